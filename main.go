@@ -188,8 +188,7 @@ func speaksUTF8() bool {
 	return name == "" || strings.Contains(name, "utf-8") || strings.Contains(name, "utf8")
 }
 
-// saveFile writes a new file in the folder where the program was started; a number is added to a name that is
-// taken.
+// saveFile writes a new file in the folder where the program was started. A name that is taken gets a number.
 func saveFile(name string, data []byte) (string, error) {
 	path, err := filepath.Abs(name)
 	if err != nil {

@@ -72,15 +72,15 @@ const root = -1
 
 // neighbours are the nearest stations on either side that lie at least apart from station i; ok is false
 // where there are none. Measured from the line, the root counts as one.
-func neighbours(from Datum, stations []measure.Length, i int, apart measure.Length) (inner, outer int, ok bool) {
-	inner, outer = i-1, i+1
-	for inner >= 0 && stations[i]-stations[inner] < apart {
-		inner--
+func neighbours(from Datum, stations []measure.Length, i int, apart measure.Length) (in, out int, ok bool) {
+	in, out = i-1, i+1
+	for in >= 0 && stations[i]-stations[in] < apart {
+		in--
 	}
-	for outer < len(stations) && stations[outer]-stations[i] < apart {
-		outer++
+	for out < len(stations) && stations[out]-stations[i] < apart {
+		out++
 	}
-	return inner, outer, outer < len(stations) && (inner >= 0 || from == FromLine)
+	return in, out, out < len(stations) && (in >= 0 || from == FromLine)
 }
 
 // place is a station's distance from the root, in inches.

@@ -1,9 +1,9 @@
-// Package model says what a bow is: its description, the entries that make its record, what readings have a
-// sense on it, and what follows from readings by geometry alone. Its rooms hold the quantities (measure), the
-// record as it travels (record) and the mechanics.
+// Package model holds a bow: its description, the entries of its record, which readings are possible on it,
+// and what follows from them by geometry alone. Packages below hold the quantities (measure), the record as a
+// file (record) and the mechanics.
 //
-// It is values and mathematics: no clock, no files, no screen. Lengths are inches and forces pounds-force
-// everywhere (package measure); distances along a limb run from its root, where the rigid handle ends.
+// It has no clock, no files and no screen. Lengths are inches and forces pounds-force everywhere (package
+// measure); distances along a limb run from its root, where the rigid handle ends.
 package model
 
 import (
@@ -21,7 +21,7 @@ const (
 	Lower
 )
 
-// Sides are both limbs in the order in which they are read.
+// Sides are both limbs, in that order.
 var Sides = [2]Side{Upper, Lower}
 
 // String is the limb's name: upper or lower.
@@ -108,7 +108,7 @@ const (
 	ToPivot DrawTo = "pivot+1.75"
 )
 
-// Aim is the wanted bend and the wanted difference between the limbs.
+// Aim is how the limbs should bend, and how they should differ.
 type Aim struct {
 	// Bend is the name of an aim, such as "compass", or "as" and the id, number or name of a finished bow; "" is
 	// not chosen.

@@ -57,7 +57,7 @@ func (e Braced) check(of Bow) error {
 }
 
 func (b Bow) checkBraceHeight(height measure.Length) error {
-	if !finite(height) || height <= 0 || height > b.Length()/2 {
+	if !(height > 0 && height <= b.Length()/2) {
 		return fmt.Errorf("a brace height is above 0 and within half the bow, %s", b.withUnit(b.Length()/2))
 	}
 	return nil
@@ -68,14 +68,14 @@ func (b Bow) checkBlock(block *Block) error {
 		return nil
 	}
 	longest := max(b.Limbs[Upper].Length, b.Limbs[Lower].Length)
-	if !finite(block.Length) || block.Length <= 0 || block.Length > longest {
+	if !(block.Length > 0 && block.Length <= longest) {
 		return Fault("block.length", "expected a block's length, within a limb's %s", b.withUnit(longest))
 	}
 	if len(block.At) > MostStations {
 		return Fault("block.at", "%d places are too many; expected %d at most", len(block.At), MostStations)
 	}
 	for i, at := range block.At {
-		if !finite(at) || at < 0 || at > longest {
+		if !(at >= 0 && at <= longest) {
 			field := fmt.Sprintf("block.at[%d]", i)
 			return Fault(field, "expected a place on the limb, within its %s", b.withUnit(longest))
 		}

@@ -3,14 +3,14 @@ package model
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"time"
 
 	"bendbook/model/measure"
 )
 
-// Bounds against typing errors and damaged files; none is a rule of the trade.
+// Bounds against typing errors and damaged files; none is a rule of the trade. The checks that use them ask
+// whether a value lies within, since NaN lies nowhere.
 const (
 	longestLimb    measure.Length = 120
 	longestHandle  measure.Length = 60
@@ -23,7 +23,7 @@ const (
 	mostPulls                     = 100_000
 	longestHeld                   = 10 * time.Minute
 	longestText                   = 64_000 // bytes of a note or a reason
-	// readingSlack is how far a reading may pass what geometry allows: the rule's error.
+	// readingSlack is how far the rule's error may take a reading beyond what geometry allows.
 	readingSlack measure.Length = 0.25
 )
 
@@ -33,7 +33,7 @@ const (
 	LongestName  = 400 // bytes of a name, a wood, a tool or another short text
 )
 
-// Check reports what no bow can be like in the description. The error is a *FieldError.
+// Check reports the first field of the description that can't be right. The error is a *FieldError.
 func (b Bow) Check() error {
 	// Tools come first, since the messages about all else are printed to the steps of rule and scale.
 	if err := cmp.Or(CheckUnits(b.Units), b.checkTools()); err != nil {
@@ -91,7 +91,7 @@ func Largest(units measure.Units) Bow {
 }
 
 func (b Bow) checkLimb(path string, limb Limb) error {
-	if !finite(limb.Length) || limb.Length <= 0 || limb.Length > longestLimb {
+	if !(limb.Length > 0 && limb.Length <= longestLimb) {
 		return Fault(path+".length", "expected a length from root to nock above 0, %s at most",
 			b.withUnit(longestLimb))
 	}
@@ -103,7 +103,7 @@ func (b Bow) checkLimb(path string, limb Limb) error {
 	for i, at := range limb.Stations {
 		field := fmt.Sprintf("%s.stations[%d]", path, i)
 		switch {
-		case !finite(at) || at <= last:
+		case !(at > last):
 			return Fault(field, "expected stations that increase from the root outwards, the first above 0")
 		case at > limb.Length+readingSlack:
 			return Fault(field, "%s lies beyond the limb's %s", b.Ruler().Print(at), b.withUnit(limb.Length))
@@ -119,7 +119,7 @@ func (b Bow) checkSizes(path string, sizes []measure.Optional[measure.Length], s
 		return Fault(path, "there are %d for %d stations", len(sizes), stations)
 	}
 	for i, v := range sizes {
-		if l := v.Or(1); !finite(l) || l <= 0 || l > thickestLimb {
+		if l := v.Or(1); !(l > 0 && l <= thickestLimb) {
 			field := fmt.Sprintf("%s[%d]", path, i)
 			return Fault(field, "expected a size above 0, %s at most", b.withUnit(thickestLimb))
 		}
@@ -128,7 +128,7 @@ func (b Bow) checkSizes(path string, sizes []measure.Optional[measure.Length], s
 }
 
 func (b Bow) checkOrder() error {
-	if allow := b.Order.Allow.Or(0); !finite(allow) || allow < 0 || allow >= heaviestWeight {
+	if allow := b.Order.Allow.Or(0); !(allow >= 0 && allow < heaviestWeight) {
 		return Fault("order.allow", "expected what the weight may be off either side")
 	}
 	if _, isDay := b.Order.Due.Time(); b.Order.Due != "" && !isDay {
@@ -148,21 +148,21 @@ func (b Bow) checkOrder() error {
 }
 
 func (b Bow) checkDraw(draw measure.Length) error {
-	if !finite(draw) || draw <= 0 || draw > b.Length() {
+	if !(draw > 0 && draw <= b.Length()) {
 		return fmt.Errorf("a draw is above 0 and within the bow's own %s", b.withUnit(b.Length()))
 	}
 	return nil
 }
 
 func (b Bow) checkWeight(weight measure.Force) error {
-	if !finite(weight) || weight <= 0 || weight >= heaviestWeight {
+	if !(weight > 0 && weight < heaviestWeight) {
 		return fmt.Errorf("a weight is above 0 and under %s", b.Weigher().WithUnit(heaviestWeight))
 	}
 	return nil
 }
 
 func (b Bow) checkLength(field string, v, least, most measure.Length) error {
-	if !finite(v) || v < least || v > most {
+	if !(v >= least && v <= most) {
 		return Fault(field, "expected a length from %s to %s", b.Ruler().Print(least), b.withUnit(most))
 	}
 	return nil
@@ -194,8 +194,6 @@ func checkText(field, text string, most int) error {
 	}
 	return nil
 }
-
-func finite[T ~float64](v T) bool { return !math.IsNaN(float64(v)) && !math.IsInf(float64(v), 0) }
 
 // FieldError says which field of a bow or an entry is wrong, and what was expected there.
 type FieldError struct {

@@ -52,7 +52,8 @@ func TestHonestLimbsAreNotAskedAbout(t *testing.T) {
 			at += rapid.Float64Range(1, 4).Draw(t, "step")
 			stations = append(stations, length(at))
 		}
-		honest := read(stations, func(s float64) float64 { return scale * (root + (tip-root)*math.Pow(s/long, power)) })
+		bend := func(s float64) float64 { return scale * (root + (tip-root)*math.Pow(s/long, power)) }
+		honest := read(stations, bend)
 		for i := range honest {
 			honest[i] += length(rapid.Float64Range(-1./16, 1./16).Draw(t, "rule's error"))
 		}

@@ -6,7 +6,7 @@ const KindEdit Kind = "bow"
 
 // Edit changes the bow's description.
 type Edit struct {
-	// Set is a JSON merge patch (RFC 7396) upon the description as its record writes it.
+	// Set is a JSON merge patch (RFC 7396) for the description as its record writes it.
 	Set []byte
 }
 
@@ -14,7 +14,7 @@ func (Edit) Kind() Kind { return KindEdit }
 
 func (e *Edit) Fields(c Codec) { c.Patch("set", &e.Set) }
 
-// Say implements Event. It says what changed where that is widths and depths alone.
+// Say names what changed if only widths and depths did.
 func (e Edit) Say(Bow) string {
 	changed := "description changed"
 	var set map[string]map[string]map[string]json.RawMessage

@@ -22,7 +22,7 @@ type Kind string
 type Event interface {
 	// Kind is the event's name in a record.
 	Kind() Kind
-	// Say tells the event in one line of plain words, in the units of the bow.
+	// Say describes the event in one line, in the units of the bow.
 	Say(of Bow) string
 	// check reports why the event can't have happened to the bow. The error is a *FieldError.
 	check(of Bow) error
@@ -36,8 +36,8 @@ func (b Bow) CheckEvent(event Event) error {
 	return event.check(b)
 }
 
-// A Codec reads the fields of an event or writes them, each by the method of its type. Names are those of a
-// record. A field that must be there is a fault where it is missing.
+// A Codec reads or writes the fields of an event, each by the method of its type. Names are those of a
+// record.
 type Codec interface {
 	Text(name string, v *string)     // left out where it is empty
 	FullText(name string, v *string) // written also where it is empty

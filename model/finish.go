@@ -24,8 +24,7 @@ type Finish struct {
 	Text string                // what was stamped, where something was
 }
 
-// Time is when the step was done: the entry's own time at, or, where another day is named, the same hour of
-// that day, as days are counted where at is.
+// Time is when the step was done: at, the entry's own time, or the same hour of the day that the step names.
 func (f Finish) Time(at time.Time) time.Time {
 	day, named := f.On.Time()
 	if !named || at.IsZero() {

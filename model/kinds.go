@@ -18,7 +18,7 @@ var kinds = []descriptor{
 	kindOf[Rack](),
 }
 
-// Kinds are the kinds of event that this version knows.
+// Kinds names all known kinds of event.
 func Kinds() []Kind {
 	names := make([]Kind, len(kinds))
 	for i, k := range kinds {

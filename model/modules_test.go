@@ -26,7 +26,8 @@ func othersModules(t *testing.T) map[string]module {
 		{"tests", "linux", []string{"-test", "bendbook/..."}},
 		{"tool", "linux", []string{"tool"}},
 	} {
-		args := append([]string{"list", "-deps", "-f", "{{with .Module}}{{.Path}}\t{{.Version}}\t{{.Dir}}{{end}}"}, look.packages...)
+		const format = "{{with .Module}}{{.Path}}\t{{.Version}}\t{{.Dir}}{{end}}"
+		args := append([]string{"list", "-deps", "-f", format}, look.packages...)
 		cmd := exec.Command("go", args...)
 		cmd.Env = append(os.Environ(), "GOOS="+look.system, "CGO_ENABLED=0")
 		out, err := cmd.Output()

@@ -9,7 +9,7 @@ import (
 
 const KindMoisture Kind = "moisture"
 
-// Moisture is how damp the bow's wood is, or the air that it lies in.
+// Moisture is the moisture of the bow's wood, or of the air around it.
 type Moisture struct {
 	Where    Air
 	Content  measure.Optional[float64] // of the wood by a moisture meter, a fraction of its dry weight
@@ -67,16 +67,15 @@ func (b Bow) WarmthUnit() string {
 
 // check allows what package wood can answer.
 func (e Moisture) check(Bow) error {
-	if e.Where != ShopAir && e.Where != HomeAir {
+	content, celsius, humidity := e.Content.Or(0), e.Celsius.Or(0), e.Humidity.Or(0)
+	switch {
+	case e.Where != ShopAir && e.Where != HomeAir:
 		return Fault("where", "expected shop or customer")
-	}
-	if content, known := e.Content.Get(); known && !(content >= 0 && content <= 1) {
+	case !(content >= 0 && content <= 1):
 		return Fault("content", "expected a moisture content as a fraction, such as 0.09")
-	}
-	if celsius, known := e.Celsius.Get(); known && !(celsius >= -20 && celsius <= 60) {
+	case !(celsius >= -20 && celsius <= 60):
 		return Fault("celsius", "expected a temperature from -20 to 60 degrees C")
-	}
-	if humidity, known := e.Humidity.Get(); known && !(humidity >= 0 && humidity <= 0.98) {
+	case !(humidity >= 0 && humidity <= 0.98):
 		return Fault("humidity", "expected a relative humidity as a fraction, from 0 to 0.98")
 	}
 	return nil

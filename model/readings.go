@@ -9,8 +9,8 @@ import (
 	"bendbook/model/plain"
 )
 
-// Readings are one walk round the bow: the distances read at its stations. The first index is the Side; the
-// second stands in the order of that limb's stations and may end early.
+// Readings are the distances read at a bow's stations. The first index is the Side, the second that of the
+// limb's station; a row may end early.
 type Readings [2][]measure.Optional[measure.Length]
 
 // At is the reading of a limb's station i; unread where there is none.
@@ -44,7 +44,7 @@ func (r Readings) say() string {
 	return plain.Plural(n, "%d reading", "%d readings", n)
 }
 
-// Datum is what a station's distance is measured to.
+// Datum is the line that a station's distance is measured from.
 type Datum string
 
 // The datums that a record may name.
@@ -57,14 +57,11 @@ const (
 // as far from the line as the station from the root, and a gap is at most as long as the limb.
 func (b Bow) checkReading(from Datum, side Side, i int, reading measure.Length) error {
 	limb := b.Limbs[side]
-	if i < 0 || i >= len(limb.Stations) {
-		return fmt.Errorf("the %s limb has %d stations", side, len(limb.Stations))
-	}
 	most := limb.Stations[i]
 	if from == FromString {
 		most = limb.Length
 	}
-	if !finite(reading) || measure.Length(math.Abs(float64(reading))) > most+readingSlack {
+	if !(math.Abs(float64(reading)) <= float64(most+readingSlack)) {
 		return fmt.Errorf("%s is beyond the bow: at %s it can be %s at most",
 			b.Ruler().Print(reading), b.Ruler().WithUnit(limb.Stations[i]), b.withUnit(most))
 	}
@@ -80,9 +77,9 @@ func (b Bow) checkReadings(from Datum, r Readings) error {
 			return Fault(side.String(), "there are %d readings for %d stations", have, stations)
 		}
 		for i, reading := range r[side] {
-			check := func(v measure.Length) error { return b.checkReading(from, side, i, v) }
-			if err := checkKnown(fmt.Sprintf("%s[%d]", side, i), reading, check); err != nil {
-				return err
+			// 0 can be read everywhere.
+			if err := b.checkReading(from, side, i, reading.Or(0)); err != nil {
+				return Fault(fmt.Sprintf("%s[%d]", side, i), "%v", err)
 			}
 		}
 	}

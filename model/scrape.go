@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -49,23 +50,19 @@ func (e Scrape) Say(of Bow) string {
 }
 
 func (e Scrape) check(of Bow) error {
-	limb := of.Limbs[e.Limb].Length
-	if !finite(e.From) || e.From < 0 || e.From >= limb {
+	limb, share := of.Limbs[e.Limb].Length, e.DepthShare.Or(0)
+	switch {
+	case !(e.From >= 0 && e.From < limb):
 		return Fault("from", "expected a place on the %s limb, from 0 to under its %s", e.Limb, of.withUnit(limb))
-	}
-	if !finite(e.To) || e.To <= e.From || e.To > limb+readingSlack {
+	case !(e.To > e.From && e.To <= limb+readingSlack):
 		return Fault("to", "expected a place farther out than from, within the limb's %s", of.withUnit(limb))
-	}
-	if e.Strokes.Or(0) < 0 {
+	case e.Strokes.Or(0) < 0:
 		return Fault("strokes", "expected a number of strokes")
-	}
-	if err := of.checkLength("depth", e.Depth.Or(0), 0, thickestLimb); err != nil {
-		return err
-	}
-	if share, known := e.DepthShare.Get(); known && !(share >= 0 && share < 1) {
+	case !(share >= 0 && share < 1):
 		return Fault("depth_share", "expected a fraction of the depth, from 0 to under 1")
 	}
-	return checkText("tool", e.Tool, LongestName)
+	return cmp.Or(of.checkLength("depth", e.Depth.Or(0), 0, thickestLimb),
+		checkText("tool", e.Tool, LongestName))
 }
 
 // UsualTool is what is taken for the tool before any was named, as a record has it.

@@ -27,7 +27,7 @@ func (b Bow) KeptIn() measure.Units {
 	return b.Units
 }
 
-// AsKept is the bow with its figures in the units of its record.
+// AsKept is the bow with its figures in its record's units.
 func (b Bow) AsKept() Bow { return b.ShownIn(b.KeptIn()) }
 
 // Ruler prints lengths as this bow's rule reads them, or, in a unit that its rule isn't marked in, as a

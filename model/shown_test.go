@@ -49,7 +49,7 @@ func TestABowIsToldByARuleOfTheUnitThatIsShown(t *testing.T) {
 	} {
 		bow := model.Bow{Units: c.kept, Rule: c.rule, Scale: c.scale}.ShownIn(c.shown)
 		if got := bow.Ruler().WithUnit(10) + ", " + bow.Weigher().WithUnit(10); got != c.want {
-			t.Errorf("kept in %v, steps %v and %v: %s, want %s", c.kept, float64(c.rule), float64(c.scale), got, c.want)
+			t.Errorf("kept in %v, steps %g and %g: %s, want %s", c.kept, c.rule, c.scale, got, c.want)
 		}
 		if back := bow.AsKept(); back.Units != c.kept || bow.KeptIn() != c.kept {
 			t.Errorf("kept in %v it comes back in %v", c.kept, back.Units)

@@ -30,7 +30,7 @@ func TestThePackagesHaveNoTangles(t *testing.T) {
 		uses, _ := fileUses(t, dir)
 		read += len(uses)
 		if back := arrowsBack(uses); len(back) > allowed {
-			t.Errorf("%s has %d arrows back up, at most %d may be:\n%s", dir, len(back), allowed, strings.Join(back, "\n"))
+			t.Errorf("%s has %d arrows back up, at most %d may be:\n%q", dir, len(back), allowed, back)
 		}
 	}
 	if read < 100 {

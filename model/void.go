@@ -9,7 +9,7 @@ import (
 
 const KindVoid Kind = "void"
 
-// Void takes an earlier entry out of account. The voided entry stays in the record.
+// Void cancels an earlier entry, which stays in the record.
 type Void struct {
 	Entry string // the ID of the entry
 	Why   string

@@ -3,6 +3,7 @@ package session
 import (
 	"encoding/json"
 	"slices"
+	"strings"
 	"time"
 
 	"bendbook/model"
@@ -10,11 +11,8 @@ import (
 	"bendbook/model/measure"
 )
 
-// Fact is one thing that a bow's stages follow from.
-type Fact = finish.Fact
-
 // Facts are what the stages follow from.
-func (s Story) Facts() []Fact {
+func (s Story) Facts() []finish.Fact {
 	log := factLog{draw: s.Bow().DrawToBelly()}
 	for _, line := range s.Lines {
 		if line.Counts() {
@@ -26,18 +24,18 @@ func (s Story) Facts() []Fact {
 
 // factLog gathers facts entry by entry.
 type factLog struct {
-	facts                []Fact
+	facts                []finish.Fact
 	draw                 measure.Optional[measure.Length] // as ordered
 	pulled, braced, away bool
 }
 
-func (l *factLog) add(kind finish.FactKind, f Fact) {
+func (l *factLog) add(kind finish.FactKind, f finish.Fact) {
 	f.What = kind
 	l.facts = append(l.facts, f)
 }
 
 func (l *factLog) note(what model.Event, at time.Time) {
-	f := Fact{At: at}
+	f := finish.Fact{At: at}
 	switch what := what.(type) {
 	case model.Finish:
 		f.Step, f.Coat, f.Grit, f.On = what.Step, what.Coat.Or(0), what.Grit.Or(0), what.On
@@ -63,7 +61,7 @@ func (l *factLog) note(what model.Event, at time.Time) {
 	}
 }
 
-func (l *factLog) pull(pull model.Pull, f Fact) {
+func (l *factLog) pull(pull model.Pull, f finish.Fact) {
 	if !l.pulled && !l.braced {
 		l.add(finish.Pulled, f)
 	}
@@ -94,4 +92,64 @@ func (s Story) Numbers() []string {
 		}
 	}
 	return all
+}
+
+// Strokes are all strokes that were counted, with any tool.
+func (s Story) Strokes() int {
+	n := 0
+	for _, pass := range s.Passes {
+		for _, scrape := range pass.Scrapes {
+			n += scrape.Strokes.Or(0)
+		}
+	}
+	return n
+}
+
+// SetTaken is the set from the first relaxed reading to the last: the mean of both limbs at the outermost
+// station that was read both times.
+func (s Story) SetTaken() measure.Optional[measure.Length] {
+	pose := Pose{Kind: model.KindRelaxed, From: model.FromLine}
+	var read []model.Readings
+	for _, pass := range s.Passes {
+		if rows, ok := pass.Reading(pose); ok {
+			read = append(read, rows)
+		}
+	}
+	if len(read) < 2 {
+		return measure.Optional[measure.Length]{}
+	}
+	first, last := read[0], read[len(read)-1]
+	sum, limbs := measure.Length(0), 0
+	for _, side := range model.Sides {
+		for i := min(len(first[side]), len(last[side])) - 1; i >= 0; i-- {
+			before, known := first.At(side, i).Get()
+			after, also := last.At(side, i).Get()
+			if known && also {
+				sum += after - before
+				limbs++
+				break
+			}
+		}
+	}
+	if limbs == 0 {
+		return measure.Optional[measure.Length]{}
+	}
+	return measure.Some(sum / measure.Length(limbs))
+}
+
+// NocksOn says whether the horn nocks are on: a step names them, or the bow was handed over.
+func (s Story) NocksOn() bool {
+	return slices.ContainsFunc(s.finishes, func(done model.Finish) bool {
+		return done.Step == model.HandedOver || strings.Contains(strings.ToLower(done.Step), "nock")
+	})
+}
+
+// Stamped is the text that the bow was marked with last.
+func (s Story) Stamped() string {
+	for _, line := range slices.Backward(s.Lines) {
+		if step, isStep := line.Entry.What.(model.Finish); isStep && line.Counts() && step.Text != "" {
+			return step.Text
+		}
+	}
+	return ""
 }

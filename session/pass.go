@@ -27,7 +27,7 @@ type Pass struct {
 type Pose struct {
 	Kind model.Kind // relaxed, braced or pull
 	From model.Datum
-	Draw measure.Length // of a pull; 0 else
+	Draw measure.Length // of a pull; otherwise 0
 }
 
 // SameDraw says whether two draws are within 1/8 in of each other, so that readings at them compare.
@@ -66,7 +66,7 @@ type reading struct {
 	rows model.Readings
 }
 
-// note takes in a pull or a walk round the bow, whether or not a station was read.
+// note adds what was read in a pose. The pass counts as read even if no station was.
 func (p *Pass) note(pose Pose, rows model.Readings) {
 	p.read = true
 	if rows.Any() {

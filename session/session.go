@@ -7,30 +7,28 @@ import (
 	"bendbook/model/record"
 )
 
-// longestPause is the longest gap between entries of one session.
-const longestPause = 4 * time.Hour
-
-// Session is one sitting with one bow at the tree: its entries with no gap over four hours.
+// Session is one sitting with a bow at the tree: entries with no gap of over four hours.
 type Session struct {
 	Number      int // from 1
-	First, Last int // indices of its entries among the story's lines
+	First, last int // indices of its entries among the story's lines
 	From, To    time.Time
 }
 
-// sit puts the line into the session before it, or into a new one after more than longestPause.
+// longestPause is the longest gap between entries of one session.
+const longestPause = 4 * time.Hour
+
+// sit adds the line to the last session, or begins a new one after a gap of more than longestPause.
 func (s *Story) sit(line int) {
-	at := s.Lines[line].Entry.At
-	last := len(s.Sessions) - 1
-	pause := time.Duration(0)
-	if last >= 0 && !at.IsZero() && !s.Sessions[last].To.IsZero() {
-		pause = at.Sub(s.Sessions[last].To)
+	at, n := s.Lines[line].Entry.At, len(s.Sessions)
+	pauses := func(last time.Time) bool {
+		return !at.IsZero() && !last.IsZero() && at.Sub(last) > longestPause
 	}
-	if last < 0 || pause > longestPause {
-		s.Sessions = append(s.Sessions, Session{Number: last + 2, First: line, From: at, To: at})
-		last++
+	if n == 0 || pauses(s.Sessions[n-1].To) {
+		s.Sessions = append(s.Sessions, Session{Number: n + 1, First: line, From: at, To: at})
+		n++
 	}
-	sitting := &s.Sessions[last]
-	sitting.Last = line
+	sitting := &s.Sessions[n-1]
+	sitting.last = line
 	if sitting.From.IsZero() {
 		sitting.From = at
 	}
@@ -40,16 +38,16 @@ func (s *Story) sit(line int) {
 }
 
 // LinesIn are the session's lines in order, voided ones too.
-func (s Story) LinesIn(session Session) []Line { return s.Lines[session.First : session.Last+1] }
+func (s Story) LinesIn(session Session) []Line { return s.Lines[session.First : session.last+1] }
 
-// Until is the story as it stood at the end of a session, without what was struck out later.
+// Until is the story as it stood at the end of a session, without the entries that were voided later.
 func (s Story) Until(session Session) Story {
-	if session.Last+1 >= len(s.Lines) {
+	if session.last+1 >= len(s.Lines) {
 		return s
 	}
 	items := make([]record.Item, 0, len(s.Lines))
 	for i, line := range s.Lines {
-		if _, isVoid := line.Entry.What.(model.Void); i <= session.Last || isVoid {
+		if _, isVoid := line.Entry.What.(model.Void); i <= session.last || isVoid {
 			items = append(items, line.Item)
 		}
 	}

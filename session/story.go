@@ -43,7 +43,7 @@ type Line struct {
 // Counts says whether figures take the line into account.
 func (l Line) Counts() bool { return l.Voided == nil }
 
-// MayVoid says why a void of the line would have no effect; "" where it has one.
+// MayVoid says why the line can't be voided; "" where it can.
 func (l Line) MayVoid() string {
 	if !l.Counts() {
 		return "that entry is void already"
@@ -85,14 +85,14 @@ func Fold(first record.Description, items []record.Item) Story {
 
 // With is the story with further entries, each with its key, as Fold would tell it.
 func (s Story) With(items ...record.Item) Story {
-	changesBefore := func(item record.Item) bool {
-		_, isVoid := item.Entry.What.(model.Void)
-		return isVoid || item.Key.Compare(s.LastKey()) < 0
-	}
-	if slices.ContainsFunc(items, changesBefore) {
-		all := append(s.Record().Items, items...)
-		record.SortItems(all)
-		return Fold(s.first, all).ShownIn(s.shown)
+	last := s.LastKey()
+	for _, item := range items {
+		if _, isVoid := item.Entry.What.(model.Void); isVoid || item.Key.Compare(last) < 0 {
+			all := append(s.Record().Items, items...)
+			record.SortItems(all)
+			return Fold(s.first, all).ShownIn(s.shown)
+		}
+		last = item.Key
 	}
 	// The stories share what they have in common; the last pass and the last session go on in copies.
 	s.Passes, s.Sessions = slices.Clone(s.Passes), slices.Clone(s.Sessions)
@@ -250,8 +250,8 @@ func (s Story) Without(id string) Story {
 	return Fold(s.first, items).ShownIn(s.shown)
 }
 
-// firstField is a further field of a record whose entries change the bow's description: the one before them.
-// "bow" is the present one, for readers that know nothing of changes.
+// firstField names a field of a record whose entries change the bow's description: that from before them.
+// The field "bow" has the present one, for readers that know nothing of changes.
 const firstField = "bow_first"
 
 // Record is the story as its record.

@@ -27,22 +27,16 @@ func (s Story) Weather() Weather {
 		if !isMoisture || !line.Counts() {
 			continue
 		}
-		content, byMeter := m.Content.Get()
-		if !byMeter {
-			celsius, warm := m.Celsius.Get()
-			humidity, damp := m.Humidity.Get()
-			if !warm || !damp {
-				continue
-			}
-			var err error
-			if content, err = wood.MoistureInAir(celsius, humidity); err != nil {
-				continue
-			}
+		content := m.Content
+		if !content.Known() {
+			content = inAir(m)
 		}
-		if m.Where == model.HomeAir {
-			w.Home = measure.Some(content)
-		} else {
-			w.Shop, w.ByMeter = measure.Some(content), byMeter
+		switch {
+		case !content.Known():
+		case m.Where == model.HomeAir:
+			w.Home = content
+		default:
+			w.Shop, w.ByMeter = content, m.Content.Known()
 		}
 	}
 	shop, known := w.Shop.Get()
@@ -57,6 +51,17 @@ func (s Story) Weather() Weather {
 		w.Change, w.Source = measure.Some(after/before-1), kind.Source
 	}
 	return w
+}
+
+// inAir is the moisture content that air brings wood to; unread unless both its figures were measured.
+func inAir(m model.Moisture) measure.Optional[float64] {
+	celsius, warm := m.Celsius.Get()
+	humidity, damp := m.Humidity.Get()
+	content, err := wood.MoistureInAir(celsius, humidity)
+	if !warm || !damp || err != nil {
+		return measure.Optional[float64]{}
+	}
+	return measure.Some(content)
 }
 
 // Say tells it in sentences for the bow.

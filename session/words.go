@@ -54,7 +54,7 @@ func SayWanted(bow model.Bow) string {
 	return fmt.Sprintf("%s at %s", said, drawn)
 }
 
-// SayOrdered is an ordered weight with its unit, without idle decimals.
+// SayOrdered is an ordered weight with its unit, without trailing zeros.
 func SayOrdered(bow model.Bow, weight measure.Force) string {
 	return bow.Weigher().Short(weight) + " " + bow.Units.Force.Symbol()
 }
@@ -154,7 +154,7 @@ func SayAim(name string) (called string, how string) {
 	return name, name
 }
 
-// NameOf is the bow's name as it may be shown, or its number or the start of its id where it has none.
+// NameOf is the bow's name in a form safe to show; without a name its number, or else the start of its id.
 func NameOf(bow model.Bow) string {
 	id := []rune(plain.Line(bow.ID))
 	return cmp.Or(plain.Line(bow.Name), SayNumber(bow), fmt.Sprintf("bow %s", string(id[:min(len(id), 10)])))

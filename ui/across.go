@@ -99,7 +99,7 @@ func (h headline) write(s look.Styles, size digits.Size, label, width int) (rows
 	}{{size, h.unit}, {slim, h.unit}, {slim, ""}} {
 		figure, unit := letters(s, h.style, h.figure, way.size), letters(s, s.Quiet, way.unit, slim)
 		if at+figure.width+min(unit.width, 1)*gap+unit.width <= width {
-			return strings.Split(beside(gap, append(blocks, figure, unit)...), "\n"), true
+			return beside(gap, append(blocks, figure, unit)...), true
 		}
 	}
 	return []string{ansi.Truncate(strings.TrimSpace(h.label+"  "+h.figure+" "+h.unit), width, "~")}, false

@@ -18,7 +18,7 @@ func TestWhatThePullSaysComesAfterItIsSaved(t *testing.T) {
 	h.see("Saved 09:00: pull to 26 in: 46.0 lb.", "forecast at 28 in: 51.3 lb", "of before the last entry; working it out...")
 	h.miss("more than the 42.0 lb wanted")
 	h.fits(80, 24)
-	h.settle(0)
+	h.settle(false)
 	h.see("The last pull weighed 46.0 lb, more than the 42.0 lb wanted on the tree.")
 	h.miss("working it out")
 }
@@ -32,9 +32,9 @@ func TestAStaleReckoningIsMarkedAndReplaced(t *testing.T) {
 	if len(h.held) != 1 {
 		t.Fatalf("%d things are worked out at once, want 1", len(h.held))
 	}
-	h.settleAll(1)
+	h.settle(true)
 	h.see("more than the 42.0 lb wanted", "of before the last entry; working it out...")
-	h.settleAll(1)
+	h.settle(true)
 	h.see("forecast at 28 in: 51.3 lb", "next: to 24 in")
 	h.miss("more than the 42.0 lb wanted")
 	h.miss("working it out")
@@ -49,7 +49,7 @@ func TestAFormWaitsForWhatIsExpected(t *testing.T) {
 	h.answers("20")
 	h.see("expected: working it out...")
 	h.press("3", "2")
-	h.settle(0)
+	h.settle(false)
 	h.see("2 of 18", "expected 32.")
 	h.miss("working it out")
 	h.press("enter")
@@ -67,7 +67,7 @@ func TestTheBenchOpensBeforeAnythingIsReckoned(t *testing.T) {
 	h.see("what the readings say", "working it out...")
 	h.send(tea.WindowSizeMsg{Width: 60, Height: 20})
 	h.fits(60, 20)
-	h.settle(0)
+	h.settle(false)
 	h.see("Weight")
 }
 

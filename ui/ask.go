@@ -36,9 +36,9 @@ func (d *Desk) describe(atWork *shop.Bench) move {
 	})
 }
 
-func (d *Desk) enter(atWork *shop.Bench, sh *form.Sheet) move {
+func (d *Desk) enter(atWork *shop.Bench, fields *form.Sheet) move {
 	bow := atWork.Story().Bow()
-	filling, err := form.EntryForm(d.Shop, atWork, sh)
+	filling, err := form.EntryForm(d.Shop, atWork, fields)
 	return d.form(filling, err, func(kept form.Kept) move {
 		return done("Saved %s: %s.", d.Shop.Now().In(d.Place).Format("15:04"), session.Say(bow, kept.Event))
 	})
@@ -72,14 +72,14 @@ func (d *Desk) orderNotice(bow model.Bow, saved string) notice {
 }
 
 // entry is the form that adds an entry, with what the readings foretell, once that is worked out.
-func (w *work) entry(sh *form.Sheet) move {
-	sh.Expect = func(where estimate.Where, brace float64) (estimate.Figure, bool) {
+func (w *work) entry(fields *form.Sheet) move {
+	fields.Expect = func(where estimate.Where, brace float64) (estimate.Figure, bool) {
 		if w.err == nil && w.fresh() {
 			return w.advice.Expect(where, brace)
 		}
 		return estimate.Figure{}, false
 	}
-	next := w.desk.enter(w.atWork, sh)
+	next := w.desk.enter(w.atWork, fields)
 	if next.opens() {
 		next.open.ask.waiting = func() bool { return !w.fresh() }
 	}

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -117,12 +118,7 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 
 func (b *bench) actions() []action {
 	write := b.desk.mayWrite
-	takeUp := func() string {
-		if len(b.drafts) == 0 {
-			return "no form is half typed"
-		}
-		return write()
-	}
+	takeUp := func() string { return cmp.Or(unless(len(b.drafts) > 0, "no form is half typed"), write()) }
 	var all []action
 	for _, kind := range form.Kinds() {
 		if kind.Key == "" {
@@ -255,9 +251,8 @@ func (b *bench) view(width, height int) string {
 	table := b.figures(c, width)
 	graphWidth := width - table.width - gap
 	table.lines = scrolled(table.lines, b.row, picture)
-	lines := []string{b.caption(c, width), beside(gap, block{graphWidth, b.drawing(c, graphWidth, picture)},
-		table)}
-	return strings.Join(append(lines, foot...), "\n")
+	lines := beside(gap, block{graphWidth, b.drawing(c, graphWidth, picture)}, table)
+	return strings.Join(slices.Concat([]string{b.caption(c, width)}, lines, foot), "\n")
 }
 
 // foretold says whether the bend is shown as estimated; that of an earlier pass is told by differences alone.

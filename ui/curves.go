@@ -119,18 +119,15 @@ func key(s look.Styles, pen look.Pen, name string) string {
 func (c curves) scale(bow model.Bow) (label func(float64) string, steps []float64) {
 	rule := bow.Ruler()
 	label = func(v float64) string { return rule.Print(measure.Length(v)) }
-	switch {
-	case c.bend:
-		unit := bendLength(bow).PerInch()
-		for _, step := range []float64{0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1} {
-			steps = append(steps, step*unit)
-		}
-		return func(v float64) string { return sayBend(bow, v) }, steps
-	case rule.Unit == measure.Inch:
+	if rule.Unit == measure.Inch && !c.bend {
 		return label, []float64{0.25, 0.5, 1, 2, 3, 6, 12}
 	}
+	unit := float64(rule.Unit.Length(1))
+	if c.bend {
+		label, unit = func(v float64) string { return sayBend(bow, v) }, bendLength(bow).PerInch()/1000
+	}
 	for _, step := range []float64{1, 2, 5, 10, 20, 50, 100} {
-		steps = append(steps, float64(rule.Unit.Length(step)))
+		steps = append(steps, step*unit)
 	}
 	return label, steps
 }

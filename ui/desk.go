@@ -49,10 +49,7 @@ func (d *Desk) dates() date.Order { return d.Shop.DatesOf(d.practice) }
 
 // mayWrite says why nothing can be added to the book; "" where it can.
 func (d *Desk) mayWrite() string {
-	if d.Shop.ReadOnly() != "" {
-		return "the book is open to read only"
-	}
-	return ""
+	return unless(d.Shop.ReadOnly() == "", "the book is open to read only")
 }
 
 // saved says what is on disk where a screen has nothing to say of it.

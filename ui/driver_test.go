@@ -78,28 +78,12 @@ func (h *hands) do(cmd tea.Cmd) {
 	}
 }
 
-// settle does what was held, in the given order: the first that was begun is 0.
-func (h *hands) settle(order ...int) {
-	h.t.Helper()
-	h.hold = false
-	for _, i := range order {
-		if i >= len(h.held) {
-			h.t.Fatalf("of %d things that were begun there is no number %d", len(h.held), i)
-		}
-		h.do(h.held[i])
-	}
-	h.held = nil
-}
-
-// settleAll does what was held, and what comes of that, so many times over; the rest is held again.
-func (h *hands) settleAll(times int) {
-	h.t.Helper()
-	for range times {
-		held := h.held
-		h.held, h.hold = nil, true
-		for _, cmd := range held {
-			h.do(cmd)
-		}
+// settle does what was held; again says that what comes of it is held too.
+func (h *hands) settle(again bool) {
+	held := h.held
+	h.held, h.hold = nil, again
+	for _, cmd := range held {
+		h.do(cmd)
 	}
 }
 

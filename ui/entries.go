@@ -97,11 +97,7 @@ func (e *entries) view(width, height int) string {
 	if len(lines) == 0 {
 		return "\n  Nothing was entered on this bow yet."
 	}
-	foot := e.whole(width)
-	height -= len(foot)
-	var shown []string
-	from, to := around(e.at, len(lines), height)
-	for i := from; i < to; i++ {
+	return e.list.view(s, height, nil, e.whole(width), func(i int) (sign, text, section string) {
 		line := lines[len(lines)-1-i]
 		struck, why := " ", voided(line)
 		if why != "" {
@@ -114,9 +110,8 @@ func (e *entries) view(width, height int) string {
 		if why != "" && i != e.at {
 			out = s.Quiet.Render(out)
 		}
-		shown = append(shown, mark(s, i == e.at, out))
-	}
-	return strings.Join(append(lengthen(shown, height), foot...), "\n")
+		return "  ", out, ""
+	})
 }
 
 // voided is why an entry does not count; "" for one that does.

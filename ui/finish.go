@@ -105,8 +105,8 @@ func (d *finishScreen) actions() []action {
 
 func (d *finishScreen) onDay() move {
 	bow := d.f.Bow
-	sh := form.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now, d.f.Dates)
-	filling, err := form.ShortForm(d.desk.Shop, d.atWork, sh)
+	fields := form.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now, d.f.Dates)
+	filling, err := form.ShortForm(d.desk.Shop, d.atWork, fields)
 	return d.desk.form(filling, err, func(kept form.Kept) move {
 		return done("Saved: %s.", session.Say(bow, kept.Event))
 	})
@@ -146,16 +146,12 @@ func (d *finishScreen) undo() move {
 func (d *finishScreen) view(width, height int) string {
 	s := d.desk.Styles
 	foot := append([]string{s.Rule(width)}, d.foot(width)...)
-	room := max(3, height-len(foot)-1)
 	widths := []int{22, 9, max(10, width-2-22-9-4)}
-	lines := []string{s.Quiet.Render("  " + row(widths, "stage", "", "done on"))}
-	from, to := around(d.at, len(d.f.Progress.Stages), room)
-	for i := from; i < to; i++ {
+	head := []string{s.Quiet.Render("  " + row(widths, "stage", "", "done on"))}
+	return d.list.view(s, height, head, foot, func(i int) (sign, text, section string) {
 		stage := d.f.Progress.Stages[i]
-		text := row(widths, stage.Name, verdict.SayState(d.f.Progress, i), d.f.SayDone(stage))
-		lines = append(lines, mark(s, i == d.at, text))
-	}
-	return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
+		return "  ", row(widths, stage.Name, verdict.SayState(d.f.Progress, i), d.f.SayDone(stage)), ""
+	})
 }
 
 // foot says what dries, when the bow can go, and what is stamped.

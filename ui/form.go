@@ -2,6 +2,7 @@ package ui
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -197,13 +198,8 @@ func (f *formScreen) actions() []action {
 		return done(thrownAway)
 	}
 	mayWriteFile := func() string {
-		switch {
-		case !f.unsaved:
-			return "ctrl+s saves it in the book"
-		case !f.filling.Travels():
-			return "this is of no bow, and goes into the book alone"
-		}
-		return ""
+		return cmp.Or(unless(f.unsaved, "ctrl+s saves it in the book"),
+			unless(f.filling.Travels(), "this is of no bow, and goes into the book alone"))
 	}
 	step := func(by int) { f.filling.Step(by, f.input.Value()); f.moved() }
 	jump := func(by int) { f.filling.Jump(by, f.input.Value()); f.moved() }
@@ -351,14 +347,14 @@ func (f *formScreen) typed(width int) []string {
 	value := plain.Line(f.input.Value())
 	if size, fits := digits.Fit(value+"_", width-4, digits.Large.Rows()); fits && isMeasure(value) {
 		typed := letters(s, s.Accent, f.shown(), size)
-		rows := strings.Split(beside(2, block{}, typed), "\n")
+		rows := beside(2, block{}, typed)
 		// What the field was last time stands at the right of what is typed, smaller, where there is room.
 		was := f.fields.Was(f.fields.At())
 		if before := letters(s, s.Quiet, was, digits.Small); was != "" && isMeasure(was) &&
 			before.width <= width-10-typed.width {
 			before.lines = append([]string{""}, before.lines...)
 			head := block{4, []string{"", "", s.Quiet.Render("was")}}
-			rows = strings.Split(beside(0, block{width - 4 - before.width, rows}, head, before), "\n")
+			rows = beside(0, block{width - 4 - before.width, rows}, head, before)
 		}
 		return lengthen(rows, digits.Large.Rows())
 	}
@@ -446,7 +442,7 @@ func (f *formScreen) around(width, height int) []string {
 	for _, lines := range all[first:min(first+columns, len(all))] {
 		blocks = append(blocks, block{wide, lines})
 	}
-	return strings.Split(beside(gap, blocks...), "\n")
+	return beside(gap, blocks...)
 }
 
 type item struct {

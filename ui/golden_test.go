@@ -197,7 +197,7 @@ func golden(t *testing.T, file, got string) {
 		t.Fatal(err)
 	}
 	if string(want) != got {
-		t.Errorf("%s differs; go test ./ui -run Look -update writes it anew. Then\n%s\nnow\n%s", file, want, got)
+		t.Errorf("%s differs; go test ./ui -run 'Look|Readme' -update writes it anew. Then\n%s\nnow\n%s", file, want, got)
 	}
 }
 
@@ -219,13 +219,5 @@ func TestTheReadmeShowsTheRealScreens(t *testing.T) {
 	if found == 0 {
 		t.Fatal("the README shows no screen")
 	}
-	if *update {
-		if err := os.WriteFile(file, []byte(made), 0o666); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	if made != string(data) {
-		t.Error("the README shows other screens than the program; go test ./ui -run Readme -update writes them anew")
-	}
+	golden(t, file, made)
 }

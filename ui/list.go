@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"strings"
+
 	"github.com/charmbracelet/bubbles/viewport"
 
 	"bendbook/ui/look"
@@ -22,18 +24,35 @@ func (l *list) choosing(what string) []action {
 	}
 }
 
+// view shows what there is room for between a head and a foot. line is one of the things: the sign before it
+// where it isn't chosen, its text, and its section, which is named above; the first ones have none.
+func (l *list) view(s look.Styles, height int, head, foot []string,
+	line func(i int) (sign, text, section string)) string {
+	room := height - len(head) - len(foot)
+	if l.count > 0 {
+		if _, _, section := line(l.count - 1); section != "" {
+			room-- // for its name
+		}
+	}
+	from, to := around(l.at, l.count, room)
+	was := ""
+	for i := from; i < to; i++ {
+		sign, text, section := line(i)
+		if section != was {
+			was, head = section, append(head, s.Quiet.Render("  "+section))
+		}
+		if i == l.at {
+			sign, text = "", s.Chosen.Render("> "+text)
+		}
+		head = append(head, sign+text)
+	}
+	return strings.Join(append(lengthen(head, height-len(foot)), foot...), "\n")
+}
+
 // around is which of n lines are shown where there is room for some: those about line at.
 func around(at, n, room int) (from, to int) {
 	from = max(0, min(at-room/2, n-room))
 	return from, min(from+max(0, room), n)
-}
-
-// mark is a line of a list, with a sign before it where it is the chosen one.
-func mark(s look.Styles, chosen bool, line string) string {
-	if chosen {
-		return s.Chosen.Render("> " + line)
-	}
-	return "  " + line
 }
 
 // reader is embedded in screens that show a text longer than some windows, and scroll it.

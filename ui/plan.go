@@ -27,7 +27,8 @@ type planScreen struct {
 	of   *work
 	told int // generation of the advice that is shown
 
-	plan    measure.Optional[verdict.Plan]
+	plan    verdict.Plan
+	known   bool      // whether there is one
 	planned []float64 // by stretch, the fraction of stiffness that the plan takes
 	take    []float64 // and what the maker makes of it
 	rows    []planRow
@@ -72,18 +73,16 @@ func mayPlan(w *work) string {
 
 // refresh takes up new advice. What the maker changed stays as long as the plan is the same.
 func (t *planScreen) refresh() {
-	says := t.of.advice
 	if t.of.err != nil || t.told == t.of.told {
 		return
 	}
 	t.told = t.of.told
-	p, ok := says.Plan.Get()
-	old, had := t.plan.Get()
-	t.plan = says.Plan
-	if !ok {
+	old, had := t.plan, t.known
+	if t.plan, t.known = t.of.advice.Plan.Get(); !t.known {
 		t.rows, t.take, t.planned = nil, nil, nil
 		return
 	}
+	p := t.plan
 	if had && slices.Equal(old.Stretches, p.Stretches) && slices.Equal(old.Cuts, p.Cuts) &&
 		old.Now.Weight == p.Now.Weight {
 		return
@@ -95,15 +94,15 @@ func (t *planScreen) refresh() {
 		}
 	}
 	t.take = slices.Clone(t.planned)
-	t.layRows(p)
+	t.layRows()
 	t.now, t.err = p.Try(nil)
 	t.try()
 }
 
 // layRows sets the stretches of both limbs side by side, and chooses the one from which most comes off.
-func (t *planScreen) layRows(p verdict.Plan) {
+func (t *planScreen) layRows() {
 	t.rows, t.typed = nil, ""
-	for j, s := range p.Stretches {
+	for j, s := range t.plan.Stretches {
 		near := func(a, b float64) bool { return session.SameStation(measure.Length(a), measure.Length(b)) }
 		i := slices.IndexFunc(t.rows, func(r planRow) bool { return near(r.from, s.From) && near(r.to, s.To) })
 		if i < 0 {
@@ -126,9 +125,9 @@ func (t *planScreen) layRows(p verdict.Plan) {
 	}
 }
 
-func (t *planScreen) cuts(p verdict.Plan) []plan.Cut {
+func (t *planScreen) cuts() []plan.Cut {
 	var all []plan.Cut
-	for j, s := range p.Stretches {
+	for j, s := range t.plan.Stretches {
 		// What can't be cut is refused where it is typed.
 		if c, err := verdict.CutOf(s, t.take[j]); err == nil && c.Loss > 0 {
 			all = append(all, c)
@@ -137,11 +136,7 @@ func (t *planScreen) cuts(p verdict.Plan) []plan.Cut {
 	return all
 }
 
-func (t *planScreen) try() {
-	if p, ok := t.plan.Get(); ok {
-		t.after, t.err = p.Try(t.cuts(p))
-	}
-}
+func (t *planScreen) try() { t.after, t.err = t.plan.Try(t.cuts()) }
 
 // chosen is the number of the chosen stretch, -1 for none.
 func (t *planScreen) chosen() int {
@@ -262,12 +257,7 @@ func (t *planScreen) actions() []action {
 	}
 }
 
-func (t *planScreen) mayChange() string {
-	if t.chosen() < 0 {
-		return "there is no plan"
-	}
-	return ""
-}
+func (t *planScreen) mayChange() string { return unless(t.chosen() >= 0, "there is no plan") }
 
 func (t *planScreen) mayLog() string { return cmp.Or(t.mayChange(), t.of.desk.mayWrite()) }
 
@@ -275,31 +265,24 @@ func (t *planScreen) mayScrape() string {
 	if why := t.mayLog(); why != "" {
 		return why
 	}
-	if t.take[t.chosen()] == 0 {
-		return "nothing is to come off there"
-	}
-	if slices.ContainsFunc(t.of.drafts, func(d shop.Draft) bool { return d.Form == "scrape" }) {
-		return "a half-typed scrape is kept; c on the bench takes it up first"
-	}
-	return ""
+	begun := slices.ContainsFunc(t.of.drafts, func(d shop.Draft) bool { return d.Form == "scrape" })
+	return cmp.Or(unless(t.take[t.chosen()] != 0, "nothing is to come off there"),
+		unless(!begun, "a half-typed scrape is kept; c on the bench takes it up first"))
 }
 
 func (t *planScreen) scrape() move {
-	p, _ := t.plan.Get()
-	c, err := verdict.CutOf(p.Stretches[t.chosen()], t.take[t.chosen()])
+	c, err := verdict.CutOf(t.plan.Stretches[t.chosen()], t.take[t.chosen()])
 	if err != nil {
 		return failed(err)
 	}
-	event := t.of.advice.ScrapeOf(c)
-	return t.of.desk.enter(t.of.atWork, form.ScrapeCut(t.of.story(), event))
+	return t.of.desk.enter(t.of.atWork, form.ScrapeCut(t.of.story(), t.of.advice.ScrapeOf(c)))
 }
 
 // logAll logs all that is to come off, when the key is pressed again.
 func (t *planScreen) logAll() move {
-	p, _ := t.plan.Get()
 	var events []model.Event
-	for j, s := range p.Stretches {
-		if c, err := verdict.CutOf(s, t.take[j]); err == nil && c.Loss > 0 && !p.Logged[j] {
+	for j, s := range t.plan.Stretches {
+		if c, err := verdict.CutOf(s, t.take[j]); err == nil && c.Loss > 0 && !t.plan.Logged[j] {
 			events = append(events, t.of.advice.ScrapeOf(c))
 		}
 	}

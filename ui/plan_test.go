@@ -131,8 +131,7 @@ func TestLoggingThePlan(t *testing.T) {
 	h := atThePlan(t)
 	screen := h.app.top().(*planScreen)
 	h.press("left", "0", "d")
-	p, _ := screen.plan.Get()
-	want := screen.cuts(p)
+	want := screen.cuts()
 	h.see(fmt.Sprintf("Log %d stretches as scraped so with the scraper?", len(want)))
 	kept := h.entries()
 	h.press("up")
@@ -168,8 +167,7 @@ func TestAScrapeFormFromThePlan(t *testing.T) {
 	t.Parallel()
 	h := atThePlan(t)
 	screen := h.app.top().(*planScreen)
-	p, _ := screen.plan.Get()
-	c := plan.Cut{Stretch: p.Stretches[screen.chosen()], Loss: -math.Log1p(-screen.take[screen.chosen()])}
+	c := plan.Cut{Stretch: screen.plan.Stretches[screen.chosen()], Loss: -math.Log1p(-screen.take[screen.chosen()])}
 	h.press("s")
 	h.see("Scrape by the plan", "Enter alone: upper")
 	h.press("enter", "enter", "enter", "enter", "enter")
@@ -196,7 +194,7 @@ func TestThePlanWaitsAndSaysWhyThereIsNone(t *testing.T) {
 	h.see("The plan is being worked out.")
 	h.press("0", "+", "r", "d", "s", "down", "left")
 	h.fits(80, 24)
-	h.settle(0)
+	h.settle(false)
 	h.see("Too heavy by 9.3 lb")
 	h.press("esc", "esc", "n", "Rowan", "enter")
 	h.press(slices.Repeat([]string{"enter"}, 12)...)

@@ -25,44 +25,44 @@ func (t *planScreen) fit(int, int) { t.refresh() }
 
 func (t *planScreen) view(width, height int) string {
 	s := t.of.desk.Styles
-	p, ok := t.plan.Get()
-	if !ok {
+	if !t.known {
 		text := t.of.advice.NoPlan
 		if !t.of.fresh() {
 			text = "The plan is being worked out."
 		}
 		return "\n  " + strings.Join(wrapped(text, max(10, width-4), 6), "\n  ")
 	}
-	lines := t.head(p, width, height)
+	lines := t.head(width, height)
 	middle := height - len(lines) - planFoot
-	table := t.table(p, width)
+	table := t.table(width)
 	table.lines = scrolled(table.lines, t.row-middle/2+1, middle)
 	const gap = 2
 	room := width - table.width - gap
-	picture := t.picture(p, room, middle)
-	lines = append(lines, lengthen(strings.Split(beside(gap, block{room, picture}, table), "\n"), middle)...)
-	lines = append(lines, s.Accent.Render(ansi.Truncate(t.detail(p, width), width, "~")))
-	lines = append(lines, t.outcome(p, width)...)
+	picture := t.picture(room, middle)
+	lines = append(lines, lengthen(beside(gap, block{room, picture}, table), middle)...)
+	lines = append(lines, s.Accent.Render(ansi.Truncate(t.detail(width), width, "~")))
+	lines = append(lines, t.outcome(width)...)
 	return strings.Join(lines, "\n")
 }
 
 // head is what the plan says first; where there is room all that it says, and what the last scrapings took.
-func (t *planScreen) head(p verdict.Plan, width, height int) []string {
+func (t *planScreen) head(width, height int) []string {
 	s := t.of.desk.Styles
-	lines := append(styled(verdictStyle(s, t.of.verdict), t.of.verdict.Say, width, 2), styled(s.Plain, p.Says[0], width, 2)...)
+	lines := append(styled(verdictStyle(s, t.of.verdict), t.of.verdict.Say, width, 2),
+		styled(s.Plain, t.plan.Says[0], width, 2)...)
 	if height < 30 {
 		return lines
 	}
 	// What the weight wanted is made up of stands at the foot.
-	for _, text := range append(slices.Clone(p.Says[1:]), t.of.advice.SaysCameOff()...) {
-		if more := wrapped(text, width, 2); text != p.Wish && len(lines)+len(more) <= height/4 {
+	for _, text := range append(slices.Clone(t.plan.Says[1:]), t.of.advice.SaysCameOff()...) {
+		if more := wrapped(text, width, 2); text != t.plan.Wish && len(lines)+len(more) <= height/4 {
 			lines = append(lines, more...)
 		}
 	}
 	return lines
 }
 
-func (t *planScreen) picture(p verdict.Plan, width, height int) []string {
+func (t *planScreen) picture(width, height int) []string {
 	s := t.of.desk.Styles
 	if height < 6 || width < 20 {
 		return nil
@@ -77,7 +77,7 @@ func (t *planScreen) picture(p verdict.Plan, width, height int) []string {
 	if ansi.StringWidth(caption+unit) <= width {
 		caption += unit
 	}
-	off := t.offPlot(p, width, max(4, (height-1)*2/5))
+	off := t.offPlot(width, max(4, (height-1)*2/5))
 	bend := t.bendPlot(width, height-1-off.Height)
 	off.LabelWidth, bend.LabelWidth = 4, 4
 	lines := append([]string{ansi.Truncate(caption, width, "~")}, strings.Split(bend.Render(), "\n")...)
@@ -102,14 +102,14 @@ func (t *planScreen) bendPlot(width, height int) graph.Plot {
 }
 
 // offPlot is what comes off both limbs, in per cent of the stiffness, with the chosen stretch marked.
-func (t *planScreen) offPlot(p verdict.Plan, width, height int) graph.Plot {
+func (t *planScreen) offPlot(width, height int) graph.Plot {
 	s, c := t.of.desk.Styles, curves{story: t.of.story()}
 	plot := c.axes(s, width, height)
 	plot.Y, plot.YDown, plot.YSteps = graph.Range{Min: 0, Max: 10}, true, []float64{5, 10, 20, 50}
 	plot.YLabel = func(v float64) string { return fmt.Sprintf("%.0f %%", v) }
 	for _, side := range model.Sides {
 		var at, off []float64
-		for j, stretch := range p.Stretches {
+		for j, stretch := range t.plan.Stretches {
 			if stretch.Side == side {
 				at, off = append(at, stretch.From, stretch.To), append(off, 100*t.take[j], 100*t.take[j])
 			}
@@ -121,7 +121,7 @@ func (t *planScreen) offPlot(p verdict.Plan, width, height int) graph.Plot {
 		plot.Series = append(plot.Series, line(c, pen, side, at, off))
 	}
 	if j := t.chosen(); j >= 0 {
-		stretch := p.Stretches[j]
+		stretch := t.plan.Stretches[j]
 		at := c.place(stretch.Side, measure.Length(stretch.From+stretch.To)/2)
 		plot.Series = append(plot.Series, graph.Series{X: []float64{at}, Y: []float64{100 * t.take[j]},
 			Point: 'o', Style: s.Accent})
@@ -130,12 +130,12 @@ func (t *planScreen) offPlot(p verdict.Plan, width, height int) graph.Plot {
 }
 
 // detail tells the chosen stretch in words, in fewer where there is little room.
-func (t *planScreen) detail(p verdict.Plan, width int) string {
+func (t *planScreen) detail(width int) string {
 	j := t.chosen()
 	if j < 0 {
 		return ""
 	}
-	stretch := p.Stretches[j]
+	stretch := t.plan.Stretches[j]
 	place := fmt.Sprintf("%s limb, %s %s:", stretch.Side, t.between(stretch.From, stretch.To),
 		t.of.bow().Units.Length)
 	off, brief := "nothing comes off", "nothing comes off"
@@ -147,7 +147,7 @@ func (t *planScreen) detail(p verdict.Plan, width int) string {
 	}
 	planned := ""
 	switch {
-	case p.Logged[j]:
+	case t.plan.Logged[j]:
 		planned = "; logged"
 	case t.take[j] != t.planned[j]:
 		planned = "; planned " + t.sayPlanned(j)
@@ -160,9 +160,9 @@ func (t *planScreen) detail(p verdict.Plan, width int) string {
 
 // table is the stretches of both limbs in numbers: stiffness in per cent, depth or share of it where there is
 // room, strokes where it is known how many take it off.
-func (t *planScreen) table(p verdict.Plan, width int) block {
+func (t *planScreen) table(width int) block {
 	strokes, depth := false, "depth%"
-	for _, c := range t.cuts(p) {
+	for _, c := range t.cuts() {
 		r := t.of.advice.RemovalOf(c)
 		if strokes = strokes || r.Strokes.Known(); r.Depth.Known() {
 			depth = "depth"
@@ -179,12 +179,12 @@ func (t *planScreen) table(p verdict.Plan, width int) block {
 				return cell(r.at[side])
 			}, func(r planRow) bool { return r.at[side] >= 0 && r.at[side] == t.chosen() }, t.of.desk.Styles.Chosen})
 		}
-		add(side.String()+", %", 9, func(j int) string { return t.amount(p, j) })
+		add(side.String()+", %", 9, func(j int) string { return t.amount(j) })
 		if width >= 70 && (!strokes || width >= 90) {
-			add(depth, 7, func(j int) string { off, _ := t.wood(p, j); return off })
+			add(depth, 7, func(j int) string { off, _ := t.wood(j); return off })
 		}
 		if strokes {
-			add("x", 5, func(j int) string { _, n := t.wood(p, j); return n })
+			add("x", 5, func(j int) string { _, n := t.wood(j); return n })
 		}
 	}
 	return table(t.of.desk.Styles, t.rows, columns...)
@@ -192,7 +192,7 @@ func (t *planScreen) table(p verdict.Plan, width int) block {
 
 // amount is what comes off a stretch, with a sign before the chosen one, a star behind one that was changed,
 // and an x behind one that was logged.
-func (t *planScreen) amount(p verdict.Plan, j int) string {
+func (t *planScreen) amount(j int) string {
 	sign, amount, behind := " ", t.perCent(j), " "
 	if t.take[j] == 0 {
 		amount = "-"
@@ -203,7 +203,7 @@ func (t *planScreen) amount(p verdict.Plan, j int) string {
 		}
 	}
 	switch {
-	case p.Logged[j]:
+	case t.plan.Logged[j]:
 		behind = "x"
 	case t.take[j] != t.planned[j]:
 		behind = "*"
@@ -212,8 +212,8 @@ func (t *planScreen) amount(p verdict.Plan, j int) string {
 }
 
 // wood is what comes off a stretch as a depth or a share of it, and in strokes; - where that is not known.
-func (t *planScreen) wood(p verdict.Plan, j int) (depth, strokes string) {
-	c, err := verdict.CutOf(p.Stretches[j], t.take[j])
+func (t *planScreen) wood(j int) (depth, strokes string) {
+	c, err := verdict.CutOf(t.plan.Stretches[j], t.take[j])
 	if err != nil || c.Loss <= 0 {
 		return "-", "-"
 	}
@@ -251,12 +251,12 @@ const planFoot = 7
 
 // outcome is what the bow is and would be, with bands, beside what is wanted; and what the weight wanted is
 // made up of. Where there is little room, what it is has no bands.
-func (t *planScreen) outcome(p verdict.Plan, width int) []string {
+func (t *planScreen) outcome(width int) []string {
 	if t.err != nil {
 		text := fmt.Sprintf("What the bow would be can't be told: %v", t.err)
 		return lengthen(wrapped(text, width, planFoot-1), planFoot-1)
 	}
-	cells := t.outcomeCells(p)
+	cells := t.outcomeCells()
 	lines := inColumns(cells)
 	if slices.ContainsFunc(lines, func(line string) bool { return ansi.StringWidth(line) > width }) {
 		for _, line := range cells {
@@ -269,7 +269,7 @@ func (t *planScreen) outcome(p verdict.Plan, width int) []string {
 		lines[i] = strings.TrimRight(ansi.Truncate(line, width, "~"), " ")
 	}
 	lines[0] = t.of.desk.Styles.Quiet.Render(lines[0])
-	return append(lines, t.warning(p, width))
+	return append(lines, t.warning(width))
 }
 
 // inColumns are lines of cells, each column as wide as its widest cell.
@@ -284,7 +284,7 @@ func inColumns(cells [][]string) []string {
 }
 
 // outcomeCells are the head and the lines of the outcome: what, now, after, wanted.
-func (t *planScreen) outcomeCells(p verdict.Plan) [][]string {
+func (t *planScreen) outcomeCells() [][]string {
 	bow := t.of.bow()
 	scale, unit := bow.Weigher(), bow.Units.Length
 	rule := measure.Rule{Unit: unit, Step: unit.DefaultStep() / 2}
@@ -300,10 +300,10 @@ func (t *planScreen) outcomeCells(p verdict.Plan) [][]string {
 	pounds := " " + bow.Units.Force.Symbol()
 	cells := [][]string{
 		{"", "now", "after", "wanted"},
-		{place(p.Wanted.Draw), banded(t.now.Weight, force, pounds), banded(t.after.Weight, force, pounds),
-			force(p.Wanted.Least()) + " to " + force(p.Wanted.Most()) + pounds},
-		{"u-l " + place(p.Wanted.TillerAt), banded(t.now.Tiller, length, ""),
-			banded(t.after.Tiller, length, ""), length(p.Wanted.Tiller)},
+		{place(t.plan.Wanted.Draw), banded(t.now.Weight, force, pounds), banded(t.after.Weight, force, pounds),
+			force(t.plan.Wanted.Least()) + " to " + force(t.plan.Wanted.Most()) + pounds},
+		{"u-l " + place(t.plan.Wanted.TillerAt), banded(t.now.Tiller, length, ""),
+			banded(t.after.Tiller, length, ""), length(t.plan.Wanted.Tiller)},
 	}
 	for _, side := range []model.Side{model.Lower, model.Upper} {
 		line := []string{fmt.Sprintf("uneven, %s", side), "-", "-", "little"}
@@ -318,11 +318,11 @@ func (t *planScreen) outcomeCells(p verdict.Plan) [][]string {
 }
 
 // warning says where too much is to come off; else of what the weight wanted is made up.
-func (t *planScreen) warning(p verdict.Plan, width int) string {
+func (t *planScreen) warning(width int) string {
 	s, bow := t.of.desk.Styles, t.of.bow()
-	if chance := t.after.ChanceUnder; chance > plan.MostChance && len(t.cuts(p)) > 0 {
+	if chance := t.after.ChanceUnder; chance > plan.MostChance && len(t.cuts()) > 0 {
 		text := fmt.Sprintf("Too much: it may weigh less than %s then, by a chance of %.0f %%.",
-			bow.Weigher().WithUnit(measure.Force(p.Wanted.Least())), 100*chance)
+			bow.Weigher().WithUnit(measure.Force(t.plan.Wanted.Least())), 100*chance)
 		return s.Bad.Render(ansi.Truncate(text, width, "~"))
 	}
 	text := t.of.advice.SayWanted(false)

@@ -141,12 +141,7 @@ func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
 	return move{}, true
 }
 
-func (r *rack) needsBow() string {
-	if r.chosenID() == "" {
-		return "there is no bow here"
-	}
-	return ""
-}
+func (r *rack) needsBow() string { return unless(r.chosenID() != "", "there is no bow here") }
 
 func (r *rack) actions() []action {
 	writesBow := func() string { return cmp.Or(r.desk.mayWrite(), r.needsBow()) }
@@ -171,13 +166,9 @@ func (r *rack) actions() []action {
 			do: func() move { return r.desk.newBow(form.NewBowForm(r.desk.Shop)) }},
 		{keys: "/", name: "find", main: true, do: func() move { r.seeking = true; r.seek.Focus(); return move{} },
 			long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again."},
-		{keys: "esc", name: "show all", main: true,
-			long: "Show all bows again after finding.", off: func() string {
-				if r.seek.Value() == "" {
-					return "all bows are shown"
-				}
-				return ""
-			}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
+		{keys: "esc", name: "show all", main: true, long: "Show all bows again after finding.",
+			off: func() string { return unless(r.seek.Value() != "", "all bows are shown") },
+			do:  then(func() { r.seek.SetValue(""); r.filter() })},
 		{keys: "d", name: "describe", off: writesBow, long: "Change the bow's description or order.",
 			do: r.atWork(r.desk.describe)},
 		{keys: "t", name: today, main: true, do: func() move { r.today = !r.today; r.filter(); return move{} },
@@ -310,29 +301,21 @@ func (r *rack) view(width, height int) string {
 	}
 	columns := r.columns(width)
 	lines = append(lines, s.Quiet.Render("  "+r.line(columns, nil)))
-	room := height - len(lines) - 5 // for the foot
-	if n := len(r.shown); n > 0 && !r.rows[r.shown[n-1]].InHand {
-		room-- // for the heading of those not in hand, which come last
-	}
-	from, to := around(r.at, len(r.shown), room)
-	headed := false
-	for i := from; i < to; i++ {
-		rowOf := r.row(r.shown[i])
-		if !rowOf.InHand && !headed {
-			headed = true
-			lines = append(lines, s.Quiet.Render("  not in hand"))
-		}
-		line := mark(s, i == r.at, r.line(columns, &rowOf))
-		if i != r.at && slices.Contains(r.picked, rowOf.Bow.ID) {
-			line = s.Accent.Render("* ") + r.line(columns, &rowOf)
-		}
-		lines = append(lines, line)
-	}
+	var foot []string
 	if chosen, ok := r.chosen(); ok {
-		lines = append(lengthen(lines, height-4), s.Rule(width))
-		lines = append(lines, r.footing(chosen)...)
+		foot = append([]string{"", s.Rule(width)}, r.footing(chosen)...)
 	}
-	return strings.Join(lines, "\n")
+	return r.list.view(s, height, lines, foot, func(i int) (sign, text, section string) {
+		row := r.row(r.shown[i])
+		sign = "  "
+		if slices.Contains(r.picked, row.Bow.ID) {
+			sign = s.Accent.Render("* ")
+		}
+		if !row.InHand {
+			section = "not in hand"
+		}
+		return sign, r.line(columns, &row), section
+	})
 }
 
 // background works out the verdicts that the book doesn't have yet, one bow after the other.

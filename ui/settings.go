@@ -59,20 +59,13 @@ func (d *settingsScreen) title() (name, what, right string) {
 }
 
 func (d *settingsScreen) actions() []action {
+	write, chosen := d.desk.mayWrite(), d.chosen()
 	staged := func() string {
-		if d.chosen().Stage < 0 {
-			return "only stages can be added, left out and moved"
-		}
-		return d.desk.mayWrite()
+		return cmp.Or(unless(chosen.Stage >= 0, "only stages can be added, left out and moved"), write)
 	}
 	usual := func() string {
-		switch {
-		case d.chosen().Stage >= 0:
-			return "a stage is changed, added or left out"
-		case d.chosen().Usual(d.kept, d.usual):
-			return "it is as usual"
-		}
-		return d.desk.mayWrite()
+		return cmp.Or(unless(chosen.Stage < 0, "a stage is changed, added or left out"),
+			unless(!chosen.Usual(d.kept, d.usual), "it is as usual"), write)
 	}
 	all := []action{
 		{keys: "enter", name: "change", main: true, off: d.desk.mayWrite,
@@ -99,8 +92,8 @@ func (d *settingsScreen) actions() []action {
 const savedSettings = "Saved. The settings before stay in the book."
 
 // ask opens the form of a setting. What it makes is kept in the book.
-func (d *settingsScreen) ask(sh *form.Sheet) move {
-	filling, err := form.SettingForm(d.desk.Shop, sh)
+func (d *settingsScreen) ask(fields *form.Sheet) move {
+	filling, err := form.SettingForm(d.desk.Shop, fields)
 	return d.desk.form(filling, err, func(form.Kept) move { return done(savedSettings) })
 }
 
@@ -143,15 +136,15 @@ func (d *settingsScreen) view(width, height int) string {
 		if i == 0 || setting.Group != d.all[i-1].Group {
 			lines = append(lines, s.Quiet.Render(setting.Group))
 		}
-		if i == d.at {
-			current = len(lines)
-		}
 		sign := "*"
 		if setting.Usual(d.kept, d.usual) {
 			sign = " "
 		}
 		text := row([]int{label, width - label - 5}, plain.Line(setting.Label), plain.Line(setting.Value(d.kept)))
-		lines = append(lines, mark(s, i == d.at, sign+text))
+		if text = "  " + sign + text; i == d.at {
+			current, text = len(lines), s.Chosen.Render("> "+text[2:])
+		}
+		lines = append(lines, text)
 	}
 	room := height - len(foot)
 	from, to := around(current, len(lines), room)

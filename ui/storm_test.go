@@ -51,11 +51,7 @@ func TestAStormOfKeysLosesNothingAndStaysInTheWindow(t *testing.T) {
 			text := []rune(strings.Repeat([]string{"弓\x1b[31m\u202e ", "18 20.5\t"}[r.IntN(2)], r.IntN(40)))
 			h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: text, Paste: r.IntN(2) == 0})
 		case p < 78:
-			late := h.held
-			h.hold, h.held = !h.hold, nil
-			for _, cmd := range late {
-				h.do(cmd)
-			}
+			h.settle(!h.hold)
 		case i%50 == 0:
 			h.send(leaveMsg{})
 			if err := h.app.leave(); err != nil {

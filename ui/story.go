@@ -128,8 +128,7 @@ func (t *storyScreen) passLines(width, from, most int) []string {
 	tiller := max(10, ansi.StringWidth(tillerHead))
 	taken := max(8, width-number-peak-longest-tiller-8)
 	widths := []int{number, taken, peak, longest, tiller}
-	lines := []string{s.Quiet.Render(row(widths, "  pass", "taken off", weightHead, "longest pull",
-		tillerHead))}
+	lines := []string{s.Quiet.Render(row(widths, "  pass", "taken off", weightHead, "longest pull", tillerHead))}
 	for n := from; n < min(from+most, len(t.story.Passes)); n++ {
 		pass := t.story.Passes[n]
 		atDraw, far, gap := "", "", ""
@@ -249,7 +248,7 @@ func (t *storyScreen) sideBySide(width, height int) []string {
 		blocks = append(blocks, block{each, append([]string{ansi.Truncate(head, each, "~")},
 			strings.Split(p.Render(), "\n")...)})
 	}
-	return strings.Split(beside(2, append(blocks, table)...), "\n")
+	return beside(2, append(blocks, table)...)
 }
 
 // numbers are the readings of the pass that is read, each with its change from the other pass.

@@ -3,6 +3,7 @@ package ui
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -19,9 +20,9 @@ type summaryScreen struct {
 	reader
 	desk     *Desk
 	story    session.Story
-	number   int // of the session; 0 is the whole bow
-	form     int // among forms; behind the last the tally sheet
-	forms    []report.Format
+	number   int             // of the session; 0 is the whole bow
+	form     int             // of the forms
+	forms    []report.Format // the last is the tally sheet
 	practice func() verdict.Practice
 	now      verdict.Finishing
 
@@ -38,8 +39,11 @@ func summaryPage() page {
 			if err != nil {
 				return nil, err
 			}
+			tally := report.Format{Says: "to print", Write: func(w io.Writer, of report.Subject) error {
+				return report.Tally(w, of.Story)
+			}}
 			return &summaryScreen{now: now,
-				desk: desk, story: story, number: len(story.Sessions), forms: report.Formats(),
+				desk: desk, story: story, number: len(story.Sessions), forms: append(report.Formats(), tally),
 				practice: to.work.practice(), asked: 1,
 				reader: reader{lay: func(int) string { return "" }},
 			}, nil
@@ -48,8 +52,10 @@ func summaryPage() page {
 			long: "Read the summary of a session or of the whole bow, and write it to a file."}}
 }
 
+func (m *summaryScreen) as() report.Format { return m.forms[m.form] }
+
 // tally says whether the tally sheet is chosen, which is of the bow and of no session.
-func (m *summaryScreen) tally() bool { return m.form == len(m.forms) }
+func (m *summaryScreen) tally() bool { return m.form == len(m.forms)-1 }
 
 func (m *summaryScreen) background() tea.Cmd {
 	var work []tea.Cmd
@@ -92,10 +98,10 @@ func (m *summaryScreen) load() func(width int) string {
 	switch {
 	case m.tally():
 		text = report.TallySheet + "\n\nw writes it, as a page for A4 or Letter."
-	case m.forms[m.form].Name == "text" || m.forms[m.form].Name == "html":
+	case m.as().Name == "text" || m.as().Name == "html":
 		doc, _ := report.Of(m.of()) // the session is one of the story's, so it is always found
 		intro := ""
-		if m.forms[m.form].Name == "html" {
+		if m.as().Name == "html" {
 			intro = "One page that needs nothing else, with pictures of the limbs, the bend, the force and the " +
 				"weight, to read on a phone or to print.\nw writes it. It tells what the text tells:\n\n"
 		}
@@ -123,33 +129,28 @@ func (m *summaryScreen) of() report.Subject {
 
 func (m *summaryScreen) written() ([]byte, error) {
 	var b bytes.Buffer
-	var err error
-	if m.tally() {
-		err = report.Tally(&b, m.story)
-	} else {
-		err = m.forms[m.form].Write(&b, m.of())
-	}
+	err := m.as().Write(&b, m.of())
 	return b.Bytes(), err
 }
 
 func (m *summaryScreen) save(text []byte, err error) notice {
 	part := report.TallyPart
 	if !m.tally() {
-		part = m.forms[m.form].Part(m.number)
+		part = m.as().Part(m.number)
 	}
 	return m.desk.write("the summary", report.Filename(session.NameOf(m.story.Bow()), "bow")+part, text, err)
 }
 
 func (m *summaryScreen) title() (name, what, right string) {
 	name = session.NameOf(m.story.Bow())
+	what = fmt.Sprintf("summary of session %d of %d", m.number, len(m.story.Sessions))
 	switch {
 	case m.tally():
-		return name, "tally sheet", "to print"
+		what = "tally sheet"
 	case m.number == 0:
-		return name, "summary of the whole bow", m.forms[m.form].Says
+		what = "summary of the whole bow"
 	}
-	return name, fmt.Sprintf("summary of session %d of %d", m.number,
-		len(m.story.Sessions)), m.forms[m.form].Says
+	return name, what, m.as().Says
 }
 
 func (m *summaryScreen) actions() []action {
@@ -168,7 +169,7 @@ func (m *summaryScreen) actions() []action {
 		{keys: "m", name: "form", main: true,
 			long: "Change the form: text, Markdown, web page with pictures, table (CSV), JSON, and the tally sheet " +
 				"to fill in at the tree.",
-			do: then(func() { m.form = (m.form + 1) % (len(m.forms) + 1); m.asked++ })},
+			do: then(func() { m.form = (m.form + 1) % len(m.forms); m.asked++ })},
 	}
 	return append(append(all, m.scrolling()...), back("Go back to the bench."))
 }

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/lipgloss"
@@ -13,14 +14,11 @@ import (
 
 // row sets cells side by side, each cut or padded to its column's width, two blanks between.
 func row(widths []int, cells ...string) string {
-	var b strings.Builder
+	cells = slices.Clone(cells)
 	for i, cell := range cells {
-		if i > 0 {
-			b.WriteString("  ")
-		}
-		b.WriteString(left(cell, widths[i]))
+		cells[i] = left(cell, widths[i])
 	}
-	return b.String()
+	return strings.Join(cells, "  ")
 }
 
 // left is text cut or padded to exactly width cells, on the left.
@@ -44,27 +42,21 @@ func lengthen(lines []string, n int) []string {
 }
 
 // beside sets blocks of lines side by side, each padded to its width, with gap blanks between.
-func beside(gap int, blocks ...block) string {
+func beside(gap int, blocks ...block) []string {
 	height := 0
 	for _, b := range blocks {
 		height = max(height, len(b.lines))
 	}
-	var out []string
-	for i := range height {
-		var line strings.Builder
-		for k, b := range blocks {
-			if k > 0 {
-				line.WriteString(strings.Repeat(" ", gap))
-			}
-			text := ""
-			if i < len(b.lines) {
-				text = b.lines[i]
-			}
-			line.WriteString(left(text, b.width))
+	lines := make([]string, height)
+	for k, b := range blocks {
+		for i, text := range lengthen(slices.Clip(b.lines), height) {
+			lines[i] += strings.Repeat(" ", min(k, 1)*gap) + left(text, b.width)
 		}
-		out = append(out, strings.TrimRight(line.String(), " "))
 	}
-	return strings.Join(out, "\n")
+	for i, line := range lines {
+		lines[i] = strings.TrimRight(line, " ")
+	}
+	return lines
 }
 
 // block is some lines of a given width.

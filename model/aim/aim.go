@@ -24,7 +24,7 @@ const (
 // Names are the names of all aims but the shapes of other bows, the usual one first.
 func Names() []string { return []string{CompassName, EllipseName, StiffHandleName} }
 
-// as stands before what names the bow whose shape is the aim.
+// as begins the name of an aim that is the shape of another bow.
 const as = "as "
 
 // Like is the name of the aim to bend as another bow does; bow is what that bow is known by.
@@ -37,10 +37,9 @@ func LikeBow(name string) (bow string, ok bool) {
 	return bow, ok && bow != ""
 }
 
-// errName is for a name that is no aim's of this package; only [Shape] makes that of another bow.
+// errName refuses a name, also that of another bow, which only [Shape] makes.
 var errName = fmt.Errorf("must be %s, %s or %s", CompassName, EllipseName, StiffHandleName)
 
-// errShape is for a shape that is none: places that don't rise, or bend that is not positive.
 var errShape = errors.New("must be bends above 0 at rising places of the limb")
 
 // An Aim is a wanted distribution of bend. The zero Aim is the full compass.

@@ -95,7 +95,7 @@ func TestAFlatIsToldAtItsSize(t *testing.T) {
 		f := all[0]
 		told++
 		_, truth := deviation(&stave, model.Upper, f.From, f.To)
-		t.Logf("%+v %v",f.Deviation,truth)
+		t.Logf("%+v %v", f.Deviation, truth)
 		if f.Side != model.Upper || f.Hinge || math.Abs(f.From-from) > 2 || math.Abs(f.To-from-6) > 2 {
 			t.Errorf("bow %d: %+v for a flat from %v to %v", i, f, from, from+6)
 		}

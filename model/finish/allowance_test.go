@@ -21,7 +21,8 @@ func TestAllowancesByHand(t *testing.T) {
 		{"two like it", []measure.Force{1, 1}, 1, 0.212, 1.788},
 	} {
 		a := Learn(1, c.losses)
-		if math.Abs(float64(a.Mean)-c.mean) > 0.001 || math.Abs(float64(a.Low)-c.low) > 0.001 || math.Abs(float64(a.High)-c.high) > 0.001 || a.Count != len(c.losses) {
+		far := func(got measure.Force, want float64) bool { return math.Abs(float64(got)-want) > 0.001 }
+		if far(a.Mean, c.mean) || far(a.Low, c.low) || far(a.High, c.high) || a.Count != len(c.losses) {
 			t.Errorf("%s: %+v, want %v (%v to %v)", c.name, a, c.mean, c.low, c.high)
 		}
 	}

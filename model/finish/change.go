@@ -38,7 +38,7 @@ func (t Setting) Usual(s, usual Settings) bool {
 // AsUsual sets this setting, which isn't a stage, back to what it was to begin with.
 func (t Setting) AsUsual(s Settings) Settings { return t.copied(s, Usual()) }
 
-// copied are the settings with this one, which isn't a stage, from others.
+// copied takes this setting, which isn't a stage, from other settings.
 func (t Setting) copied(s, from Settings) Settings {
 	s = s.clone()
 	for _, f := range t.Fields {

@@ -9,7 +9,7 @@ import (
 	"bendbook/model/measure"
 )
 
-// Fact is one event that decides how a bow's stages stand, as a cached row keeps it.
+// Fact is one event that moves a bow through its stages, as a cached row keeps it.
 type Fact struct {
 	What FactKind  `json:"what"`
 	At   time.Time `json:"at,omitzero"`    // zero where the record does not say

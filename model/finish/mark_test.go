@@ -9,7 +9,8 @@ import (
 )
 
 func ordered(draw measure.Length) model.Bow {
-	return model.Bow{Units: measure.Imperial(), Number: "270201-1-KXTR", Rule: 1.0 / 16, Scale: 0.1, Order: model.Order{Draw: measure.Some(draw)}}
+	return model.Bow{Units: measure.Imperial(), Number: "270201-1-KXTR", Rule: 1.0 / 16, Scale: 0.1,
+		Order: model.Order{Draw: measure.Some(draw)}}
 }
 
 // A bow that peaks at 36 with a pound of settling is marked 35: common practice.
@@ -46,7 +47,8 @@ func TestMarks(t *testing.T) {
 	if _, ok := Usual().MarkOf(ordered(28), Weighings{}, Allowances{}); ok {
 		t.Error("a mark without a weighing")
 	}
-	if _, ok := Usual().MarkOf(model.Bow{Units: measure.Imperial()}, Weighings{Finished: pounds(36)}, Allowances{}); ok {
+	unordered := model.Bow{Units: measure.Imperial()}
+	if _, ok := Usual().MarkOf(unordered, Weighings{Finished: pounds(36)}, Allowances{}); ok {
 		t.Error("a mark without a draw")
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -35,20 +36,15 @@ const (
 // placeholder matches one of a pattern's places: its name and a width.
 var placeholder = regexp.MustCompile(`\{([^{}:]*):?([^{}]*)\}`)
 
-// dayLayout is how package time writes a place of the day of making; "" for another.
-func dayLayout(name string) string {
-	return map[string]string{"year": "2006", "yy": "06", "month": "01", "day": "02"}[name]
-}
-
 // wantPlace is what is wrong with a place of a pattern, "" for nothing.
 func wantPlace(place, name, width string) string {
 	const known = "{year}, {yy}, {month}, {day}, {count} or {letters}"
 	switch {
-	case dayLayout(name) == "" && name != "count" && name != "letters":
+	case !slices.Contains([]string{"year", "yy", "month", "day", "count", "letters"}, name):
 		return fmt.Sprintf("%s is not known; expected %s", place, known)
 	case width != "" && name != "count":
 		return fmt.Sprintf("%s: only {count} has a width", place)
-	case len(width) > 1 || !strings.Contains("123456789", width):
+	case len(width) > 1 || !strings.Contains("123456789", width) || strings.HasSuffix(place, ":}"):
 		return fmt.Sprintf("%s: expected a width from 1 to 9, as in {count:3}", place)
 	}
 	return ""
@@ -117,32 +113,19 @@ func PlainNumber(number string) string {
 }
 
 func (n Numbering) write(count int, day time.Time, letters string) string {
-	return placeholder.ReplaceAllStringFunc(n.Pattern, func(place string) string {
-		switch found := placeholder.FindStringSubmatch(place); found[1] {
-		case "count":
-			return fmt.Sprintf("%0"+found[2]+"d", count)
-		case "letters":
-			return letters
-		default:
-			return day.Format(dayLayout(found[1]))
-		}
+	text := strings.NewReplacer("{year}", day.Format("2006"), "{yy}", day.Format("06"),
+		"{month}", day.Format("01"), "{day}", day.Format("02"), "{letters}", letters).Replace(n.Pattern)
+	return placeholder.ReplaceAllStringFunc(text, func(place string) string { // only the count is left
+		return fmt.Sprintf("%0"+placeholder.FindStringSubmatch(place)[2]+"d", count)
 	})
 }
 
 // reader matches a number of this pattern and captures its count.
 func (n Numbering) reader() *regexp.Regexp {
-	quoted := regexp.MustCompile(`\\\{([a-z]+)(:\d)?\\\}`) // a place behind QuoteMeta
-	pattern := quoted.ReplaceAllStringFunc(regexp.QuoteMeta(n.Pattern), func(found string) string {
-		switch name := quoted.FindStringSubmatch(found)[1]; name {
-		case "count":
-			return `(\d+)`
-		case "letters":
-			return strings.Repeat("[a-z]", chanceCount)
-		default:
-			return strings.Repeat(`\d`, len(dayLayout(name)))
-		}
-	})
-	return regexp.MustCompile("(?i)^" + pattern + "$")
+	pattern := strings.NewReplacer(`\{year\}`, `\d{4}`, `\{yy\}`, `\d\d`, `\{month\}`, `\d\d`, `\{day\}`, `\d\d`,
+		`\{letters\}`, fmt.Sprintf("[a-z]{%d}", chanceCount)).Replace(regexp.QuoteMeta(n.Pattern))
+	count := regexp.MustCompile(`\\\{count(:\d)?\\\}`) // as QuoteMeta spells it
+	return regexp.MustCompile("(?i)^" + count.ReplaceAllLiteralString(pattern, `(\d+)`) + "$")
 }
 
 // draw takes letters by chance, each as likely as another.

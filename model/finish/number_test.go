@@ -48,6 +48,7 @@ func TestPatternsThatGiveNoDistinctNumbersAreRefused(t *testing.T) {
 		"{count}-{letters}-{bow}":                "{bow} is not known",
 		"{count:0}-{letters}":                    "width",
 		"{day:2}-{count}-{letters}":              "only {count}",
+		"{day:}-{count}-{letters}":               "width",
 		"{count}-{letters}}":                     "brace",
 		"{count}\n{letters}":                     "stamped",
 		"{count}-{letters}-{letters}":            "more than once",
@@ -62,7 +63,8 @@ func TestPatternsThatGiveNoDistinctNumbersAreRefused(t *testing.T) {
 	if _, err := (Numbering{Pattern: usualNumbering}).Next(nil, time.Time{}, chanceOf(1)); err == nil {
 		t.Error("a count that begins with 0 is not refused")
 	}
-	if _, err := (Numbering{Pattern: usualNumbering, Start: 1}).Next(nil, time.Time{}, bytes.NewReader(make([]byte, 3))); err == nil {
+	spent := bytes.NewReader(make([]byte, 3))
+	if _, err := (Numbering{Pattern: usualNumbering, Start: 1}).Next(nil, time.Time{}, spent); err == nil {
 		t.Error("no error where chance has run out")
 	}
 }

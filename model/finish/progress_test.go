@@ -4,6 +4,7 @@ import (
 	"testing"
 	"time"
 
+	"bendbook/model"
 	"bendbook/model/measure"
 )
 
@@ -60,9 +61,10 @@ func TestABowsWayByCommonPractice(t *testing.T) {
 	var log Log
 	for _, step := range life {
 		log = append(log, step.fact)
-		p := s.Progress(log, measure.Some[measure.Force](37), step.fact.At)
+		p := s.Progress(log, wantedFor(35), step.fact.At)
 		if p.Waits() != step.waits || !p.Handover.Equal(step.handover) || p.CoatsLeft != step.coats {
-			t.Errorf("after %+v it waits for %q, %d coats, earliest %v; want %q, %d, %v", step.fact, p.Waits(), p.CoatsLeft, p.Handover, step.waits, step.coats, step.handover)
+			t.Errorf("after %+v it waits for %q, %d coats, earliest %v; want %q, %d, %v", step.fact,
+				p.Waits(), p.CoatsLeft, p.Handover, step.waits, step.coats, step.handover)
 		}
 	}
 	first, present := s.Weighings(log)
@@ -79,7 +81,8 @@ func TestABowsWayByCommonPractice(t *testing.T) {
 
 func TestACoatDriesADay(t *testing.T) {
 	s := Usual()
-	log := Log{weighing(1, 9, 36), step(1, 10, "filed"), weighing(1, 11, 36), step(1, 12, "marked"), coat(1, 17, 1)}
+	log := Log{weighing(1, 9, 36), step(1, 10, "filed"), weighing(1, 11, 36), step(1, 12, "marked"),
+		coat(1, 17, 1)}
 	for _, c := range []struct {
 		now         time.Time
 		today       bool
@@ -90,9 +93,11 @@ func TestACoatDriesADay(t *testing.T) {
 		{at(2, 20), true, at(2, 20), at(3, 20)},
 		{at(9, 9), true, at(9, 9), at(10, 9)},
 	} {
-		p := s.Progress(log, measure.Some[measure.Force](37), c.now)
-		if p.Waits() != "varnish, coat 2" || p.Today(c.now) != c.today || !p.from(c.now).Equal(c.from) || !p.Handover.Equal(c.leave) {
-			t.Errorf("at %v: %q, today %t, from %v, handed over %v at the earliest", c.now, p.Waits(), p.Today(c.now), p.from(c.now), p.Handover)
+		p := s.Progress(log, wantedFor(35), c.now)
+		today, from := p.Today(c.now), p.from(c.now)
+		if p.Waits() != "varnish, coat 2" || today != c.today || !from.Equal(c.from) || !p.Handover.Equal(c.leave) {
+			t.Errorf("at %v: %q, today %t, from %v, handed over %v at the earliest", c.now, p.Waits(), today, from,
+				p.Handover)
 		}
 	}
 }
@@ -100,12 +105,16 @@ func TestACoatDriesADay(t *testing.T) {
 func TestWhatIsOwedIsNotPassed(t *testing.T) {
 	s := Usual()
 	// The handle was glued on before the bow was weighed and marked, and it was strung after one coat.
-	log := Log{weighing(1, 9, 36), sanded(1, 10, 240), step(1, 11, "handle"), coat(2, 9, 1), step(4, 9, "strung")}
-	allowed := measure.Some[measure.Force](37)
+	log := Log{weighing(1, 9, 36), sanded(1, 10, 240), step(1, 11, "handle"), coat(2, 9, 1),
+		step(4, 9, "strung")}
+	allowed := wantedFor(35)
 	for _, then := range []struct {
 		fact  Fact
 		waits string
-	}{{weighing(4, 10, 35.5), "weighed"}, {step(4, 11, "marked"), "marked"}, {coat(4, 12, 2), "varnish, coat 2"}, {Fact{}, "handed over"}} {
+	}{
+		{weighing(4, 10, 35.5), "weighed"}, {step(4, 11, "marked"), "marked"}, {coat(4, 12, 2), "varnish, coat 2"},
+		{Fact{}, "handed over"},
+	} {
 		if got := s.Progress(log, allowed, at(4, 18)).Waits(); got != then.waits {
 			t.Errorf("it waits for %q, want %q", got, then.waits)
 		}
@@ -115,8 +124,9 @@ func TestWhatIsOwedIsNotPassed(t *testing.T) {
 
 func TestScrapingAtTheBenchTakesFinishingBack(t *testing.T) {
 	s := Usual()
-	log := Log{step(1, 8, "horn nocks fitted"), weighing(1, 9, 37), sanded(1, 10, 240), weighing(1, 11, 36.5), step(1, 12, "marked"), coat(1, 13, 1), {What: Scraping, At: at(1, 14)}}
-	p := s.Progress(log, measure.Some[measure.Force](37), at(1, 15))
+	log := Log{step(1, 8, "horn nocks fitted"), weighing(1, 9, 37), sanded(1, 10, 240),
+		weighing(1, 11, 36.5), step(1, 12, "marked"), coat(1, 13, 1), {What: Scraping, At: at(1, 14)}}
+	p := s.Progress(log, wantedFor(35), at(1, 15))
 	if p.Waits() != "tillered" || p.CoatsLeft != 2 || !p.Dry.IsZero() {
 		t.Errorf("it waits for %q, %d coats are left, and it dries until %v", p.Waits(), p.CoatsLeft, p.Dry)
 	}
@@ -129,7 +139,8 @@ func TestScrapingAtTheBenchTakesFinishingBack(t *testing.T) {
 func TestASecondLife(t *testing.T) {
 	s := Usual()
 	log := Log{
-		weighing(1, 9, 37), sanded(1, 10, 240), weighing(1, 11, 36), step(4, 9, "handed over"), {What: Back, At: at(20, 9)}, weighing(20, 10, 35.5),
+		weighing(1, 9, 37), sanded(1, 10, 240), weighing(1, 11, 36), step(4, 9, "handed over"),
+		{What: Back, At: at(20, 9)}, weighing(20, 10, 35.5),
 		{What: Scraping, At: at(20, 11)}, weighing(20, 12, 32), sanded(20, 13, 240), weighing(20, 14, 31.25),
 	}
 	first, present := s.Weighings(log)
@@ -140,9 +151,57 @@ func TestASecondLife(t *testing.T) {
 	if first != want[0] || present != want[1] {
 		t.Errorf("%+v and %+v", first, present)
 	}
-	if p := s.Progress(log, pounds(33), at(20, 15)); p.Waits() != "marked" {
+	if p := s.Progress(log, wantedFor(31), at(20, 15)); p.Waits() != "marked" {
 		t.Errorf("it waits for %q", p.Waits())
 	}
 }
 
 func pounds(f measure.Force) measure.Optional[measure.Force] { return measure.Some(f) }
+
+// wantedFor is the weight wanted on the tree of an order, with a pound for finishing and one for first use.
+func wantedFor(weight measure.Force) measure.Optional[Wanted] {
+	one := Allowance{Mean: 1}
+	return Allowances{Sanding: one, Settling: one}.Wanted(model.Order{Weight: measure.Some(weight)})
+}
+
+// Neither a bow that is too heavy on the tree nor one that is too light there is tillered. An order of 35 lb
+// wants 37 there, half a pound under to one over; one that allows half a pound wants no more than that.
+func TestABowIsTilleredBetweenTwoWeights(t *testing.T) {
+	one := Allowance{Mean: 1}
+	takes := Allowances{Sanding: one, Settling: one}
+	for _, c := range []struct {
+		allow    measure.Optional[measure.Force]
+		weight   measure.Force
+		tillered bool
+	}{
+		{weight: 36.4}, {weight: 36.5, tillered: true}, {weight: 37, tillered: true}, {weight: 38, tillered: true}, {weight: 38.1},
+		{allow: pounds(3), weight: 38, tillered: true}, {allow: pounds(3), weight: 38.1}, {allow: pounds(3), weight: 36.4},
+		{allow: pounds(0.5), weight: 37.5, tillered: true}, {allow: pounds(0.5), weight: 37.6}, {allow: pounds(0), weight: 37.6},
+	} {
+		wanted := takes.Wanted(model.Order{Weight: pounds(35), Allow: c.allow})
+		p := Usual().Progress(Log{step(1, 8, "horn nocks fitted"), weighing(1, 9, c.weight)}, wanted, at(1, 10))
+		if p.Tillered() != c.tillered || p.AtTheTree() == c.tillered {
+			t.Errorf("%v lb, ordered 35 ± %v: tillered %t, at the tree %t", c.weight, c.allow, p.Tillered(), p.AtTheTree())
+		}
+	}
+	log := Log{step(1, 8, "horn nocks fitted"), weighing(1, 9, 37)}
+	if p := Usual().Progress(log, takes.Wanted(model.Order{}), at(1, 10)); p.Tillered() {
+		t.Error("a bow of no order came to its weight")
+	}
+}
+
+// What comes after the tillering takes a bow off the tree: neither the nocks nor the tillering itself.
+func TestStagesThatTakeABowOffTheTree(t *testing.T) {
+	p := Usual().Progress(nil, wantedFor(35), at(1, 8))
+	leaves := map[string]bool{}
+	for i, stage := range p.Stages {
+		leaves[stage.Name] = p.Leaves(i)
+	}
+	for name, want := range map[string]bool{
+		"braced": false, "horn nocks fitted": false, "tillered": false, "filed": true, "varnish": true, "handed over": true,
+	} {
+		if got, listed := leaves[name]; got != want || !listed {
+			t.Errorf("%s takes it off the tree: %t", name, got)
+		}
+	}
+}

@@ -29,12 +29,6 @@ const (
 // Table lists all settings in the order in which they are shown.
 func (s Settings) Table() []Setting {
 	all := practice(s)
-	for i := range all {
-		if f := all[i].Fields; len(f) == 1 {
-			f[0].Must, all[i].Label = f[0].Path != "card.maker", f[0].Label
-		}
-		all[i].Stage = -1
-	}
 	for i, stage := range s.Stages {
 		fields := stageFields()
 		for k := range fields {
@@ -45,12 +39,15 @@ func (s Settings) Table() []Setting {
 	return all
 }
 
+// row is a setting of one field.
+func row(group, source, means string, f Field) Setting {
+	f.Must = f.Path != "card.maker"
+	return Setting{group, source, means, f.Label, []Field{f}, -1}
+}
+
+// practice lists the settings other than stages.
 func practice(s Settings) []Setting {
-	const card = "card"
-	row := func(group, source, means string, f ...Field) Setting { return Setting{group, source, means, "", f, 0} }
-	facts := row(card, fromTrade, cardMeans, lines("card.facts", max(11, len(s.Card.Facts)))...)
-	care := row(card, fromTrade, cardMeans, lines("card.care", max(10, len(s.Card.Care)))...)
-	facts.Label, care.Label = "what the bow is", "how it is kept"
+	facts, care := lines("card.facts", max(11, len(s.Card.Facts))), lines("card.care", max(10, len(s.Card.Care)))
 	return []Setting{
 		row("units", fromTrade, "The unit in which every bow is shown and typed, whatever its record is kept in. "+
 			"As described: each bow in that of its description, and new bows, lists and these settings in inches. "+
@@ -89,10 +86,10 @@ func practice(s Settings) []Setting {
 		row("tree", fromTrade, "After how many seconds at a draw the hold clock says to let down: longer sets the wood.",
 			Field{Path: "tree.hold_seconds", Label: "hold", Hint: "seconds, such as 5", Unit: "s", least: 1, most: 30,
 				want: "expected seconds from 1 to 30: longer at a draw sets the wood, and shorter no scale is read"}),
-		row(card, "nothing", "The maker's mark or name on the card that goes with a bow.",
+		row("card", "nothing", "The maker's mark or name on the card that goes with a bow.",
 			Field{Path: "card.maker", Label: "maker", Hint: "a mark or a name of your choice", most: 400}),
-		facts,
-		care,
+		{"card", fromTrade, cardMeans, "what the bow is", facts, -1},
+		{"card", fromTrade, cardMeans, "how it is kept", care, -1},
 	}
 }
 

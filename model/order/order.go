@@ -1,6 +1,6 @@
-// Package order says what an ordered bow comes to before wood is taken: its draw length in each way of
-// measuring, the string that braces it, and where it would break a published rule. What it finds are
-// warnings: the maker decides. It must not know what was read on the bow.
+// Package order works out what an order means before any wood is removed: the draw length in each way of
+// measuring, the string, and the published rules that the bow would break. Those are warnings: the maker
+// decides.
 package order
 
 import (
@@ -10,7 +10,7 @@ import (
 	"bendbook/model/measure"
 )
 
-// stringShorter is by how much a string is shorter than its bow: the trade standard (read).
+// stringShorter is how much shorter than its bow a string is: the trade standard (read).
 const stringShorter measure.Length = 3
 
 // Draws is one draw in each way of measuring; unread where it can't be worked out.

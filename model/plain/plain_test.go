@@ -29,12 +29,19 @@ func TestLineKeepsLettersAndDropsWhatSteersTheTerminal(t *testing.T) {
 	}
 }
 
+// steered is any text with one of the given characters in it.
+func steered(t *rapid.T, by ...string) string {
+	return rapid.String().Draw(t, "text") + rapid.SampledFrom(by).Draw(t, "steering") +
+		rapid.String().Draw(t, "more text")
+}
+
 func TestLineIsOnePrintableLineAndSettled(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		steering := rapid.SampledFrom([]string{"", "\x1b]0;x\a", "\u202e", "\u2067", "\u200d", "\u2028", "\U000e0041", "\r\n", "\ufe0f", "\x9b", "\u00a0"})
-		line := Line(rapid.String().Draw(t, "text") + steering.Draw(t, "steering") + rapid.String().Draw(t, "more text"))
+		line := Line(steered(t, "", "\x1b]0;x\a", "\u202e", "\u2067", "\u200d", "\u2028", "\U000e0041", "\r\n",
+			"\ufe0f", "\x9b", "\u00a0"))
 		for _, r := range line {
-			if unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Co) || (unicode.IsSpace(r) && r != ' ') {
+			hidden := unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Co)
+			if hidden || unicode.IsSpace(r) && r != ' ' {
 				t.Fatalf("%q holds %U", line, r)
 			}
 		}
@@ -49,8 +56,8 @@ func TestLineIsOnePrintableLineAndSettled(t *testing.T) {
 
 func TestJSONSaysTheSameWithoutSteering(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		steering := rapid.SampledFrom([]string{"\u009b", "\u0085", "\u007f", "\u202e", "\u2066", "\u061c", "\u200f", "\u2028", "\U000e0041", "\ufeff", "弓", "🏹"})
-		text := rapid.String().Draw(t, "text") + steering.Draw(t, "steering") + rapid.String().Draw(t, "more text")
+		text := steered(t, "\u009b", "\u0085", "\u007f", "\u202e", "\u2066", "\u061c", "\u200f", "\u2028",
+			"\U000e0041", "\ufeff", "弓", "🏹")
 		doc, err := json.Marshal(map[string]string{text: text})
 		if err != nil {
 			t.Fatal(err)
@@ -62,7 +69,8 @@ func TestJSONSaysTheSameWithoutSteering(t *testing.T) {
 			}
 		}
 		var was, is map[string]string
-		if err := errors.Join(json.Unmarshal(doc, &was), json.Unmarshal(escaped, &is)); err != nil || !maps.Equal(was, is) {
+		err = errors.Join(json.Unmarshal(doc, &was), json.Unmarshal(escaped, &is))
+		if err != nil || !maps.Equal(was, is) {
 			t.Fatalf("%s says %q, and said %q (%v)", escaped, is, was, err)
 		}
 		if again := JSON(escaped); string(again) != string(escaped) {

@@ -3,7 +3,7 @@
 // to stop.
 //
 // Wood can't be put back, so a plan goes only a share of the way, does less for evenness where the readings
-// show little, and takes no more than leaves the bow within the weight wanted at 19 in 20.
+// show little, and leaves 19 bows in 20 at no less than the least weight wanted.
 //
 // Units are those of package estimate: inches, pounds-force, losses as differences of the natural logarithm
 // of stiffness. What a stroke takes is learnt here (strokes.go); a plan itself knows nothing of strokes, and

@@ -15,15 +15,14 @@ type table struct {
 
 func (a *table) add(res result) {
 	a.n++
-	count := func(n *float64, is bool) {
-		if is {
+	for n, counts := range map[*float64]bool{
+		&a.right: res.off >= -0.5 && res.off <= 1, &a.under: res.off < -1.5,
+		&a.over: res.most > 1, &a.tiller: math.Abs(res.tiller) <= 1.0/16,
+	} {
+		if counts {
 			*n++
 		}
 	}
-	count(&a.right, res.off >= -0.5 && res.off <= 1)
-	count(&a.under, res.off < -1.5)
-	count(&a.over, res.most > 1)
-	count(&a.tiller, math.Abs(res.tiller) <= 1.0/16)
 	a.off = append(a.off, res.off)
 	a.most = append(a.most, res.most)
 	a.passes = append(a.passes, float64(res.passes))
@@ -33,7 +32,8 @@ func (a *table) add(res result) {
 func (a *table) log(t testing.TB) {
 	q := virtualtest.Quantile
 	t.Logf("%v staves: right weight %.3f (%+.2f to %+.2f lb), under by more than 1.5 lb %v, "+
-		"pulled over by more than 1 lb %v (most %.2f), tiller %.3f, uneven %.3f median %.3f 90th, passes %.0f median %.0f 90th",
+		"pulled over by more than 1 lb %v (most %.2f), tiller %.3f, uneven %.3f median %.3f 90th, "+
+		"passes %.0f median %.0f 90th",
 		a.n, a.right/a.n, q(a.off, 0), q(a.off, 1), a.under, a.over, q(a.most, 1), a.tiller/a.n,
 		q(a.uneven, 0.5), q(a.uneven, 0.9), q(a.passes, 0.5), q(a.passes, 0.9))
 }

@@ -123,9 +123,8 @@ func (p Plan) With(st estimate.State, cuts []Cut) (Outcome, error) {
 }
 
 // Shares of the way to go in one pass: scraping is imprecise and can't be undone, and only the next readings
-// show what it did. What all stretches have in common is the weight that the bow has too much; what some need
-// beyond is shape, and is taken sooner, so that there is wood left to mend what comes to light. The figures
-// were found on virtual staves.
+// show what it did. What all stretches have in common takes off excess weight; what single stretches need
+// beyond that mends the shape, and comes first, while there is wood left. Found on virtual staves.
 const (
 	farShare    = 0.3 // of what is common, while the bow is more than far too heavy
 	middleShare = 0.5

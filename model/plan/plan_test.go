@@ -22,12 +22,7 @@ func known(t testing.TB, k int, heavy float64) (virtualtest.Stave, estimate.Stat
 	p.Gauge, p.Rule = 0.0003, 1.0/32
 	p.Draws = []float64{9, 13, 17, 21, stave.Draw - 2, stave.Draw}
 	p.LineDraws = p.Draws
-	st, err := stave.Estimated(p).Prior()
-	if err == nil {
-		st, err = st.Fold(stave.Read(r, p))
-	}
-	check(t, err)
-	return stave, st
+	return stave, folded(t, stave.Estimated(p), stave.Read(r, p))
 }
 
 func marks(s *virtualtest.Stave, every float64) [2][]float64 {
@@ -108,11 +103,7 @@ func TestTheWeakIsLeftAlone(t *testing.T) {
 	p := gauged().read
 	p.Draws = []float64{9, 13, 17, 20}
 	p.LineDraws = p.Draws
-	st, err := stave.Estimated(p).Prior()
-	if err == nil {
-		st, err = st.Fold(stave.Read(r, p))
-	}
-	check(t, err)
+	st := folded(t, stave.Estimated(p), stave.Read(r, p))
 	found, err := st.Findings(stave.Draw, estimate.Aim{})
 	check(t, err)
 	made, err := plan.Make(st, wanted(&stave), marks(&stave, 4), found)

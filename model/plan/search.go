@@ -9,14 +9,13 @@ import (
 	"bendbook/model/estimate"
 )
 
-// A search finds what is left to take. It is a least squares problem with bounds: losses can't be negative,
-// for wood can't be put back, and the equilibrium of the strung bow stands between losses and residuals.
-// Gauss-Newton: each step solves the linear problem with its bounds (Nocedal & Wright, Numerical
+// A search finds the losses still to take: nonlinear least squares with bounds, because wood can't be put
+// back. By Gauss-Newton, each step solves the linearized problem with its bounds (Nocedal & Wright, Numerical
 // Optimization, 2nd ed., section 10.3).
 type search struct {
 	trial     *estimate.Trial
 	wanted    Wanted
-	wear      float64 // of log weight, that is left for later
+	wear      float64 // log weight to leave for wear
 	stretches []estimate.Stretch
 	// tillerCounts says that the tiller of the bow as it is lies beyond its tolerance.
 	tillerCounts bool
@@ -28,14 +27,15 @@ const (
 	weightSize = 0.002 // of log weight
 	tillerSize = 0.015 // in
 	bendSize   = 0.03  // of log bend over the aim, at one place
-	// placesAlike is how many places an inch apart speak of much the same wood.
+	// placesAlike is how many neighbouring places, an inch apart, show much the same wood.
 	placesAlike = 3.0
-	// lossSize is that of a loss itself, over the root of its stretch's length (in): the most even way wins.
+	// lossSize is the size of a loss itself, over the root of its stretch's length (in): of several ways the
+	// most even wins.
 	lossSize = 3.0
 	// sparedSize is that of a loss where nothing is taken.
 	sparedSize = 1e-5
-	// unlikeSize is how far a loss may stand out from its neighbours, by the inch of its stretch. What stands
-	// out more the readings can't show.
+	// unlikeSize is how far a loss may differ from its neighbours, per inch of its stretch. Readings can't show
+	// larger differences.
 	unlikeSize = 0.05
 )
 
@@ -45,7 +45,7 @@ const (
 	settled  = 1e-4 // of a loss
 )
 
-// way is the losses, by stretch.
+// way finds the losses, by stretch.
 func (s *search) way() ([]float64, error) {
 	at := make([]float64, len(s.stretches))
 	now, err := s.trial.With(at)
@@ -62,7 +62,7 @@ func (s *search) way() ([]float64, error) {
 	return at, err
 }
 
-// reach tries losses, and where they lead to no bow goes half the way to them, which it sets them to.
+// reach tries losses. While they give no bow that can be drawn, it halves the step, in place.
 func (s *search) reach(from, to []float64) (estimate.Tried, error) {
 	tried, err := s.trial.With(to)
 	for range halvings {
@@ -77,14 +77,14 @@ func (s *search) reach(from, to []float64) (estimate.Tried, error) {
 	return tried, err
 }
 
-// step is the losses that solve the linear problem about the present ones.
+// step solves the problem linearized at the present losses.
 func (s *search) step(at []float64, now estimate.Tried) []float64 {
 	q := newSquares(at)
 	q.add(math.Log(now.Force/s.wanted.middle())-s.wear, now.ForceBy, weightSize)
 	q.add(s.tillerOff(now.Tiller), now.TillerBy, math.Hypot(tillerSize, now.TillerError))
 	for _, l := range now.Limbs {
 		for i := range l.At {
-			// What is unsure counts less, and an even cut takes its place.
+			// A bend that is poorly known counts less, so that the cut there stays even.
 			q.add(l.Deviation[i], l.By[i], math.Sqrt(placesAlike)*math.Hypot(bendSize, l.Error[i]))
 		}
 	}
@@ -115,7 +115,7 @@ func (s *search) tillerOff(tiller float64) float64 {
 	return off - min(max(off, -tillerOff), tillerOff)
 }
 
-// adjoin says that each stretch begins where the one before ends.
+// adjoin tells whether each stretch begins where the one before ends.
 func adjoin(all []estimate.Stretch) bool {
 	for i := 1; i < len(all); i++ {
 		if !touch(all[i-1], all[i]) {

@@ -60,6 +60,16 @@ func newSitting(t testing.TB, r *rand.Rand, s *virtualtest.Stave, w way) *sittin
 	return &sitting{t: t, r: r, stave: s, way: w, start: s.Brace}
 }
 
+// folded is a bow as estimated after one pass.
+func folded(t testing.TB, bow estimate.Bow, pass estimate.Pass) estimate.State {
+	t.Helper()
+	st, err := bow.Prior()
+	check(t, err)
+	st, err = st.Fold(pass)
+	check(t, err)
+	return st
+}
+
 // What tires a stave: an inch of set by the ordered draw, growing with the square of the longest draw over
 // brace, and 3 % of stiffness over the exercise after the first three scrapings.
 const (
@@ -81,13 +91,6 @@ func tire(s *virtualtest.Stave, set, share float64) {
 			}
 		}
 	})
-}
-
-// exercise works the stave before a pass is read.
-func (s *sitting) exercise(pass int) {
-	if s.way.tired && pass > 0 && pass <= lossPasses {
-		tire(s.stave, 0, lossByPass)
-	}
 }
 
 // pull draws once, the wood gives way, and the scale is read.
@@ -116,9 +119,7 @@ func (s *sitting) pulls(before, st estimate.State, pass *estimate.Pass) float64 
 	last := 0.0
 	for range 14 {
 		stop, err := st.Stop(estimate.Limits{Weight: s.stave.Weight, Draw: s.stave.Draw})
-		if err != nil {
-			s.t.Fatal(err)
-		}
+		check(s.t, err)
 		draw := stop.Draw
 		if draw == 0 || draw <= last+0.5 {
 			break
@@ -169,15 +170,15 @@ func (s *sitting) marks() (all [2][]float64) {
 func (s *sitting) scrape(cuts []plan.Cut, bow estimate.Bow) (meant []estimate.Scrape) {
 	var work []virtualtest.Scraping
 	for _, c := range cuts {
+		scrape, loss := estimate.Scrape{Side: c.Side, From: c.From, To: c.To}, c.Loss
 		if s.shop != nil {
-			strokes, loss := s.shop.strokes(c, bow)
-			work = append(work, virtualtest.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: loss})
-			meant = append(meant, estimate.Scrape{Side: c.Side, From: c.From, To: c.To, Strokes: strokes,
-				Stroke: s.shop.learnt().Taking()})
-			continue
+			scrape.Strokes, loss = s.shop.strokes(c, bow)
+			scrape.Stroke = s.shop.learnt().Taking()
+		} else {
+			scrape.Share = bow.DepthShare(loss)
 		}
-		work = append(work, virtualtest.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: c.Loss})
-		meant = append(meant, estimate.Scrape{Side: c.Side, From: c.From, To: c.To, Share: bow.DepthShare(c.Loss)})
+		meant = append(meant, scrape)
+		work = append(work, virtualtest.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: loss})
 	}
 	s.stave.Work(s.r, work, scrapedOff)
 	return meant
@@ -194,32 +195,26 @@ func (s *sitting) told() result {
 		s.shop.measure(s, &bow)
 	}
 	st, err := bow.Prior()
-	if err != nil {
-		s.t.Fatal(err)
-	}
+	check(s.t, err)
 	var scraped []estimate.Scrape
 	for ; res.passes < mostPasses; res.passes++ {
-		s.exercise(res.passes)
+		if s.way.tired && res.passes > 0 && res.passes <= lossPasses {
+			tire(s.stave, 0, lossByPass) // the exercise before a pass is read
+		}
 		pass := estimate.Pass{Scrapes: scraped}
 		before := st
-		if st, err = before.Fold(pass); err != nil {
-			s.t.Fatal(err)
-		}
+		st, err = before.Fold(pass)
+		check(s.t, err)
 		s.read(&pass, s.pulls(before, st, &pass))
-		if st, err = before.Fold(pass); err != nil {
-			s.t.Fatal(err)
-		}
+		st, err = before.Fold(pass)
+		check(s.t, err)
 		if s.shop != nil {
 			s.shop.see(st)
 		}
 		found, err := st.Findings(s.stave.Draw, estimate.Aim{})
-		if err != nil {
-			s.t.Fatal(err)
-		}
+		check(s.t, err)
 		p, err := plan.Make(st, wanted(s.stave), s.marks(), found)
-		if err != nil {
-			s.t.Fatal(err)
-		}
+		check(s.t, err)
 		if p.After.ChanceUnder > 0.05 && len(p.Cuts) > 0 {
 			s.t.Errorf("a plan leaves a chance of %.3f of too little weight", p.After.ChanceUnder)
 		}

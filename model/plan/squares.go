@@ -6,19 +6,19 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// squares is a sum of squares, linear in values that can't be negative, by its normal equations.
+// squares is a linear least squares problem in values that can't be negative, by its normal equations.
 type squares struct {
 	at     []float64
 	normal *mat.SymDense
 	right  []float64
 }
 
-// newSquares is the empty sum; residuals are given at the values at.
+// newSquares is the problem without residuals; those to come are given at the values at.
 func newSquares(at []float64) *squares {
 	return &squares{at: at, normal: mat.NewSymDense(len(at), nil), right: make([]float64, len(at))}
 }
 
-// add takes in a residual that has a value and a derivative, and counts 1 at a size.
+// add adds a residual with its value and derivative, scaled by its size.
 func (q *squares) add(value float64, by []float64, size float64) {
 	for j, d := range by {
 		value -= d * q.at[j]
@@ -30,7 +30,7 @@ func (q *squares) add(value float64, by []float64, size float64) {
 	}
 }
 
-// solve is the values that make the sum least, by the active set method of Lawson & Hanson (Solving Least
+// solve finds the values of the least sum, by the active set method of Lawson & Hanson (Solving Least
 // Squares Problems, 1974, chapter 23). The residuals must determine all values.
 func (q *squares) solve() []float64 {
 	n := len(q.right)
@@ -40,7 +40,7 @@ func (q *squares) solve() []float64 {
 	for _, v := range q.right {
 		tolerance = math.Max(tolerance, 1e-10*math.Abs(v))
 	}
-	// Each round sets one value free; the bound guards against rounding in a circle.
+	// Each round frees one value; the limit keeps rounding from cycling.
 	for range 3 * n {
 		best, steepest := -1, tolerance
 		for j := range x {
@@ -69,8 +69,8 @@ func (q *squares) gradient(x []float64, j int) float64 {
 	return g
 }
 
-// settle moves x towards the minimum over its free values as far as the first bound on the way, and says
-// whether there was one; that value is free no more.
+// settle moves x towards the minimum over its free values, to the first bound on the way if there is one. It
+// then fixes the value there and returns true.
 func (q *squares) settle(x []float64, free []bool) bool {
 	var at []int
 	for j, f := range free {

@@ -6,9 +6,9 @@ import (
 	"bendbook/model/estimate"
 )
 
-// A Scraped is one scraping of which strokes were counted and the depth was read afterwards.
+// A Scraped is one scraping with its count of strokes and the depth that later readings show.
 type Scraped struct {
-	// Bow tells bows apart: scrapings of one share the errors of its sizes and of its wood.
+	// Bow tells bows apart: scrapings of one bow share the errors of its measured sizes and its wood.
 	Bow     int
 	Strokes int
 	Depth   estimate.Figure // taken off, as the readings alone show it (in)
@@ -24,23 +24,23 @@ type Stroke struct {
 	Count int
 }
 
-// What a stroke is like before any was counted: common practice says a scraper takes one to three
-// thousandths, from curl to curl; no source. A prior of the logarithm, so that nothing is less than nothing.
+// The prior of the logarithm of a stroke's depth: common practice says that a scraper takes one to three
+// thousandths; no source. The logarithm keeps depths positive.
 const (
 	usualSpread = 0.6
 	// usualScatter is how far single scrapings differ, by edge and hand; this project's own, and
 	// scatterWeight the number of scrapings that it counts for against those seen.
 	usualScatter  = 0.25
 	scatterWeight = 6.0
-	// mostOff is where a scraping counts less: one on which the count was wrong must not drag the figure.
+	// mostOff is how many standard deviations off a scraping counts less: a wrong count must not drag the mean.
 	mostOff = 2.0
 	// bowError is what the scrapings of one bow share: its depths are measured to a hundredth or two.
 	bowError = 0.12
 )
 
-// Learn is what a stroke takes by a shop's scrapings with one tool in one wood. Depths are compared in
-// proportion to the strokes, each weighed by what its readings leave open and by the scatter of single
-// scrapings, which is estimated along; odd ones count less (Huber weights).
+// Learn estimates what a stroke takes from a shop's scrapings with one tool in one wood. Each scraping is
+// weighted by the error of its readings and by the scatter of single scrapings, which is estimated too;
+// outliers count less (Huber weights).
 func Learn(all []Scraped) Stroke {
 	usual := estimate.UsualStroke().Depth
 	mean, scatter := math.Log(usual), usualScatter
@@ -54,8 +54,8 @@ func Learn(all []Scraped) Stroke {
 			if !(share > 0) {
 				continue
 			}
-			// In proportion to what is expected the error is that of a logarithm, also where the reading
-			// itself came out below nothing.
+			// The error as a share of the depth expected stands for that of the logarithm, which a negative
+			// reading has not.
 			off := s.Depth.Estimate/share - 1
 			own := sd(s.Depth) / share
 			v := own*own + scatter*scatter
@@ -86,7 +86,7 @@ func Learn(all []Scraped) Stroke {
 	return Stroke{Depth: depth, Scatter: scatter, Count: len(all)}
 }
 
-// Taking is the stroke as the estimate takes it.
+// Taking is the stroke as package estimate wants it.
 func (s Stroke) Taking() estimate.Stroke {
 	spread := math.Log(s.Depth.High/s.Depth.Low) / 2 / quantile
 	return estimate.Stroke{Depth: s.Depth.Estimate, Error: math.Hypot(s.Scatter, spread)}

@@ -84,16 +84,13 @@ func TestStrokesAreLearnt(t *testing.T) {
 	}
 }
 
-// TestNoStrokesAreCommonPractice is the start: two thousandths, more or less.
-func TestNoStrokesAreCommonPractice(t *testing.T) {
+// TestLearnedStrokesAreSane: two thousandths, more or less, before any are counted; positive whatever was
+// counted; and one odd scraping among many moves little.
+func TestLearnedStrokesAreSane(t *testing.T) {
 	s := plan.Learn(nil)
 	if s.Count != 0 || math.Abs(s.Depth.Estimate-0.002) > 1e-9 || s.Depth.Low > 0.001 || s.Depth.High < 0.003 {
 		t.Errorf("%+v", s)
 	}
-}
-
-// TestLearnedStrokesAreSane: positive whatever was counted, and one odd scraping among many moves little.
-func TestLearnedStrokesAreSane(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		truth := rapid.Float64Range(0.001, 0.004).Draw(t, "truth")
 		var all []plan.Scraped

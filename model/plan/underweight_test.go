@@ -15,12 +15,7 @@ func shortPulled(t testing.TB) estimate.State {
 	bow := estimate.Bow{Handle: 4, Draw: 28, Weight: 40, Errors: estimate.UsualErrors(1.0/16, 0.5, false)}
 	bow.Limbs = [2]estimate.Limb{{Length: 34}, {Length: 34}}
 	pulls := []estimate.Pull{{Draw: 14, Peak: 17}, {Draw: 17, Peak: 23}}
-	st, err := bow.Prior()
-	if err == nil {
-		st, err = st.Fold(estimate.Pass{Hangs: []estimate.Hang{{Brace: 6, Pulls: pulls}}})
-	}
-	check(t, err)
-	return st
+	return folded(t, bow, estimate.Pass{Hangs: []estimate.Hang{{Brace: 6, Pulls: pulls}}})
 }
 
 // underOnceWorn is the chance of less than the least weight wanted after a plan, once the bow has lost

@@ -6,7 +6,7 @@ import (
 	"bendbook/model/estimate"
 )
 
-// Wear is the weight that a bow still loses: it takes a set when drawn farther than before, and settles.
+// Wear is the weight that a bow still loses as it takes set and is exercised.
 type Wear struct {
 	// Mean and Error are of the logarithm of weight and its standard deviation.
 	Mean, Error float64
@@ -15,14 +15,14 @@ type Wear struct {
 const (
 	// A bow takes usualSet by its first full draw (in, common practice says some half an inch), more or less.
 	usualSet, usualSetError = 0.6, 0.4
-	// The law of its growth is a rough one: so much of what is to come.
+	// lawError is the error of the law by which set grows, as a share of the set to come.
 	lawError = 0.3
-	// What exercise alone takes of log weight from one pass to the next; this project's own.
+	// Exercise alone takes wearPass of log weight from one pass to the next; our own figure.
 	wearPass, wearPassError = 0.006, 0.006
 )
 
-// wear is what is left to lose before the bow is drawn its full draw. How fast set grows the bow's own set
-// tells where its relaxed readings show it.
+// wear predicts what the bow loses by its first full draw. Where relaxed readings show its set so far, they
+// correct the usual set.
 func (w Wanted) wear(st estimate.State, t *estimate.Trial) (Wear, error) {
 	share := st.Bow().SetShare
 	now := share(st.Longest())

@@ -90,7 +90,7 @@ func fullText[T ~string](c *codec, name string, v *T) {
 	}
 }
 
-// optional is a number in the record, which from and to convert.
+// optional visits a value that is a number in the record; from and to convert it.
 func optional[T any](c *codec, name string, v *measure.Optional[T], from func(float64) T,
 	to func(T) float64) {
 	if c.writing {

@@ -45,7 +45,7 @@ func (k Key) Next() Key {
 	return k
 }
 
-// keyAt is a key of the millisecond of t, spread by the id.
+// keyAt makes a key from the millisecond of t and a hash of the id.
 func keyAt(t time.Time, id string) Key {
 	var u ulid.ULID
 	sum := sha256.Sum256([]byte(id))
@@ -58,7 +58,7 @@ func keyAt(t time.Time, id string) Key {
 // how often the same text came before, so that each import gives the same ids. seen counts within one record.
 func derivedID(bow string, doc json.RawMessage, seen map[string]int) string {
 	hash := func(text string) string { return fmt.Sprintf("doc-%x", sha256.Sum256([]byte(text)))[:28] }
-	// An export spells steering characters out, and must give the same id.
+	// An export escapes steering characters, and must give the same id.
 	id := hash(bow + "\x00" + string(plain.JSON(doc)))
 	if seen[id]++; seen[id] > 1 {
 		return hash(id + strconv.Itoa(seen[id]))

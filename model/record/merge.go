@@ -8,7 +8,7 @@ import (
 	"bendbook/model/plain"
 )
 
-// Merged is what a record brings to a bow that a book already has.
+// Merged is what a record adds to a bow that the book already has.
 type Merged struct {
 	Add []Item // new entries, each with its key
 	// Differ are ids that both have with different text; the book's own stays.
@@ -30,7 +30,7 @@ func Merge(have, come []Item) Merged {
 	var last Key
 	for _, item := range come {
 		if mine, isKnown := known[item.Entry.ID]; isKnown {
-			// What came through an export has its steering characters spelled out.
+			// An export escapes steering characters.
 			if !bytes.Equal(plain.JSON(mine.Doc), plain.JSON(item.Doc)) {
 				merged.Differ = append(merged.Differ, item.Entry.ID)
 			}

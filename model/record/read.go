@@ -27,8 +27,8 @@ type Reader struct {
 // NewReader reads records from r: a single document, or many in sequence (JSON Lines).
 func NewReader(r io.Reader) *Reader { return &Reader{in: bufio.NewReader(r)} }
 
-// Next is the next record; io.EOF after the last. After any error the reader cannot go on.
-func (r *Reader) Next() (Record, error) {
+// Next reads the next record; io.EOF after the last. After any error the reader can't go on.
+func (r *Reader) Next() (rec Record, err error) {
 	if r.dec == nil {
 		if start, err := r.in.Peek(len(byteOrderMark)); err == nil && string(start) == byteOrderMark {
 			_, _ = r.in.Discard(len(start)) // it is buffered already
@@ -36,19 +36,16 @@ func (r *Reader) Next() (Record, error) {
 		r.dec = json.NewDecoder(r.in)
 	}
 	var doc json.RawMessage
-	err := r.dec.Decode(&doc)
-	if errors.Is(err, io.EOF) && r.n > 0 {
-		return Record{}, io.EOF
-	}
-	r.n++
-	var rec Record
-	if err != nil {
-		err = noJSON(err)
-	} else {
+	switch err = r.dec.Decode(&doc); {
+	case err == nil:
 		rec, err = Parse(doc)
+	case errors.Is(err, io.EOF) && r.n > 0:
+		return rec, io.EOF
+	default:
+		err = noJSON(err)
 	}
-	if err != nil && r.n > 1 {
-		return Record{}, fmt.Errorf("record %d: %w", r.n, err)
+	if r.n++; err != nil && r.n > 1 {
+		err = fmt.Errorf("record %d: %w", r.n, err)
 	}
 	return rec, err
 }

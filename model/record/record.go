@@ -1,8 +1,7 @@
-// Package record is the bow record: how a bow travels as a file, and how its entries stand in the book.
+// Package record reads and writes bow records: the files that bows travel in, and their entries in the book.
 //
 // A record is one JSON document per bow; a file of many bows has one record after another, usually one a
-// line. What is read keeps its own text: fields that this version does not know, and the spelling of numbers,
-// come out again as they came in.
+// line. Unknown fields and the spelling of numbers come out again as they came in.
 package record
 
 import (
@@ -23,8 +22,8 @@ const (
 type Description struct {
 	Bow model.Bow       // what was understood
 	Doc json.RawMessage // the record's "bow" object, compact
-	// Extra are the fields at the record's top that this version does not know, compact; "units" is among
-	// them where the record says more of its units than Bow.Units holds.
+	// Extra are the unknown fields at the record's top, compact, and "units" if it says more than Bow.Units
+	// holds.
 	Extra map[string]json.RawMessage
 }
 
@@ -41,26 +40,14 @@ type Item struct {
 	Key   Key             // its place among the bow's entries; zero until it has one
 }
 
-// Describe is the description of a new bow, in the bow's own units.
+// Describe describes a bow in its own units. The error is a *model.FieldError.
 func Describe(bow model.Bow) (Description, error) {
-	if err := bow.Check(); err != nil {
-		return Description{}, err
-	}
-	doc, err := bowDocument(bow)
-	return Description{Bow: bow, Doc: doc}, err
-}
-
-// bowDocument is the document of a bow in its own units.
-func bowDocument(bow model.Bow) (json.RawMessage, error) {
-	c := &codec{units: bow.Units, writing: true}
+	c := &codec{units: bow.Units, writing: true, err: bow.Check()}
 	c.bow(&bow)
-	if c.err != nil {
-		return nil, fmt.Errorf("writing the bow's description: %w", c.err)
-	}
-	return object(c.out), nil
+	return Description{Bow: bow, Doc: object(c.out)}, c.err
 }
 
-// NewItem is a new entry of a bow that is described in the given units.
+// NewItem writes a new entry of a bow that is described in the given units.
 func NewItem(entry model.Entry, units measure.Units) (Item, error) {
 	c := &codec{units: units, writing: true}
 	kind := entry.What.Kind()

@@ -1,6 +1,5 @@
-// Package section holds the cross sections of a limb: how much wood there is and where it lies about the axis
-// that doesn't stretch. It gives second moments of area, the distance of back and belly from that axis, and
-// the strain that a bend puts on them.
+// Package section holds the cross sections of a limb. It gives second moments of area about the neutral axis
+// and the strain that a bend puts on back and belly.
 //
 // The mathematics is unit free: lengths in any one unit, areas and second moments in its powers, bend in one
 // over it. The package knows nothing of bows, woods or files.
@@ -36,7 +35,6 @@ func (k Kind) String() string {
 	return names()[k]
 }
 
-// errKind is for a name that is no section's.
 var errKind = errors.New("must be D, rectangle or ellipse")
 
 // ParseKind reads "D", "rectangle" or "ellipse"; any other name is errKind.
@@ -47,7 +45,6 @@ func ParseKind(name string) (Kind, error) {
 	return D, fmt.Errorf("section %q: %w", name, errKind)
 }
 
-// errSize is for a section whose width, depth or side is not a size.
 var errSize = errors.New("not a size of a section")
 
 // A Section is one cross section. Make one with [New].

@@ -85,7 +85,7 @@ func (doc document) explain(field string, err error) error {
 	if !errors.As(err, &e) {
 		return model.Fault(field, "%v", err)
 	}
-	if e.Want != "" {
+	if e.Field != "" && errors.Is(err, strung.ErrInput) {
 		if e.Field != "handle" && !strings.HasPrefix(e.Field, "string.") {
 			e.Field = "limbs." + e.Field
 		}

@@ -5,8 +5,8 @@ import (
 	"math"
 )
 
-// An answer far from where it was looked for may lie on another branch, where a limb is folded over. These
-// bound how far a search may stray, and one stride go (rad).
+// An answer far from the guess may lie on another branch, where a limb is folded over. These bound how far an
+// answer may be from the guess, and how far one stride may go (rad).
 const (
 	mostSurprise = 0.3
 	mostTurn     = 1.0
@@ -56,8 +56,8 @@ func (s *Solver) approach(t target) (unknowns, error) {
 	return x, err
 }
 
-// startsStraight tells whether the start is a long string that is all but straight. From there, limbs may
-// bend to either side, and only a way round is sure to lead to the right one.
+// startsStraight tells whether a long string starts almost straight. From there the limbs may bend to either
+// side, and only the roundabout way is sure to lead to the right one.
 func (s *Solver) startsStraight() bool {
 	rest := s.atRest()
 	return !s.start.braced && s.start.draw-s.slackHeight(&rest) < 0.02*s.size
@@ -107,9 +107,8 @@ func nearby(a, b unknowns, within float64) bool {
 	return math.Abs(a[0].phi-b[0].phi) <= within && math.Abs(a[1].phi-b[1].phi) <= within
 }
 
-// roundabout goes to a draw by way of a shorter string that braces the bow well below that draw, and then
-// lets the string grow. It serves where the own string of the bow leaves it all but straight, so that in the
-// first hair of the draw everything changes.
+// roundabout draws the bow on a shorter string, which braces it well below the draw, and then lets that string
+// grow. On a string that leaves the bow almost straight everything changes within the first hair of the draw.
 func (s *Solver) roundabout(t target) (unknowns, bool) {
 	rest := s.atRest()
 	slack := s.slackHeight(&rest)

@@ -65,24 +65,17 @@ func (s *Solver) brace(height float64) (unknowns, error) {
 	if height <= slack {
 		return unknowns{}, limited(ErrBraceLow, "string.brace", height, slack)
 	}
-	t := target{closing: bracedHeight, value: height}
-	if x, ok := s.straightString(t, height); ok {
-		return x, nil
-	}
-	x, err := s.braceByStrides(height, &rest)
+	x, err := s.braceFromNothing(height, &rest)
 	if err == nil {
 		return x, nil
 	}
 	// Another height may be easier, and this one reached from there.
 	reached := 0.0
 	for _, share := range [...]float64{0.5, 1.3, 1.8, 2.5, easyRise * s.size / (height - slack)} {
-		t.value = slack + share*(height-slack)
-		x, ok := s.straightString(t, t.value)
-		if !ok {
-			var fromErr *Error
-			if x, fromErr = s.braceByStrides(t.value, &rest); fromErr != nil {
-				continue
-			}
+		t := target{closing: bracedHeight, value: slack + share*(height-slack)}
+		x, err := s.braceFromNothing(t.value, &rest)
+		if err != nil {
+			continue
 		}
 		best, ok := s.lead(&t, &x, height, true)
 		if ok {
@@ -152,15 +145,20 @@ func (s *Solver) lead(t *target, x *unknowns, to float64, strict bool) (float64,
 // finest is the shortest stride from one braced bow to another, as a share of the way.
 const finest = 1e-5
 
-// braceByStrides finds the bow braced to a height where no first guess led there: straight limbs first, a
-// little bent, then at a height that clears their rest, then with their rest bend, then the height.
-func (s *Solver) braceByStrides(height float64, rest *[2]end) (unknowns, *Error) {
-	high := max(height, rest[0].y+0.1*s.size, rest[1].y+0.1*s.size)
-	t := target{closing: bracedHeight, value: easyRise * s.size}
+// braceFromNothing finds the bow braced to a height by a first guess, or where none leads there in strides:
+// straight limbs first, a little bent, then at a height that clears their rest, then with their rest bend,
+// then the height.
+func (s *Solver) braceFromNothing(height float64, rest *[2]end) (unknowns, *Error) {
+	t := target{closing: bracedHeight, value: height}
+	if x, ok := s.straightString(t, height); ok {
+		return x, nil
+	}
+	t.value = easyRise * s.size
 	s.setRest(0)
 	x := s.guessBrace(t.value)
 	ok := s.advance(t, &x, false)
 	if ok {
+		high := max(height, rest[0].y+0.1*s.size, rest[1].y+0.1*s.size)
 		_, ok = s.lead(&t, &x, high, false)
 	}
 	if ok {

@@ -2,25 +2,17 @@ package strung
 
 import "math"
 
-// A Load acts on the free end of a limb whose root is clamped. It keeps its direction
-// however the limb bends.
-type Load struct {
-	// X and Y are the force on the nock, outwards along the line and across it (force).
-	X, Y float64
-	// Moment turns the nock from X to Y (force·length).
-	Moment float64
-}
-
 // A Bent is a limb bent by a load, with its bend at places from the nock to the root.
 type Bent struct {
 	LimbState
 	S, Bend []float64
 }
 
-// Cantilever bends a single limb, clamped at its root at the origin, by a load on its free end. It walks the
-// limb exactly as the solver of the strung bow does, and checks that walk against the elastica of the
-// handbooks. It fails with [ErrNotConverged] where the load could not be followed up from nothing.
-func Cantilever(limb Limb, load Load) (out Bent, err error) {
+// Cantilever bends a single limb, clamped at its root at the origin, by a force on its free end that stays
+// square to the line, and by a moment there. It walks the limb exactly as the solver of the strung bow does,
+// and checks that walk against the elastica of the handbooks. It fails with [ErrNotConverged] where the load
+// could not be followed up from nothing.
+func Cantilever(limb Limb, force, moment float64) (out Bent, err error) {
 	if err := limb.check("limb"); err != nil {
 		return out, err
 	}
@@ -30,17 +22,17 @@ func Cantilever(limb Limb, load Load) (out Bent, err error) {
 	for i := range c.turns {
 		rest[i] = c.turns[i].rest
 	}
-	tension, aim := math.Hypot(load.X, load.Y), math.Atan2(load.Y, -load.X)
+	const aim = math.Pi / 2
 	phi := aim + c.restAngle()
 	var e end
 	_, ok := follow(0, 1, finest, func(share float64) bool {
 		// A moment at the end is the same at every hinge, and turns it like a rest bend.
 		for i := range c.turns {
-			c.turns[i].rest = rest[i] + share*load.Moment*c.turns[i].give
+			c.turns[i].rest = rest[i] + share*moment*c.turns[i].give
 		}
 		next := phi
 		for range newtonSteps {
-			c.ends(next, share*tension, &e)
+			c.ends(next, share*force, &e)
 			off := e.phi - aim
 			if math.Abs(off) < 1e-12 {
 				phi = next
@@ -54,13 +46,13 @@ func Cantilever(limb Limb, load Load) (out Bent, err error) {
 		return out, &Error{Err: ErrNotConverged}
 	}
 	var tr trace
-	c.trace(phi, tension, &tr)
+	c.trace(phi, force, &tr)
 	out.fill(&e, 0)
-	out.RootMoment += load.Moment
+	out.RootMoment += moment
 	for i, sigma := range c.node {
 		s := limb.Length - sigma
 		out.S = append(out.S, s)
-		out.Bend = append(out.Bend, (tension*tr.d[i]+load.Moment)/c.spot(s).stiff)
+		out.Bend = append(out.Bend, (force*tr.d[i]+moment)/c.spot(s).stiff)
 	}
 	return out, nil
 }

@@ -16,7 +16,6 @@ const (
 	slight = 1e-9
 )
 
-// check refuses a bow that is not one.
 func (b Bow) check() error {
 	switch {
 	case !(b.Handle >= 0 && b.Handle <= maxMagnitude):
@@ -45,7 +44,7 @@ func (b Bow) check() error {
 	return nil
 }
 
-// check refuses a limb that is not one; name stands before its fields in errors.
+// check refuses what is no limb; name stands before its fields in errors.
 func (l *Limb) check(name string) error {
 	n := len(l.At)
 	switch {
@@ -81,8 +80,7 @@ func (l *Limb) checkKnots(name string) error {
 		case math.IsNaN(v) || v > maxMagnitude:
 			return inputError(fmt.Sprintf("%s.stiffness[%d]", name, i), "must be a positive number, not %v", v)
 		case v < minMagnitude:
-			return &Error{Err: ErrStiffness, Field: fmt.Sprintf("%s.stiffness[%d]", name, i),
-				Want: fmt.Sprintf("must be positive, not %v", v)}
+			return inputError(fmt.Sprintf("%s.stiffness[%d]", name, i), "must be positive, not %v", v)
 		}
 	}
 	for i, v := range l.RestBend {
@@ -94,7 +92,6 @@ func (l *Limb) checkKnots(name string) error {
 	return nil
 }
 
-// check refuses a string that is not one.
 func (s String) check() error {
 	switch {
 	case s.value >= minMagnitude && s.value <= maxMagnitude:

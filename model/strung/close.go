@@ -97,8 +97,8 @@ const (
 	newtonSteps = 30
 )
 
-// newton closes the bow from a start, by damped Newton steps. On success s.odd, s.growth and s.tangent belong
-// to the answer. Its caller must check that the answer is sound.
+// newton closes the bow from a start, by damped Newton steps. On success s.ends, the factors in s.sys and
+// s.tangent belong to the answer, which its caller must check.
 func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
 	if !s.patience.look() {
 		return x, false
@@ -110,8 +110,6 @@ func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
 		}
 		step := s.sys.solve(s.res)
 		if res < nearEnough {
-			s.odd = s.sys.det < 0
-			s.growth = [2]float64{math.Abs(s.ends[0].byA[0]), math.Abs(s.ends[1].byA[0])}
 			s.tangent = s.byDraw()
 			return s.apply(x, step, -1), true
 		}

@@ -1,7 +1,6 @@
 // Package strung solves the strung wooden bow: two elastic limbs on a rigid handle, bent by a string that is
-// hooked at its middle. From stiffness and rest bend along the limbs it gives the draw force, the shapes,
-// moments, tension, brace and work, what a rule or a block would read on the limbs, and the exact derivatives
-// of all of these.
+// hooked at its middle. From stiffness and rest bend along the limbs it gives the draw force, tension, brace
+// and work, what a rule or a block would read on the limbs, and the exact derivatives of all of these.
 //
 // # The problem
 //
@@ -16,7 +15,8 @@
 //
 // where T is the tension of its half of the string and d(s) the distance of the limb from that half's line of
 // action. This is Euler's elastica with variable stiffness; for bows see Kooi & Sparenberg, J. Eng. Math. 14
-// (1980) 27–45. The string does not stretch, the hook does not slide, nothing has weight.
+// (1980) 27–45. The string does not stretch, the hook does not slide, nothing has weight. Where the string
+// would lie on a limb (a strongly reflexed bow at low brace), [ErrTouch] refuses the bow.
 //
 // # How it is solved
 //
@@ -29,29 +29,19 @@
 // limb leaves the handle along the line, the angle reached at the root is the angle of the string itself. So
 // a drawn bow has just four unknowns: the two nock angles and the two tensions.
 //
-// The equations split into two parts that are each solved exactly: straight runs at constant φ and turns at
-// constant d. They are composed by the symmetric fourth-order splitting of Blanes & Moan, J. Comput. Appl.
-// Math. 142 (2002) 313–330. What is solved is then itself a mechanical bow, a chain of straight links with an
-// elastic hinge at each turn. That is why work equals stored energy to rounding error at any number of
-// segments, and why the derivatives given here are exact for the discretised bow and not an approximation of
-// their own.
+// Both parts of these equations have exact solutions: straight runs at constant φ and turns at constant d.
+// The symmetric fourth-order splitting of Blanes & Moan, J. Comput. Appl. Math. 142 (2002) 313–330, composes
+// them. What is solved is then itself a mechanical bow, a chain of straight links with an elastic hinge at
+// each turn. So work equals stored energy to rounding error at any number of segments, and the derivatives
+// are exact for the chain.
 //
 // Segments lie between knots, and where stiffness falls steeply they are halved, so that the grid follows the
-// stiffness. Where a segment more comes in, answers step by as much as the grid can be trusted: 1e-5 of the
-// force at most, and mostly far less.
+// stiffness. Where a change of stiffness adds a segment, answers step by at most 1e-5 of the force, and mostly
+// by far less.
 //
 // # Units
 //
 // The mathematics is unit free: any one unit of length L and any one of force F may be used, with stiffness
 // in F·L², curvature in 1/L, moment and work in F·L and angles in radians. The rest of the program uses
 // inches and pounds-force here.
-//
-// # What it must not know
-//
-// Files, units that users type, estimates, plans, clocks and screens.
-//
-// # Limits
-//
-// A string that lies on a limb (a strongly reflexed bow at low brace) is another problem; it is refused with
-// [ErrTouch] and never solved as if the limb were not there.
 package strung

@@ -10,8 +10,6 @@ import (
 var (
 	// ErrInput: a value is missing, out of order, not finite or out of bounds.
 	ErrInput = errors.New("bad input")
-	// ErrStiffness: the stiffness is not positive somewhere.
-	ErrStiffness = errors.New("stiffness must be positive")
 	// ErrStringShort: no braced bow holds so short a string; Limit is the shortest that was solved.
 	ErrStringShort = errors.New("the string is too short")
 	// ErrStringLong: the string is too long to be held at any draw; Limit is a length that is not.
@@ -34,8 +32,8 @@ var (
 	ErrTouch = errors.New("the string would touch the limb, which is not modelled")
 	// ErrNotConverged: the search found no answer; Limit is the longest draw that was solved, if any.
 	ErrNotConverged = errors.New("no equilibrium found")
-	// ErrStale: the solution belongs to another bow or to none.
-	ErrStale = errors.New("the solution does not belong to this bow")
+	// errStale: the solution belongs to another bow or to none.
+	errStale = errors.New("the solution does not belong to this bow")
 )
 
 // An Error says what is wrong, where, and where the limit lies.
@@ -60,10 +58,8 @@ func limited(err error, field string, value, limit float64) *Error {
 	return &Error{Err: err, Field: field, Value: value, Limit: limit, HasLimit: true}
 }
 
-// Unwrap gives Err.
 func (e *Error) Unwrap() error { return e.Err }
 
-// Error is one line.
 func (e *Error) Error() string {
 	msg := cmp.Or(e.Want, e.Err.Error())
 	if e.Field != "" {
@@ -82,6 +78,6 @@ func (e *Error) Error() string {
 }
 
 // inputError is bad input in a named field.
-func inputError(field string, want string, args ...any) *Error {
+func inputError(field, want string, args ...any) *Error {
 	return &Error{Err: ErrInput, Field: field, Want: fmt.Sprintf(want, args...)}
 }

@@ -22,7 +22,7 @@ type LimbReadings struct {
 	Block []float64
 }
 
-// Read gives the readings of a solution of this bow. Errors are [ErrStale].
+// Read gives the readings of a solution of this bow, and refuses one of another.
 func (s *Solver) Read(sol *Solution, r *Readings) error {
 	if err := s.relax(sol); err != nil {
 		return err
@@ -37,7 +37,7 @@ func (s *Solver) Read(sol *Solution, r *Readings) error {
 // relax finds the unstrung limbs at the stations, for a solution of this bow.
 func (s *Solver) relax(sol *Solution) error {
 	if sol.owner != s || sol.version != s.version {
-		return &Error{Err: ErrStale}
+		return &Error{Err: errStale}
 	}
 	for i := range s.places {
 		s.places[i].relax(s.version, &s.chains[i], &s.traces[i], &s.sens[i])

@@ -23,10 +23,10 @@ func (c *change) straight(sin, cos, step float64) {
 // A sensitivity holds how the shape of one limb at its nodes depends on the angle at the nock, on the
 // tension, and directly on the knots, all else held.
 //
-// The small change of a shape obeys linear equations, so a change made at one hinge travels on towards the
-// root as a sum of two basic changes, one of the angle and one of the distance at the nock. It is enough to
-// follow these two and to note with how much of each a hinge takes part; since the walk preserves area in (φ,
-// d), that share follows without a division.
+// Small changes of a shape obey linear equations, so a change made at one hinge travels on towards the root as
+// a sum of two basic changes, one of the angle and one of the distance at the nock. It is enough to follow
+// these two and to add up each parameter's part in them; since the walk preserves area in (φ, d), that part
+// needs no division.
 type sensitivity struct {
 	knots int
 	// angle and tension are by node: the change with the angle at the nock, and with the tension.
@@ -84,7 +84,7 @@ func (v *sensitivity) find(c *chain, tr *trace, tension float64, needed []bool) 
 	v.keep(nodes-1, &a, &b)
 }
 
-// take notes the part of the two knots around a hinge that turns by the angle bend under the given moment.
+// take adds the part of the two knots around a hinge that turns by the angle bend under the given moment.
 func (v *sensitivity) take(s *share, bend, moment float64, a, b *change) {
 	part := change{
 		b[byD],

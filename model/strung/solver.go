@@ -12,12 +12,11 @@ type Solver struct {
 	pull   float64 // the scale of tensions
 
 	// version counts the bows set, so that answers for an earlier one can be refused.
-	version uint64
-	start   start
-	// patience is that of the present search.
-	patience patience
-	// before is the start of the bow before this one, the first guess for this.
-	before     unknowns
+	version  uint64
+	start    start
+	patience patience // of the present search
+
+	before     unknowns // the start of the bow before this one, the first guess for this
 	haveBefore bool
 
 	ends   [2]end
@@ -25,12 +24,9 @@ type Solver struct {
 	res    [4]float64
 	by     [4]gradient
 	sys    system
-	// odd is whether the determinant was negative where newton last ended, tangent the change of the unknowns
-	// with the draw there, in the columns of the equations.
-	odd     bool
+	// tangent is the change of the unknowns with the draw where newton last ended, in the columns of the
+	// equations.
 	tangent [4]float64
-	// growth is how a turn at each nock has grown at the root there.
-	growth [2]float64
 
 	places      [2]placed
 	sens        [2]sensitivity
@@ -93,7 +89,7 @@ func Patience(looks int) Option {
 	return func(s *Solver) { s.patience.most = max(looks, 0) }
 }
 
-// New checks a bow and its string and makes a Solver for them. Errors are [ErrInput] and [ErrStiffness].
+// New checks a bow and its string and makes a Solver for them. The error is an [ErrInput].
 func New(bow Bow, str String, options ...Option) (*Solver, error) {
 	s := &Solver{segments: DefaultSegments}
 	for _, option := range options {

@@ -3,7 +3,7 @@ package strung
 import "math"
 
 const (
-	// closed is the scaled residual that an accepted answer must meet when it is walked again.
+	// closed is the largest scaled residual of an accepted answer.
 	closed = 1e-9
 	// sharpestTurn is the most that a limb may turn within one segment (rad). Beyond it the chain no longer
 	// follows the limb closely enough to be believed.
@@ -15,16 +15,16 @@ const (
 	polishSteps = 6
 )
 
-// accept tells whether x, where newton has just ended, is the answer to t: sound, and on the branch that
-// leads there from the braced bow. Along that branch the determinant of the drawn equations keeps the sign it
-// has at every start, which is negative; it changes where a limb could snap from one shape to another.
+// accept tells whether x, where newton has just ended, is the answer to t: sound, and on the branch that starts
+// at the braced bow. Along that branch the determinant of the drawn equations stays negative, as it is at every
+// start; it changes sign where a limb could snap from one shape to another.
 func (s *Solver) accept(t target, x *unknowns) *Error {
-	for i := range s.growth {
-		if s.growth[i] > mostGrowth {
+	for i := range s.ends {
+		if math.Abs(s.ends[i].byA[0]) > mostGrowth {
 			return &Error{Err: ErrFolded, Side: sideOf(i), At: s.chains[i].limb.Length}
 		}
 	}
-	if !s.odd {
+	if s.sys.det > 0 {
 		return &Error{Err: ErrUnsteady}
 	}
 	err := s.sound(t, *x)

@@ -41,7 +41,7 @@ func (s *Solver) findStart() error {
 	return nil
 }
 
-// startBraced takes the braced bow x as the start. accept says what the determinant tells.
+// startBraced takes the braced bow x as the start. See accept for the determinant.
 func (s *Solver) startBraced(x unknowns) error {
 	s.traceBoth(x)
 	u, l := &s.ends[0], &s.ends[1]
@@ -61,7 +61,7 @@ func (s *Solver) startBraced(x unknowns) error {
 	return nil
 }
 
-// startSlack starts a long string at the draw that just takes up its slack.
+// startSlack starts a long string at the draw where it is just taut.
 func (s *Solver) startSlack(length float64, rest *[2]end) {
 	u, l := &rest[0], &rest[1]
 	width, rise := s.nocks(rest)

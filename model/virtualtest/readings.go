@@ -93,7 +93,7 @@ func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 	return pass
 }
 
-// A taker takes readings. Without random numbers they have no error.
+// A taker takes readings; see [Stave.Read].
 type taker struct {
 	r     *rand.Rand
 	plan  Plan

@@ -86,17 +86,10 @@ func (s *Stave) Work(r *rand.Rand, all []Scraping, off float64) {
 
 // Change does something to the stave on its string.
 func (s *Stave) Change(do func()) {
-	var sol strung.Solution
-	before, err := strung.New(s.Bow, strung.ByBrace(s.Brace))
-	if err == nil {
-		err = before.Brace(&sol)
-	}
+	braced, _ := s.solve(0, strung.Places{})
 	do()
-	if err != nil {
-		return
-	}
-	after, err := strung.New(s.Bow, strung.ByLength(sol.StringLength))
-	if err == nil && after.Brace(&sol) == nil {
-		s.Brace = sol.Brace
+	after, err := strung.New(s.Bow, strung.ByLength(braced.StringLength))
+	if err == nil && after.Brace(&braced) == nil {
+		s.Brace = braced.Brace
 	}
 }

@@ -9,9 +9,6 @@ import (
 // errAir is wrapped for air that no shop has.
 var errAir = errors.New("not a temperature or a humidity that wood is kept in")
 
-// errMoisture is wrapped for an impossible moisture content or property of wood.
-var errMoisture = errors.New("not a moisture content or a property of wood")
-
 // MoistureInAir is the moisture content that wood comes to in air of the given temperature (°C) and relative
 // humidity (a fraction), as a fraction of its dry weight.
 //
@@ -48,25 +45,23 @@ const standard = 0.12
 // is known. Wood Handbook, ch. 5 (from memory).
 const usualMeeting = 0.25
 
-// atMoisture is the modulus P of wood at moisture content m (a fraction), from the moduli at 12 % and green,
-// in their unit. Above the moisture content meeting it stays what it is green; 0 takes the usual 25 %.
+// ModulusAt is the modulus of elasticity P at a moisture content (a fraction), in psi; ok is false unless it is
+// known both dry and green. Above a certain moisture content, usually 25 %, it stays what it is green.
 //
 //	P = P₁₂·(P₁₂/Pg)^((12 − M)/(Mp − 12)), all in per cent
 //
-// Wood Handbook, ch. 5 (from memory). The error is errMoisture.
-func atMoisture(dry, green, meeting, m float64) (float64, error) {
+// Wood Handbook, ch. 5 (from memory).
+func (w Wood) ModulusAt(moisture float64) (p float64, ok bool) {
+	dry, green, meeting := w.Modulus, w.GreenModulus, w.meeting
 	if meeting <= 0 {
 		meeting = usualMeeting
 	}
-	switch {
-	case !(dry > 0 && green > 0) || math.IsInf(dry, 0) || math.IsInf(green, 0):
-		return 0, fmt.Errorf("%v dry, %v green: %w", dry, green, errMoisture)
-	case !(meeting > standard && meeting <= 1):
-		return 0, fmt.Errorf("properties change below a moisture content of %v: %w", meeting, errMoisture)
-	case !(m >= 0 && m <= 3):
-		return 0, fmt.Errorf("moisture content %v: %w", m, errMoisture)
-	case m >= meeting:
-		return green, nil
+	known := dry > 0 && green > 0 && !math.IsInf(dry, 0) && !math.IsInf(green, 0)
+	if !known || !(meeting > standard && meeting <= 1) || !(moisture >= 0 && moisture <= 3) {
+		return 0, false
 	}
-	return dry * math.Pow(dry/green, (standard-m)/(meeting-standard)), nil
+	if moisture >= meeting {
+		return green, true
+	}
+	return dry * math.Pow(dry/green, (standard-moisture)/(meeting-standard)), true
 }

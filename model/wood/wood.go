@@ -75,16 +75,6 @@ func Find(name string) (Wood, bool) {
 	return Wood{}, false
 }
 
-// ModulusAt is the modulus of elasticity at a moisture content (a fraction), in psi, and whether it is known:
-// that takes the modulus dry and green.
-func (w Wood) ModulusAt(moisture float64) (float64, bool) {
-	if w.Modulus == 0 || w.GreenModulus == 0 {
-		return 0, false
-	}
-	e, err := atMoisture(w.Modulus, w.GreenModulus, w.meeting, moisture)
-	return e, err == nil
-}
-
 // Kind is what two names of the same wood have in common: the name under which it is known, or the maker's own in
 // small letters.
 func Kind(name string) string {

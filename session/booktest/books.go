@@ -21,8 +21,8 @@ func Written(t testing.TB, rec record.Record) string {
 	return b.String()
 }
 
-// Bow is an invented bow for books of many, with so many entries since the given day: passes at the tree,
-// and the handing over at the end of one that is not in hand. i tells it from the others.
+// Bow is invented bow number i of a large book, with so many entries since the given day: passes at the tree,
+// and finishing up to the handing over of one that is not in hand.
 func Bow(i, entries int, inHand bool, since time.Time) (record.Record, error) {
 	stations := []measure.Length{6, 8, 12, 16, 20, 24, 28, 32}
 	limb := model.Limb{Length: 34, Stations: stations}

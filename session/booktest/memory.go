@@ -1,5 +1,5 @@
-// Package booktest holds a book in memory that keeps the promises of a shop's book, and fails on demand. It
-// is for tests.
+// Package booktest holds a book in memory for tests, which keeps the promises of a shop's book and fails on
+// demand.
 package booktest
 
 import (
@@ -12,8 +12,7 @@ import (
 	"bendbook/model/record"
 )
 
-// Memory is a book in memory. Like one on disk it keeps what the documents say, not the values that came
-// with them.
+// Memory is a book in memory. Like one on disk it keeps documents, not the values that came with them.
 type Memory struct {
 	Fail   error            // of every call that writes, where it is set; nothing is written then
 	Damage map[string]error // why the entries of a bow, by its id, cannot be read
@@ -44,11 +43,11 @@ func (m *Memory) mayWrite() error {
 }
 
 func (m *Memory) write(change func()) error {
-	if err := m.mayWrite(); err != nil {
-		return err
+	err := m.mayWrite()
+	if err == nil {
+		change()
 	}
-	change()
-	return nil
+	return err
 }
 
 func (m *Memory) Bows(visit func(record.Description) error) error {

@@ -56,7 +56,7 @@ func TestTheNewestEntryIsOfTheDayBeforeWhereverItIsOpened(t *testing.T) {
 	}
 }
 
-// Half an hour before midnight in winter is half an hour after it in summer.
+// Half an hour before midnight in winter is half an hour after it in summer time.
 func TestClocksPutOnDontMoveTheNewestEntryIntoToday(t *testing.T) {
 	summer, err := time.LoadLocation("Europe/Berlin")
 	must(t, err)

@@ -11,7 +11,7 @@ import (
 	"bendbook/session"
 )
 
-// someDay is a day on which the demo is opened in the tests.
+// someDay is when the tests open the demo.
 var someDay = time.Date(2027, time.March, 3, 10, 0, 0, 0, time.UTC)
 
 // open reads the shop as an import would.
@@ -76,8 +76,8 @@ func TestTheShopHasBowsAtTheStagesThatItPromises(t *testing.T) {
 	}
 }
 
-// The upper gap at 8 in larger by 1/4 in is common practice, as is a pound or two over on the tree for what
-// settling and sanding take.
+// Common practice: the upper gap at 8 in wider by 1/4 in, and a pound or two over the order on the tree, which
+// sanding and settling take.
 func TestTheDoneBowsMeetTillerAndWeight(t *testing.T) {
 	for _, name := range []string{"Yew for Hollis", "Hickory for Tamsin"} {
 		s := stories(t)[name]

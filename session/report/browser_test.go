@@ -83,8 +83,10 @@ type view struct {
 	scheme string
 }
 
-var views = []view{{"phone-light", 390, "light"}, {"phone-dark", 390, "dark"}, {"wide-light", 1280,
-	"light"}, {"wide-dark", 1280, "dark"}}
+var views = []view{
+	{"phone-light", 390, "light"}, {"phone-dark", 390, "dark"},
+	{"wide-light", 1280, "light"}, {"wide-dark", 1280, "dark"},
+}
 
 // open shows a page; it fails on anything that the browser complains of and on anything it loads beside the
 // page.
@@ -94,9 +96,9 @@ func (b *browser) open(t *testing.T, file string, v view) {
 	b.mu.Lock()
 	b.said, b.asked = nil, nil
 	b.mu.Unlock()
+	scheme := emulation.MediaFeature{Name: "prefers-color-scheme", Value: v.scheme}
 	err := chromedp.Run(b,
-		emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme",
-			Value: v.scheme}}),
+		emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{&scheme}),
 		emulation.SetDeviceMetricsOverride(v.width, 800, 1, v.width < 600),
 		chromedp.Navigate(address))
 	if err != nil {
@@ -183,7 +185,7 @@ func (b *browser) sheets(t *testing.T, paper string) int {
 	return len(pdfPage.FindAll(pdf, -1))
 }
 
-// written puts a page into a file.
+// saved puts a page into a file.
 func saved(t *testing.T, name, html string) string {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), name+".html")
@@ -208,8 +210,8 @@ func TestTheDemoShopsPagesInABrowser(t *testing.T) {
 			{"last", pageOf(t, story, len(story.Sessions)), []view{views[(i+1)%4]}, "Letter"},
 			{"tally", tallyOf(t, story), []view{views[(i+2)%4]}, []string{"A4", "Letter"}[i%2]},
 		} {
-			file := saved(t, name+"-"+sight.kind, sight.html)
 			where := name + "-" + sight.kind
+			file := saved(t, where, sight.html)
 			for _, v := range sight.views {
 				b.open(t, file, v)
 				judge(t, where+"-"+v.name, v, b.look(t), sight.kind != "tally")

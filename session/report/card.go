@@ -14,7 +14,8 @@ import (
 	"bendbook/session/verdict"
 )
 
-// Card is what goes with a bow that is handed over, in the shop's words, without lines that can't be filled.
+// Card makes the card that goes with a bow to its owner, in the shop's words. A line with a place that has no
+// value is left out.
 func Card(story session.Story, f verdict.Finishing) Document {
 	places := placesOf(story, f)
 	d := Document{Kind: "card", Title: session.NameOf(story.Bow()), Open: true}
@@ -33,7 +34,7 @@ func Card(story session.Story, f verdict.Finishing) Document {
 
 var cardPlace = regexp.MustCompile(`\{[a-z_]+\}`)
 
-// fill puts values into lines and leaves out those with a place that has none.
+// fill puts values into the lines' places and drops lines with a place that has no value.
 func fill(lines []string, places map[string]string) []string {
 	var filled []string
 	for _, line := range lines {
@@ -54,7 +55,7 @@ func fill(lines []string, places map[string]string) []string {
 func placesOf(story session.Story, f verdict.Finishing) map[string]string {
 	bow := story.Bow()
 	ruler := bow.Ruler()
-	// The string as measured, unless that was the long one of the first tillering; else by the trade standard.
+	// A string as long as the bow is the long string of the first tillering: take the trade standard instead.
 	length := story.StringLength().Or(bow.Length())
 	if length >= bow.Length() {
 		length = order.StringFor(bow.Length())
@@ -71,9 +72,7 @@ func placesOf(story session.Story, f verdict.Finishing) map[string]string {
 		"wood": plain.Line(bow.Wood), "maker": plain.Line(f.Settings.Card.Maker), "mark": plain.Line(f.Stamped),
 		"bow_length": ruler.WithUnit(bow.Length()), "hand": string(bow.Order.Hand),
 		"string": ruler.WithUnit(length), "day": day.Format(time.DateOnly),
-	}
-	if brace, known := braceHeight(story).Get(); known {
-		places["brace"] = ruler.WithUnit(brace)
+		"brace": known(braceHeight(story), ruler.WithUnit),
 	}
 	if draw, known := bow.Order.Draw.Get(); known {
 		places["draw"] = ruler.Short(draw) + " " + string(ruler.Unit)
@@ -86,7 +85,7 @@ func placesOf(story session.Story, f verdict.Finishing) map[string]string {
 	return places
 }
 
-// braceHeight is that of the last reading of the braced bow.
+// braceHeight is the last brace height that was read.
 func braceHeight(story session.Story) measure.Optional[measure.Length] {
 	for _, braced := range slices.Backward(counting[model.Braced](story.Lines)) {
 		if braced.Height.Known() {

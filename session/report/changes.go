@@ -44,7 +44,7 @@ func changes(story session.Story, sitting session.Session) []block {
 	return []block{{Text: "Since the session before:"}, {List: points}}
 }
 
-// counting are the events of one kind that were not struck out.
+// counting returns the events of one kind that were not struck out.
 func counting[E model.Event](lines []session.Line) []E {
 	var all []E
 	for _, line := range lines {
@@ -57,49 +57,50 @@ func counting[E model.Event](lines []session.Line) []E {
 
 // movedReadings says how the limbs changed at the longest draw read before and now: where each moved most.
 func movedReadings(bow model.Bow, before, during []session.Line) string {
-	rule := bow.Ruler()
 	was := lastReadings(before)
 	for _, now := range slices.Backward(lastReadings(during)) {
 		i := slices.IndexFunc(was, func(earlier model.Pull) bool { return samePose(earlier, now) })
 		if i < 0 {
 			continue
 		}
-		var parts sentences
-		for _, side := range model.Sides {
-			at, most := mostMoved(bow, side, was[i].Readings, now.Readings)
-			switch change, known := most.Get(); {
-			case !known:
-			case rule.Round(change) != 0:
-				parts.addf("the %s limb %s at %s", side, signed(rule, change), rule.WithUnit(at))
-			default:
-				parts.addf("the %s limb as before", side)
-			}
-		}
-		if len(parts) == 0 {
+		moves := sayMoves(bow, was[i].Readings, now.Readings, "the %s limb %s at %s", "the %s limb as before")
+		if len(moves) == 0 {
 			return ""
 		}
 		return fmt.Sprintf("Drawn %s, the distances to the %s that changed most: %s.",
-			rule.WithUnit(now.Draw), now.From, strings.Join(parts, ", "))
+			bow.Ruler().WithUnit(now.Draw), now.From, strings.Join(moves, ", "))
 	}
 	return ""
 }
 
 func samePose(a, b model.Pull) bool { return session.SameDraw(a.Draw, b.Draw) && a.From == b.From }
 
-// mostMoved is the station of a limb that changed most, and by how much; unknown where none was read twice.
-func mostMoved(
-	bow model.Bow, side model.Side, was, now model.Readings,
-) (at measure.Length, most measure.Optional[measure.Length]) {
-	for i, station := range bow.Limbs[side].Stations {
-		change := moved(was.At(side, i), now.At(side, i))
-		if change.Known() && (!most.Known() || size(change) > size(most)) {
-			at, most = station, change
+// sayMoves says where each limb that was read both times changed most. most is a format for the limb, the
+// change and the place; none is one for a limb that stands as before.
+func sayMoves(bow model.Bow, was, now model.Readings, most, none string) sentences {
+	rule := bow.Ruler()
+	var said sentences
+	for _, side := range model.Sides {
+		var place measure.Length
+		var change measure.Optional[measure.Length]
+		for i, at := range bow.Limbs[side].Stations {
+			by := moved(was.At(side, i), now.At(side, i))
+			if by.Known() && (!change.Known() || size(by) > size(change)) {
+				place, change = at, by
+			}
+		}
+		switch by, known := change.Get(); {
+		case !known:
+		case rule.Round(by) == 0:
+			said.addf(none, side)
+		default:
+			said.addf(most, side, signed(rule, by), rule.WithUnit(place))
 		}
 	}
-	return at, most
+	return said
 }
 
-// moved is by how much a reading is greater now; unknown where either is.
+// moved is how much a reading grew; unknown where it was not read both times.
 func moved(before, now measure.Optional[measure.Length]) (by measure.Optional[measure.Length]) {
 	if before.Known() && now.Known() {
 		by = measure.Some(now.Or(0) - before.Or(0))
@@ -109,7 +110,7 @@ func moved(before, now measure.Optional[measure.Length]) (by measure.Optional[me
 
 func size(d measure.Optional[measure.Length]) measure.Length { return max(d.Or(0), -d.Or(0)) }
 
-// lastReadings are the pulls at which stations were read, the last at each draw, by draw.
+// lastReadings returns the last pull at each draw at which stations were read, the shortest draw first.
 func lastReadings(lines []session.Line) []model.Pull {
 	var pulls []model.Pull
 	for _, pull := range slices.Backward(counting[model.Pull](lines)) {
@@ -122,7 +123,7 @@ func lastReadings(lines []session.Line) []model.Pull {
 	return pulls
 }
 
-// lastTiller is the last difference between the limbs that was read, braced, at the station of the bow's aim.
+// lastTiller is the difference between the braced limbs at the station of the bow's aim, as last read.
 func lastTiller(bow model.Bow, lines []session.Line) (gap session.Gap, ok bool) {
 	for _, braced := range slices.Backward(counting[model.Braced](lines)) {
 		if gap, ok = session.TillerIn(bow, braced.Readings).AtAim(); ok && braced.From == model.FromString {

@@ -21,7 +21,7 @@ type chart struct {
 type axis struct {
 	min, max float64
 	label    string
-	ticks    []tick // chosen at round figures where there are none
+	ticks    []tick // nil puts them at round figures
 }
 
 type tick struct {
@@ -29,7 +29,7 @@ type tick struct {
 	label string
 }
 
-// series is a line of points, with the 90 % band around it where it has one. A NaN is a gap.
+// series is a line of points, perhaps with a 90 % band around it. A NaN makes a gap.
 type series struct {
 	name      string // in the legend; "" leaves it out
 	x, y      []float64
@@ -43,7 +43,7 @@ type span struct {
 	letter   string
 }
 
-// look tells a line from others, without colour too.
+// look tells a line from others, even without colour.
 type look struct {
 	class string // for a page's colours
 	width float64
@@ -52,7 +52,7 @@ type look struct {
 	bare  bool // only the marks, no line
 }
 
-// mark is drawn about each point of a line, by a path that begins there.
+// mark is drawn around each point of a line; its path starts at the point.
 type mark struct {
 	path   string
 	hollow bool
@@ -88,7 +88,7 @@ func (c *chart) level(name string, y float64, look look) {
 	c.series = append(c.series, series{name: name, x: across, y: []float64{y, y}, look: look})
 }
 
-// fitY makes room for all that was added so far, and for zero where that is asked for.
+// fitY makes the vertical axis hold all series, and zero where asked.
 func (c *chart) fitY(zero bool) {
 	var all []float64
 	for _, s := range c.series {
@@ -97,7 +97,7 @@ func (c *chart) fitY(zero bool) {
 	c.y.min, c.y.max = around(zero, all)
 }
 
-// around is a range that holds all values and a little more; with zero it starts there.
+// around returns a range that holds all values with a margin. With zero it holds 0, without a margin there.
 func around(zero bool, values []float64) (least, most float64) {
 	values = slices.DeleteFunc(slices.Clone(values), func(v float64) bool { return !drawable(v) })
 	if zero {
@@ -121,14 +121,14 @@ func drawable(values ...float64) bool {
 	return !slices.ContainsFunc(values, func(v float64) bool { return math.IsNaN(v) || math.IsInf(v, 0) })
 }
 
-// marks are an axis's ticks: its own, or four to eight at round figures.
+// marks returns the axis's own ticks, or four to eight at round figures.
 func (a axis) marks() []tick {
 	if a.ticks != nil {
 		return a.ticks
 	}
 	step := roundStep((a.max - a.min) / 6)
 	var ticks []tick
-	// Where the range is narrow for such great figures i cannot grow; so the number of ticks is limited too.
+	// The limit ends the loop where rounding keeps i from growing: huge figures in a narrow range.
 	for i := math.Ceil(a.min/step - 1e-9); i*step <= a.max+1e-9*step && len(ticks) < 50; i++ {
 		ticks = append(ticks, tick{i * step, strconv.FormatFloat(math.Round(i*step*1e6)/1e6+0, 'f', -1, 64)})
 	}
@@ -146,7 +146,7 @@ func roundStep(v float64) float64 {
 	return 10 * power
 }
 
-// along is where a distance from the root of a limb lies on the horizontal axis, the lower limb to the left.
+// along turns a distance from a limb's root into a place on the horizontal axis, the lower limb to the left.
 func along(bow model.Bow, side model.Side, from measure.Length) float64 {
 	x := (bow.Handle/2 + from).In(bow.Units.Length)
 	if side == model.Lower {

@@ -16,8 +16,8 @@ import (
 	"bendbook/session/verdict"
 )
 
-// Checks hold a bow against its order, under headings; a is what its readings say, nil while that is still
-// being worked out. The error says why the shop's settings cannot be read.
+// Checks compares a bow with its order, under headings. a is what its readings say, nil while that is being
+// worked out. The error says why the shop's settings can't be read.
 func Checks(s *shop.Shop, story session.Story, a *verdict.Advice) ([]verdict.Part, error) {
 	bow, strain := story.Bow(), []string{"Reckoning..."}
 	if a != nil {
@@ -36,7 +36,7 @@ func Checks(s *shop.Shop, story session.Story, a *verdict.Advice) ([]verdict.Par
 	return slices.DeleteFunc(parts, func(p verdict.Part) bool { return len(p.Texts) == 0 }), nil
 }
 
-// Warnings say what to think of with a bow's order; the error says why the settings cannot be read.
+// Warnings lists what to think of with a bow's order. The error says why the settings can't be read.
 func Warnings(s *shop.Shop, bow model.Bow) ([]string, error) {
 	settings, err := s.Settings()
 	if err != nil {
@@ -82,7 +82,7 @@ func orderLines(story session.Story, dates date.Order) []string {
 	return lines
 }
 
-// strainLines are a line for each limb with the strain at the stations, and what the wood stands.
+// strainLines lists the strain at each limb's stations, and how much the wood stands.
 func strainLines(story session.Story, a verdict.Advice) []string {
 	bow := story.Bow()
 	if !a.Read {

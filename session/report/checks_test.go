@@ -24,8 +24,7 @@ func TestABowIsHeldAgainstItsOrder(t *testing.T) {
 	}
 	for _, want := range []string{
 		"The day that it was promised for, 2027-01-30, is 2 days past.",
-		// The back lies 1 1/4 in behind the belly, the published length is the draw from the pivot and 1 3/4
-		// in.
+		// The back is 1 1/4 in behind the belly; the published length is the draw from the pivot and 1 3/4 in.
 		"28 in to the belly, as the tree shows it; 29 1/4 in to the back",
 		"String: 69 in between the loops for 72 in nock to nock",
 		"No strain can be told before the bow was read.",
@@ -36,8 +35,8 @@ func TestABowIsHeldAgainstItsOrder(t *testing.T) {
 	}
 }
 
-// The rule of the target flatbow, in a rule book (read): 150 cm at least, 160 cm for men. model/order tries that of the
-// longbow.
+// The rule of the target flatbow, in a rule book (read): 150 cm at least, 160 cm for men. model/order tries the
+// longbow's.
 func TestABowIsHeldAgainstThePublishedRules(t *testing.T) {
 	s := shop.Open(booktest.New(), shop.Options{})
 	for limb, want := range map[measure.Length]string{

@@ -15,7 +15,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-// Line is one figure of every bow, for bows that are set side by side.
+// Line is one figure for each of the bows that are compared.
 type Line struct {
 	Name  string
 	Cells []string // one a bow; "" where it is not known
@@ -78,7 +78,7 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 
 func some(n int) string { return strings.TrimPrefix(strconv.Itoa(n), "0") }
 
-// SayKind says what the shop's finished bows of a kind come to.
+// SayKind sums up the shop's finished bows of a kind in a sentence.
 func SayKind(k shop.Kind) string {
 	scale := measure.Scale{Unit: k.Units.Force}
 	name := cmp.Or(plain.Line(k.Wood), "wood not named")

@@ -9,7 +9,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-// Document is a report before it has a look: each renderer gives it one.
+// Document is a report's content. Text, Markdown and the web page are three ways to render it.
 type Document struct {
 	Title string
 	Now   verdict.Verdict // first of all, where its Do says anything
@@ -35,7 +35,7 @@ type fact struct{ Name, Value, Beside string }
 type part struct {
 	Heading string
 	Blocks  []block
-	Figured bool // a page leaves it out: its figures, findings and cautions say the same
+	Figured bool // left out of a page, which shows the same as figures, findings and cautions
 }
 
 // block has one of its fields set.
@@ -65,7 +65,7 @@ type picture struct {
 	chart chart
 }
 
-// tally is the questions of a bow's forms with room to write the answers.
+// tally is a sheet with the questions of a bow's forms and room for the answers.
 type tally struct {
 	Grids   []grid
 	Scrapes [6]struct{} // as many as fit on a page
@@ -87,14 +87,11 @@ type group struct {
 	Rows       []question
 }
 
-// question has its unit where the group has none.
+// question has a unit of its own where its group has none.
 type question struct{ Label, Unit string }
 
 // add puts blocks behind the last part.
 func (d *Document) add(blocks ...block) {
-	if len(d.Parts) == 0 {
-		d.Parts = append(d.Parts, part{})
-	}
 	last := &d.Parts[len(d.Parts)-1]
 	last.Blocks = append(last.Blocks, blocks...)
 }

@@ -9,7 +9,7 @@ import (
 	"unicode/utf8"
 )
 
-// A chart's measures, in units of its viewBox: as wide as a phone's page, so letters keep about their size.
+// Sizes in units of the viewBox, which is as wide as a phone, so that letters keep about their size.
 const (
 	chartWidth  = 440
 	plotHeight  = 224
@@ -19,13 +19,13 @@ const (
 	tickRoom    = 18
 	labelRoom   = 16
 	legendLine  = 18
-	letterWidth = 6.6 // of most letters at this size; a legend that guesses wide only wraps early
+	letterWidth = 6.6 // a guess for most letters; too wide a guess only wraps the legend early
 
 	plotLeft, plotRight = float64(leftMargin), float64(chartWidth - rightMargin)
 	plotTop, plotBottom = float64(topMargin), float64(topMargin + plotHeight)
 )
 
-// drawing is a chart laid out: what the template writes, from back to front.
+// drawing is a chart laid out for the template, which draws it from back to front.
 type drawing struct {
 	picture
 	Width, Height int
@@ -73,7 +73,7 @@ func (d *drawing) py(y float64) float64 {
 // edge is how the borders of a band look.
 var edge = look{class: "edge", width: 0.8, dash: "1 3"}
 
-// n is a number as an attribute, to a tenth of a unit: no eye sees finer.
+// n formats a number for an attribute, to a tenth of a unit: no eye sees finer.
 func n(v float64) string {
 	return strconv.FormatFloat(math.Round(v*10)/10+0, 'f', -1, 64)
 }
@@ -125,7 +125,7 @@ func (d *drawing) band(s series) {
 
 func (d *drawing) line(s series) {
 	var line, marks strings.Builder
-	pen := "M" // moves to where a run begins
+	pen := "M" // move to the start of a run, then draw lines (L)
 	for i, x := range s.x {
 		if !drawable(x, s.y[i]) {
 			pen = "M"

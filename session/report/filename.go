@@ -8,13 +8,13 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// longestName is the most bytes of a name, without what stands behind it.
+// longestName limits a name, in bytes, without its ending.
 const longestName = 40
 
 // device matches names that Windows keeps for itself, with any ending (Microsoft, "Naming Files").
 var device = regexp.MustCompile(`^(con|prn|aux|nul|conin|conout|com[0-9]|lpt[0-9])$`)
 
-// Filename turns a name into letters without accents, digits and dashes; other where nothing is left.
+// Filename reduces a name to plain letters, digits and dashes. It returns other where nothing is left.
 func Filename(name, other string) string {
 	var b strings.Builder
 	for _, r := range norm.NFKD.String(strings.ToLower(name)) {

@@ -2,16 +2,22 @@ package report
 
 import (
 	"math/rand"
+	"strings"
 	"testing"
 	"time"
 
 	"pgregory.net/rapid"
 
 	"bendbook/model"
+	"bendbook/model/date"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
+	"bendbook/model/record"
 	"bendbook/session"
 	"bendbook/session/booktest"
+	"bendbook/session/demo"
 	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 // hostileNote is a note that tries to be Markdown, HTML, a terminal's command and writing from right to left.
@@ -28,8 +34,8 @@ type workshop struct {
 func newWorkshop(t testing.TB, bow model.Bow) *workshop {
 	t.Helper()
 	s := &workshop{now: time.Date(2027, 1, 11, 8, 0, 0, 0, time.UTC)}
-	s.Shop = shop.Open(booktest.New(), shop.Options{Now: func() time.Time { return s.now },
-		Entropy: rand.New(rand.NewSource(1))})
+	now := func() time.Time { return s.now }
+	s.Shop = shop.Open(booktest.New(), shop.Options{Now: now, Entropy: rand.New(rand.NewSource(1))})
 	s.begin(t, bow)
 	return s
 }
@@ -39,9 +45,8 @@ func (s *workshop) begin(t testing.TB, bow model.Bow) {
 	t.Helper()
 	id, err := s.NewBow(bow, "")
 	must(t, err)
-	if s.bench, err = s.Bench(id); err != nil {
-		t.Fatal(err)
-	}
+	s.bench, err = s.Bench(id)
+	must(t, err)
 }
 
 // add adds events, five minutes after each other.
@@ -65,8 +70,8 @@ func ash() model.Bow {
 		Name: "Ash for Wren", Wood: "ash", Number: "27/1", Units: measure.Imperial(), Handle: 4,
 		Limbs: [2]model.Limb{{Length: 34, Stations: stations}, {Length: 33.5, Stations: stations}},
 		Order: model.Order{
-			For: "Wren", Draw: measure.Some[measure.Length](28), DrawTo: model.ToBelly, Weight: measure.Some[measure.Force](40),
-			Allow: measure.Some[measure.Force](2), Due: "2027-02-01",
+			For: "Wren", Draw: measure.Some[measure.Length](28), DrawTo: model.ToBelly, Due: "2027-02-01",
+			Weight: measure.Some[measure.Force](40), Allow: measure.Some[measure.Force](2),
 		},
 		Aim:  model.Aim{TillerAt: measure.Some[measure.Length](8), Tiller: measure.Some[measure.Length](0.25)},
 		Rule: 1.0 / 16, Scale: 0.1,
@@ -85,10 +90,11 @@ func row(readings ...measure.Length) []measure.Optional[measure.Length] {
 	return out
 }
 
-func pull(draw measure.Length, peak measure.Force, upper,
-	lower []measure.Optional[measure.Length]) model.Pull {
-	return model.Pull{Draw: draw, Peak: measure.Some(peak), From: model.FromLine,
-		Readings: model.Readings{upper, lower}}
+func pull(
+	draw measure.Length, peak measure.Force, upper, lower []measure.Optional[measure.Length],
+) model.Pull {
+	rows := model.Readings{upper, lower}
+	return model.Pull{Draw: draw, Peak: measure.Some(peak), From: model.FromLine, Readings: rows}
 }
 
 // twoSessions is a bow with two sittings: pulls, a scrape, braced readings of which the second shows the
@@ -104,8 +110,8 @@ func twoSessions(t *testing.T) session.Story {
 	)
 	must(t, s.bench.Void(s.story().Lines[4].Entry.ID, "read the other scale\x1b[2J"))
 	s.now = s.now.Add(5 * time.Hour)
-	block := &model.Block{Length: 6, At: []measure.Length{6, 12}, Gaps: model.Readings{row(0.11, 0.105),
-		row(0.1, unread)}}
+	gaps := model.Readings{row(0.11, 0.105), row(0.1, unread)}
+	block := &model.Block{Length: 6, At: []measure.Length{6, 12}, Gaps: gaps}
 	s.add(t, model.Scrape{Limb: model.Upper, From: 4, To: 16, Tool: "scraper", Strokes: measure.Some(24),
 		Depth: measure.Some[measure.Length](0.03)},
 		model.Exercise{Pulls: 20},
@@ -124,4 +130,62 @@ func must(t rapid.TB, err error) {
 	if err != nil {
 		t.Fatal(err)
 	}
+}
+
+// place is where the tests' clock hangs: an hour before Greenwich.
+var place = time.FixedZone("CET", 3600)
+
+// today is the day on which the demo shop is looked at.
+var today = time.Date(2027, 2, 1, 12, 0, 0, 0, time.UTC)
+
+// demoStories are the stories of the demo shop's bows.
+func demoStories(t testing.TB) []session.Story {
+	t.Helper()
+	s := shop.Open(booktest.New(), shop.Options{Now: func() time.Time { return today }})
+	must(t, s.Import(demo.Records(today), func(shop.Imported) {}))
+	rows, err := s.Rack()
+	must(t, err)
+	var stories []session.Story
+	for _, row := range rows {
+		story, err := s.Story(row.Bow.ID)
+		must(t, err)
+		stories = append(stories, story)
+	}
+	return stories
+}
+
+// storyOf is the story that a record tells.
+func storyOf(t testing.TB, doc []byte) session.Story {
+	t.Helper()
+	rec, err := record.Parse(doc)
+	must(t, err)
+	return session.Fold(rec.Description, rec.Items)
+}
+
+func subject(story session.Story, number int) Subject {
+	practice := verdict.Practice{Settings: verdict.Usual()}
+	f := verdict.FinishingOf(story, finish.Usual(), practice.Settings.Takes, today, date.ISO)
+	return Subject{Story: story, Session: number, Practice: practice, Finishing: f, Place: place}
+}
+
+// documentOf is the whole story where number is 0, else one session.
+func documentOf(t testing.TB, story session.Story, number int) Document {
+	t.Helper()
+	d, err := Of(subject(story, number))
+	must(t, err)
+	return d
+}
+
+func pageOf(t testing.TB, story session.Story, number int) string {
+	t.Helper()
+	var b strings.Builder
+	must(t, writePage(&b, documentOf(t, story, number)))
+	return b.String()
+}
+
+func tallyOf(t testing.TB, story session.Story) string {
+	t.Helper()
+	var b strings.Builder
+	must(t, Tally(&b, story))
+	return b.String()
 }

@@ -6,20 +6,21 @@ import (
 	"slices"
 	"strings"
 
+	"bendbook/session"
 	csv "bendbook/session/report/table"
 )
 
 // Format is a way to write a report.
 type Format struct {
-	Name   string // as it is asked for
-	Says   string // as it is shown
-	Ending string // of a file's name, with its point
+	Name   string // for --as
+	Says   string // on a screen
+	Ending string // of a file's name, with its dot
 
 	Write     func(w io.Writer, of Subject) error // a story; the error may say that there is no such session
 	WriteCard func(w io.Writer, d Document) error // nil for a format that no card is written in
 }
 
-// Formats are all of them, the usual one first.
+// Formats returns all formats, the default first.
 func Formats() []Format {
 	return []Format{
 		{"text", "text", ".txt", storyIn(writeText), writeText},
@@ -30,12 +31,12 @@ func Formats() []Format {
 	}
 }
 
-// CardFormats are those that a card is written in.
+// CardFormats returns the formats that a card can be written in.
 func CardFormats() []Format {
 	return slices.DeleteFunc(Formats(), func(f Format) bool { return f.WriteCard == nil })
 }
 
-// Find returns the one of some formats that has a name.
+// Find returns the format with the name.
 func Find(formats []Format, name string) (format Format, ok bool) {
 	if i := slices.IndexFunc(formats, func(f Format) bool { return f.Name == name }); i >= 0 {
 		return formats[i], true
@@ -43,7 +44,7 @@ func Find(formats []Format, name string) (format Format, ok bool) {
 	return Format{}, false
 }
 
-// Names are the names of formats in words: text, markdown or html.
+// Names lists the formats' names: text, markdown or html.
 func Names(formats []Format) string {
 	var names []string
 	for _, f := range formats {
@@ -53,7 +54,7 @@ func Names(formats []Format) string {
 	return fmt.Sprintf("%s or %s", strings.Join(names[:last], ", "), names[last])
 }
 
-// Part is the end of a story's file name, behind the bow's, for a session's number or 0 for the whole story.
+// Part is what follows the bow's name in a story's file name. Session 0 is the whole story.
 func (f Format) Part(session int) string {
 	if session == 0 {
 		return "-story" + f.Ending
@@ -61,10 +62,10 @@ func (f Format) Part(session int) string {
 	return fmt.Sprintf("-session-%d%s", session, f.Ending)
 }
 
-// CardPart is the end of a card's file name, behind the bow's.
+// CardPart is what follows the bow's name in a card's file name.
 func (f Format) CardPart() string { return "-card" + f.Ending }
 
-// storyIn writes a story as the document that a format renders.
+// storyIn returns a function that renders a story's document.
 func storyIn(render func(io.Writer, Document) error) func(io.Writer, Subject) error {
 	return func(w io.Writer, of Subject) error {
 		d, err := Of(of)
@@ -79,9 +80,9 @@ func writeCSV(w io.Writer, of Subject) error {
 	if _, err := of.then(); err != nil {
 		return err
 	}
-	lines := of.Story.Lines
-	if of.Session != 0 {
-		lines = of.Story.LinesIn(of.sessions()[0])
+	var lines []session.Line
+	for _, sitting := range of.sessions() {
+		lines = append(lines, of.Story.LinesIn(sitting)...)
 	}
 	return csv.Write(w, of.Story.Bow(), lines, of.Place)
 }

@@ -28,7 +28,7 @@ func writePage(w io.Writer, d Document) error { return pages.Execute(w, d) }
 const TallySheet = "A sheet to print and fill in at the tree with a pencil: this bow's stations in the " +
 	"order in which the forms ask, so that it is typed from top to bottom afterwards."
 
-// TallyPart is the end of a tally sheet's file name, behind the bow's.
+// TallyPart is what follows the bow's name in a tally sheet's file name.
 const TallyPart = "-tally.html"
 
 // Tally writes the tally sheet of a bow as a page. The error is the writer's.

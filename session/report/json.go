@@ -10,21 +10,20 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
+	"bendbook/session/verdict"
 )
-
-// jsonFormat stands at the head of a story in JSON, with its version.
-const jsonFormat = "bendbook/summary"
 
 // document is a story as JSON: the bow and its entries as in the record, with what follows from them.
 type document struct {
-	Format   string          `json:"format"`
-	Version  int             `json:"version"`
-	Units    measure.Units   `json:"units"`
-	Bow      json.RawMessage `json:"bow"`
-	Stage    string          `json:"stage"`
-	Weight   *weight         `json:"weight"`
-	Sessions []sitting       `json:"sessions"`
-	Advice   json.RawMessage `json:"advice"` // null where the readings make no bow
+	Format   string           `json:"format"`
+	Version  int              `json:"version"`
+	Verdict  *verdict.Verdict `json:"verdict"` // null for a bow at the tree whose readings make no bow
+	Units    measure.Units    `json:"units"`
+	Bow      json.RawMessage  `json:"bow"`
+	Stage    string           `json:"stage"`
+	Weight   *weight          `json:"weight"`
+	Sessions []sitting        `json:"sessions"`
+	Advice   json.RawMessage  `json:"advice"` // null where the readings make no bow
 }
 
 type weight struct {
@@ -48,15 +47,15 @@ type entry struct {
 }
 
 func writeJSON(w io.Writer, of Subject) error {
-	// Figures are those of the record, whatever they are shown in.
+	// JSON keeps the record's units, whatever units the screen shows.
 	of.Story = of.Story.ShownIn(measure.Units{})
-	// Stage, weight and advice are those at the end of what is told; its entries are as they stand today.
+	// Stage, weight and advice are as of the end of the session; its entries are as they stand today.
 	then, err := of.then()
 	if err != nil {
 		return err
 	}
 	d := document{
-		Format: jsonFormat, Version: 1, Units: of.Story.Bow().Units,
+		Format: "bendbook/summary", Version: 1, Units: of.Story.Bow().Units,
 		Bow: of.Story.Desc.Doc, Stage: then.Stage(), Sessions: []sitting{},
 	}
 	if pull, pass, ok := then.Weight(); ok {
@@ -76,9 +75,14 @@ func writeJSON(w io.Writer, of Subject) error {
 		}
 		d.Sessions = append(d.Sessions, one)
 	}
-	if a, err := of.Practice.Of(then); err == nil {
+	a, err := of.Practice.Of(then)
+	v := of.verdict(then, a, err)
+	if v.Do != "" {
+		d.Verdict = &v
+	}
+	if err == nil {
 		var b bytes.Buffer
-		if err := a.Write(&b, of.verdict(then, a)); err != nil {
+		if err := a.Write(&b, v); err != nil {
 			return err
 		}
 		d.Advice = b.Bytes()

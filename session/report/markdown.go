@@ -63,7 +63,7 @@ func markdownRow(cells []string) string {
 
 var (
 	special = regexp.MustCompile("[\\\\`*_{}\\[\\]<>#|~&]")
-	// listed is the start of a line that would make it a point of a list.
+	// listed matches the start of a line that Markdown would read as a list or a heading.
 	listed = regexp.MustCompile(`^(\d+)([.)] )|^([-+=])`)
 )
 

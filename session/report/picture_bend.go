@@ -7,17 +7,17 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/session"
 	"bendbook/session/verdict"
 )
 
-// bendPicture is the bend of both limbs against the aim, with its band and the findings.
-func bendPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
+// bendPicture is the bend of both limbs against the aim, with its band, and with the findings until the bow
+// has left the tree.
+func bendPicture(a verdict.Advice, left bool) (p picture, ok bool) {
 	if len(a.Limbs[model.Upper].At) == 0 || len(a.Limbs[model.Lower].At) == 0 {
 		return picture{}, false
 	}
 	bow := a.Bow
-	unit := measure.Centimetre // over which bend is told, as on the bench
+	unit := measure.Centimetre // bend per in or per cm, as on the bench
 	if bow.Units.Length == measure.Inch {
 		unit = measure.Inch
 	}
@@ -48,21 +48,28 @@ func bendPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 		c.series = append(c.series, aim, bend)
 	}
 	c.fitY(true)
+	if left {
+		a.Findings = nil
+	}
 	for i, f := range a.Findings {
 		from, to := along(bow, f.Side, measure.Length(f.From)), along(bow, f.Side, measure.Length(f.To))
 		c.spans = append(c.spans, span{from, to, letter(i)})
 	}
 	draw := bow.Ruler().WithUnit(measure.Length(a.Draw))
-	return picture{"bend", "Bend at " + draw + " against the aim", sayBend(a, draw), t, c}, true
+	return picture{"bend", "Bend at " + draw + " against the aim", sayBend(a, draw, left), t, c}, true
 }
 
 // letter names a finding in the picture and beside it.
 func letter(i int) string { return string(rune('A' + i)) }
 
-func sayBend(a verdict.Advice, draw string) string {
+func sayBend(a verdict.Advice, draw string, left bool) string {
 	var says sentences
 	says.addf("How much the draw to %s bends each place of the limbs, with the band that holds the truth "+
 		"nine times in ten, against the aim (dashed).", draw)
+	if left {
+		says.add("This is how it bent on the tree, before finishing.")
+		return strings.Join(says, " ")
+	}
 	far, off := "", 0.0
 	for _, side := range model.Sides {
 		limb := a.Limbs[side]

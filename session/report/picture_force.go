@@ -30,7 +30,7 @@ func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 	inch := func(v measure.Length) float64 { return v.In(bow.Units.Length) }
 	pound := func(v float64) float64 { return measure.Force(v).In(bow.Units.Force) }
 	if len(a.Curve) > 0 {
-		curve := series{name: "estimate", look: look{class: "s0", width: 2.2}}
+		curve := series{name: estimateOf(a), look: look{class: "s0", width: 2.2}}
 		for _, f := range a.Curve {
 			x := inch(measure.Length(f.Draw))
 			curve.addRange(x, pound(f.Force.Estimate), pound(f.Force.Low), pound(f.Force.High))
@@ -59,11 +59,19 @@ func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 	return picture{"force", "Force over draw", sayForce(bow, a, peaks), forceTable(bow, a, peaks), c}, true
 }
 
+// estimateOf names the estimate: of a bow that was weighed when finished it is of before.
+func estimateOf(a verdict.Advice) string {
+	if a.Weighed.Known() {
+		return "on the tree"
+	}
+	return "estimate"
+}
+
 // forceTable has the estimate with the peak that was read there, or the peaks alone.
 func forceTable(bow model.Bow, a verdict.Advice, peaks []model.Pull) table {
 	rule, scale := bow.Ruler(), bow.Weigher()
 	t := table{Head: []string{
-		fmt.Sprintf("draw (%s)", bow.Units.Length), fmt.Sprintf("estimate (%s)", bow.Units.Force.Symbol()),
+		fmt.Sprintf("draw (%s)", bow.Units.Length), fmt.Sprintf("%s (%s)", estimateOf(a), bow.Units.Force.Symbol()),
 		"90 % band", "peak read",
 	}}
 	force := func(f float64) string { return scale.Print(measure.Force(f)) }
@@ -121,7 +129,7 @@ func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 		for n, pass := range story.Passes {
 			peak := pass.Peak(draw)
 			t.Rows[n] = append(t.Rows[n], dashed(peak, scale.Print))
-			// The line goes on across a pass without this draw: that is no gap in the bow.
+			// A pass without this draw makes no gap: the line goes on across it.
 			if known, ok := peak.Get(); ok {
 				peaks = append(peaks, known)
 				s.add(float64(n), known.In(scale.Unit))
@@ -144,7 +152,7 @@ func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 	return picture{"weights", "Weight over the passes", said, t, c}, true
 }
 
-// followed are the four draws that were weighed in most passes, of equals the longer; the longest first.
+// followed returns the four draws that were weighed in most passes, the longest first. Longer draws win ties.
 func followed(story session.Story) []measure.Length {
 	var draws []measure.Length
 	passes := make(map[measure.Length]int)

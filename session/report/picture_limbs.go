@@ -12,7 +12,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-// overlay is what the bow showed in one pose, pass over pass.
+// overlay is the readings in one pose, pass over pass.
 type overlay struct {
 	story  session.Story
 	bow    model.Bow
@@ -21,8 +21,8 @@ type overlay struct {
 	shown  func(rows model.Readings, side model.Side, i int) measure.Optional[measure.Length]
 }
 
-// hanging shows the pose to draw: of those that the newest pass with readings was read in, the one that most
-// passes share; to the line before to the string, drawn before braced, and the longer draw first.
+// hanging picks the pose to draw from those of the newest pass with readings: to the line before to the
+// string, then drawn before braced, then the one that most passes share, then the longer draw.
 func hanging(story session.Story) (best overlay, ok bool) {
 	o := overlay{story: story, bow: story.Bow(), shown: model.Readings.At}
 	var bestRank []float64
@@ -47,7 +47,7 @@ func hanging(story session.Story) (best overlay, ok bool) {
 	return best, false
 }
 
-// passesIn are the passes to draw that were read in the pose: the newest ones, newest first, and the first.
+// passesIn returns the passes to draw in a pose: the four newest, newest first, and the oldest.
 func passesIn(story session.Story, pose session.Pose) []int {
 	const most = 5
 	var passes []int
@@ -156,7 +156,7 @@ func (o overlay) sayHanging(c chart) string {
 		rule.WithUnit(at), signed(rule, apart))
 }
 
-// changesPicture is by how much each place hangs otherwise than in the oldest pass that limbsPicture draws.
+// changesPicture shows how far each place moved since the oldest pass in limbsPicture.
 func changesPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
 	o, _ := hanging(story)
 	last := len(o.passes) - 1
@@ -178,30 +178,21 @@ func changesPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 
 func (o overlay) sayChanges(since int) string {
 	rule, newest := o.bow.Ruler(), o.passes[0]
-	var parts sentences
-	for _, side := range model.Sides {
-		at, most := mostMoved(o.bow, side, o.read(since), o.read(newest))
-		switch change, known := most.Get(); {
-		case !known:
-		case rule.Round(change) == 0:
-			parts.addf("the %s limb hangs as it did", side)
-		default:
-			parts.addf("the %s limb's most at %s, %s", side, rule.WithUnit(at), signed(rule, change))
-		}
-	}
+	moves := sayMoves(o.bow, o.read(since), o.read(newest),
+		"the %[1]s limb's most at %[3]s, %[2]s", "the %s limb hangs as it did")
 	said := fmt.Sprintf("How the distances %s changed ", o.pose.Datum())
 	if o.pose.Kind == model.KindPull {
 		said += "at the same draw "
 	}
 	said += fmt.Sprintf("from pass %d to pass %d", since, newest)
-	if len(parts) > 0 {
-		said += ": " + strings.Join(parts, "; ")
+	if len(moves) > 0 {
+		said += ": " + strings.Join(moves, "; ")
 	}
 	mark := o.bow.Rule
 	if mark <= 0 {
 		return said + "."
 	}
-	if rule.Step != mark { // it is shown in a unit that the rule is not cut in
+	if rule.Step != mark { // the units on the screen are not those of the rule
 		rule = o.bow.Calliper()
 	}
 	return said + fmt.Sprintf(". A mark of the rule, %s, is within the error of reading.", rule.WithUnit(mark))

@@ -10,7 +10,7 @@ import (
 	"bendbook/session"
 )
 
-// readBlocks are the tables of what an event read; told is false for one that a sentence has to tell.
+// readBlocks returns tables of what an event read. told is false where it takes a sentence to tell it.
 func readBlocks(bow model.Bow, what model.Event) (blocks []block, told bool) {
 	switch e := what.(type) {
 	case model.Edit, model.Unknown:
@@ -35,7 +35,7 @@ func readBlocks(bow model.Bow, what model.Event) (blocks []block, told bool) {
 	return nil, false
 }
 
-// bracedBlocks tell one braced reading: the gaps, the tiller that they show, and the block if there is one.
+// bracedBlocks tells a braced reading: the gaps, the tiller they show, and the gaps under a block.
 func bracedBlocks(bow model.Bow, e model.Braced) []block {
 	rule, calliper := bow.Ruler(), bow.Calliper() // gaps under a block are too thin for the rule
 	caption := "Braced" + known(e.Height, func(l measure.Length) string { return " at " + rule.WithUnit(l) })
@@ -70,7 +70,7 @@ func bracedBlocks(bow model.Bow, e model.Braced) []block {
 	return append(blocks, block{Table: &t})
 }
 
-// sayTiller holds the difference between the limbs against the aim; "" where either is missing.
+// sayTiller compares the difference between the limbs with the aim; "" where either is missing.
 func sayTiller(bow model.Bow, rows model.Readings) string {
 	rule := bow.Ruler()
 	aim, known := bow.Aim.Tiller.Get()

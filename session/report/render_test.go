@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bendbook/model"
 	"strings"
 	"testing"
 
@@ -15,14 +16,14 @@ func TestMarkdownTakesTextForText(t *testing.T) {
 		{"**bold** _it_ ~~gone~~", `\*\*bold\*\* \_it\_ \~\~gone\~\~`, `\*\*bold\*\* \_it\_ \~\~gone\~\~`},
 		{"<b>&amp;</b>", `\<b\>\&amp;\</b\>`, `\<b\>\&amp;\</b\>`},
 		{"[x](y) ![z](w)", `\[x\](y) !\[z\](w)`, `\[x\](y) !\[z\](w)`},
-		{"a|b", `a\|b`, `a\|b`}, {"`x` \\", "\\`x\\` \\\\", "\\`x\\` \\\\"}, {"# head", `\# head`,
-			`\# head`}, {"> said", `\> said`, `\> said`},
+		{"a|b", `a\|b`, `a\|b`}, {"`x` \\", "\\`x\\` \\\\", "\\`x\\` \\\\"},
+		{"# head", `\# head`, `\# head`}, {"> said", `\> said`, `\> said`},
 		{"- item", `\- item`, "- item"}, {"+1/4", `\+1/4`, "+1/4"}, {"---", `\---`, "---"},
 		{"1. first", `1\. first`, "1. first"}, {"1.5 in", "1.5 in", "1.5 in"},
 	} {
 		table := &table{Head: []string{c.text}, Rows: [][]string{{c.text}}}
-		d := Document{Title: "t", Parts: []part{{Blocks: []block{{List: []string{c.text}}, {Text: c.text},
-			{Table: table}}}}}
+		blocks := []block{{List: []string{c.text}}, {Text: c.text}, {Table: table}}
+		d := Document{Title: "t", Parts: []part{{Blocks: blocks}}}
 		want := "# t\n\n- " + c.point + "\n\n" + c.point + "\n\n| " + c.cell + " |\n| :--- |\n| " + c.cell + " |\n"
 		if got := d.Markdown(); got != want {
 			t.Errorf("%q becomes\n%s\nwant\n%s", c.text, got, want)
@@ -55,8 +56,8 @@ func TestMarkdownLosesNoText(t *testing.T) {
 
 func TestWrapKeepsEveryWordWithinThePaper(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := strings.Join(rapid.SliceOf(rapid.StringOfN(rapid.SampledFrom([]rune("ab弓é🏹")), 0, 90, -1)).Draw(t,
-			"words"), " ")
+		word := rapid.StringOfN(rapid.SampledFrom([]rune("ab弓é🏹")), 0, 90, -1)
+		text := strings.Join(rapid.SliceOf(word).Draw(t, "words"), " ")
 		wrapped := wrap(paperWidth, text, "- ")
 		for line := range strings.Lines(wrapped) {
 			if uniseg.StringWidth(strings.TrimSuffix(line, "\n")) > paperWidth {
@@ -68,4 +69,60 @@ func TestWrapKeepsEveryWordWithinThePaper(t *testing.T) {
 			t.Fatalf("%q becomes %q", text, wrapped)
 		}
 	})
+}
+
+// TestACardIsItsDocumentAndNothingElse: facts, words, lists and tables, all of it to be seen at once.
+func TestACardIsItsDocumentAndNothingElse(t *testing.T) {
+	card := func(text string) string {
+		var b strings.Builder
+		table := &table{Caption: text + ":", Head: []string{text, text}, Rows: [][]string{{text, text}}}
+		must(t, writePage(&b, Document{
+			Open: true, Title: text, Facts: []fact{{Name: "Wood", Value: text}, {Value: text}},
+			Parts: []part{
+				{Blocks: []block{{Text: text}}},
+				{Heading: text, Blocks: []block{{List: []string{text}}, {Heading: text}, {Table: table}}},
+			},
+		}))
+		return b.String()
+	}
+	html := card("yew & horn")
+	for _, want := range []string{
+		"<title>yew &amp; horn</title>", "<dt>Wood</dt><dd dir=\"auto\">yew &amp; horn</dd>",
+		"<p dir=\"auto\">yew &amp; horn</p>", "<details open><summary><h2>yew &amp; horn</h2>",
+		"<li dir=\"auto\">yew &amp; horn</li>", "<h3>yew &amp; horn</h3>", "<caption>yew &amp; horn</caption>",
+		"<th scope=\"row\">yew &amp; horn</th><td dir=\"auto\">yew &amp; horn</td>",
+	} {
+		if !strings.Contains(html, want) {
+			t.Errorf("the card has no %s:\n%s", want, html)
+		}
+	}
+	if strings.Contains(html, "<svg") || strings.Contains(html, "<footer") {
+		t.Error("the card has more than its document")
+	}
+	tags := func(html string) string { return strings.Join(tag.FindAllString(html, -1), "") }
+	for _, text := range hostile {
+		if tags(card(text)) != tags(html) {
+			t.Errorf("%q: the card has other elements than it should", text)
+		}
+	}
+}
+
+// TestTheTallySheetAsksInTheOrderOfTheForms, with the stations of the bow.
+func TestTheTallySheetAsksInTheOrderOfTheForms(t *testing.T) {
+	for _, story := range demoStories(t) {
+		bow := story.Bow()
+		asks := []string{"draw <small>", "peak <small>"}
+		for _, side := range model.Sides {
+			asks = append(asks, side.String()+" limb")
+			for _, station := range bow.Limbs[side].Stations {
+				asks = append(asks, ">"+bow.Ruler().Print(station)+"</th>"+strings.Repeat("<td></td>", 4))
+			}
+		}
+		rest, found := tallyOf(t, story), true
+		for _, asked := range append(asks, "brace height <small>", "block length <small>", "Scraped") {
+			if _, rest, found = strings.Cut(rest, asked); !found {
+				t.Fatalf("%s: %s is missing, or comes too early", bow.Name, asked)
+			}
+		}
+	}
 }

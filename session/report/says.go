@@ -11,18 +11,19 @@ import (
 	"bendbook/session/verdict"
 )
 
-// say adds the verdict and what the readings say: as sentences, and as a page's figures, findings and cautions.
-func (d *Document) say(a verdict.Advice, v verdict.Verdict) {
-	d.Now, d.Figures = v, figures(a)
+// say adds what the readings say: as sentences, and as a page's figures, findings and cautions.
+func (d *Document) say(a verdict.Advice) {
+	d.Figures = figures(a)
 	points := sentences{}
 	points.add(a.SayForecast())
-	// What a bow was like on the tree says nothing of one that has left it.
-	if v.Do != verdict.Finish && v.Do != verdict.None {
+	if !leftTree(a, d.Now) {
 		for _, f := range a.Findings {
 			d.Findings = append(d.Findings, f.Says)
 		}
 		d.Cautions = a.Cautions
-		points.add(a.SayStop())
+		if next, ok := a.Next.Get(); ok && next.Draw <= d.Now.Most {
+			points.add(a.SayStop())
+		}
 		points.add(a.SayAim())
 		points = append(points, d.Findings...)
 		if len(a.Findings) == 0 && a.Bends() && len(a.Unsure) == 0 {
@@ -33,6 +34,11 @@ func (d *Document) say(a verdict.Advice, v verdict.Verdict) {
 	if a.Read && len(points) > 0 {
 		d.Parts = append(d.Parts, part{"What the readings say", []block{{List: points}}, true})
 	}
+}
+
+// leftTree says whether the tree is behind a bow: what it was like there says nothing of it now.
+func leftTree(a verdict.Advice, v verdict.Verdict) bool {
+	return v.Do == verdict.Finish || v.Do == verdict.None || a.Weighed.Known()
 }
 
 const noneShows = "No stiff or weak spot shows."

@@ -85,7 +85,7 @@ func sayTimes(sitting session.Session, place *time.Location) string {
 	return ", " + from + " to " + to
 }
 
-// passBlocks are what was done and read in the part of a pass that lies in one session, by its lines.
+// passBlocks tells the lines of one pass within a session: what was done and read.
 func passBlocks(story session.Story, lines []session.Line) []block {
 	bow, pass := story.Bow(), lines[0].Pass
 	heading := fmt.Sprintf("Pass %d", pass)

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"time"
@@ -19,7 +20,7 @@ type Subject struct {
 	Place     *time.Location // in which times are told
 }
 
-// sessions are those that are told.
+// sessions are those in the report.
 func (s Subject) sessions() []session.Session {
 	if s.Session == 0 {
 		return s.Story.Sessions
@@ -27,7 +28,7 @@ func (s Subject) sessions() []session.Session {
 	return s.Story.Sessions[s.Session-1 : s.Session]
 }
 
-// then is the story as it stood at the end of what is told. The error says that there is no such session.
+// then is the story as it stood at the end of the session. The error says that there is no such session.
 func (s Subject) then() (session.Story, error) {
 	n := len(s.Story.Sessions)
 	switch {
@@ -36,20 +37,21 @@ func (s Subject) then() (session.Story, error) {
 	case s.Session > 0 && s.Session <= n:
 		return s.Story.Until(s.Story.Sessions[s.Session-1]), nil
 	}
-	has := fmt.Sprintf("sessions 1 to %d", n)
-	switch n {
-	case 0:
-		has = "no session yet"
-	case 1:
-		has = "one session"
-	}
+	few := map[int]string{0: "no session yet", 1: "one session"}
+	has := cmp.Or(few[n], fmt.Sprintf("sessions 1 to %d", n))
 	name := session.NameOf(s.Story.Bow())
 	return session.Story{}, fmt.Errorf("there is no session %d; %s has %s", s.Session, name, has)
 }
 
-// verdict is the one on the story as it then stood.
-func (s Subject) verdict(then session.Story, a verdict.Advice) verdict.Verdict {
-	return a.Judge(s.Finishing.Of(then))
+// verdict is the one on the story as it then stood. Its Do is "" for a bow at the tree whose readings make
+// none, as unmade says.
+func (s Subject) verdict(then session.Story, a verdict.Advice, unmade error) verdict.Verdict {
+	f := s.Finishing.Of(then)
+	if unmade != nil {
+		v, _ := verdict.Early(verdict.StandingOf(then), f)
+		return v
+	}
+	return a.Judge(f)
 }
 
 // Of is the document of a story or of one session, or the error says that there is no such session.
@@ -61,6 +63,7 @@ func Of(of Subject) (Document, error) {
 	d := Document{
 		Kind: "summary", Title: session.NameOf(of.Story.Bow()), Facts: facts(of.Story), Lead: "The whole story",
 		Foot: foot(then, of.Place), Open: of.Session != 0, Passes: passTable(then),
+		Parts: []part{{}},
 	}
 	if d.Open {
 		number, all := of.Session, len(of.Story.Sessions)
@@ -71,8 +74,9 @@ func Of(of Subject) (Document, error) {
 		d.add(block{Text: howToRead})
 	}
 	a, err := of.Practice.Of(then)
+	d.Now = of.verdict(then, a, err)
 	if err == nil {
-		d.say(a, of.verdict(then, a))
+		d.say(a)
 	} else {
 		// The readings of a record that makes no bow can still be shown.
 		d.Cautions = append(d.Cautions, "The readings make no bow: "+err.Error()+".")
@@ -83,15 +87,16 @@ func Of(of Subject) (Document, error) {
 	if len(of.sessions()) == 0 {
 		d.add(block{Text: "Nothing has been entered yet."})
 	}
-	d.Pictures = pictures(then, a)
+	d.Pictures = pictures(then, a, d.Now)
 	return d, nil
 }
 
-// pictures are those that a story and its advice have something for, in the order of looking.
-func pictures(story session.Story, a verdict.Advice) []picture {
+// pictures returns the pictures that a story and its advice have figures for, in the order of the page.
+func pictures(story session.Story, a verdict.Advice, v verdict.Verdict) []picture {
 	var all []picture
+	bend := func(_ session.Story, a verdict.Advice) (picture, bool) { return bendPicture(a, leftTree(a, v)) }
 	for _, draw := range []func(session.Story, verdict.Advice) (picture, bool){
-		limbsPicture, changesPicture, bendPicture, forcePicture, weightsPicture,
+		limbsPicture, changesPicture, bend, forcePicture, weightsPicture,
 	} {
 		if p, ok := draw(story, a); ok {
 			p.Table.Caption = p.Title
@@ -101,7 +106,7 @@ func pictures(story session.Story, a verdict.Advice) []picture {
 	return all
 }
 
-// foot says what a page was made from. It doesn't depend on the day on which the page is written.
+// foot gives the time of the last entry, so that a page made again from the same entries is the same.
 func foot(story session.Story, place *time.Location) string {
 	if last := story.LastAt(); !last.IsZero() {
 		return fmt.Sprintf("Written by Bendbook, as of %s.", last.In(place).Format("2006-01-02 15:04"))

@@ -103,8 +103,8 @@ func TestTheStoryTells(t *testing.T) {
 		not  string
 	}{
 		"how long a pull was held, in a column of its own where any was timed": {
-			[][]model.Event{{held, pull(20, 35, nil, nil)}}, []string{`draw +peak +held$`, `18 in +31\.4 +3\.2 s$`,
-				`20 in +35\.0 +-$`}, ""},
+			[][]model.Event{{held, pull(20, 35, nil, nil)}},
+			[]string{`^ +draw +peak +held$`, `^ +18 in +31\.4 +3\.2 s$`, `^ +20 in +35\.0 +-$`}, ""},
 		"what each session of a pass read, not what the pass came to": {
 			[][]model.Event{{pull(18, 31, nil, nil), pull(18.0625, 30.5, nil, nil), braced(5.5)},
 				{pull(18, 29.5, nil, nil), braced(5.4375)}},

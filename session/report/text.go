@@ -7,7 +7,7 @@ import (
 	"github.com/rivo/uniseg"
 )
 
-// paperWidth is how wide a line of text is at the most: a page's and an e-mail's usual measure.
+// paperWidth is the usual width of a page of plain text or an e-mail.
 const paperWidth = 72
 
 func writeText(w io.Writer, d Document) error {
@@ -54,7 +54,7 @@ func (d Document) TextIn(columns int) string {
 	return b.String()
 }
 
-// wrap breaks text between words, or within too long ones; mark stands before line one, blanks before others.
+// wrap breaks text between words, or within words that are too long. mark goes before the first line.
 func wrap(columns int, text, mark string) string {
 	var b strings.Builder
 	line, gap := mark, ""
@@ -68,7 +68,7 @@ func wrap(columns int, text, mark string) string {
 	return b.String() + line + "\n"
 }
 
-// words are the text's words; those wider than most are broken between characters.
+// words splits text into words, and words wider than most between characters.
 func words(text string, most int) []string {
 	var all []string
 	for _, word := range strings.Fields(text) {

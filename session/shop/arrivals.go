@@ -92,7 +92,7 @@ func (b *Bench) asItems(entries []model.Entry, order []int) ([]record.Item, erro
 	return read.Items, err
 }
 
-// Keep writes the new ones of the entries that Look looked at into the book: all of them or none.
+// Keep writes the new entries that Look found into the book: all of them or none.
 func (b *Bench) Keep(a Arrivals) error {
 	if len(a.add) == 0 {
 		return nil
@@ -104,7 +104,7 @@ func (b *Bench) Keep(a Arrivals) error {
 	return nil
 }
 
-// sameEntry says whether two entries say the same, whatever else their documents hold.
+// sameEntry says whether two entries say the same, whatever else is in their documents.
 func (b *Bench) sameEntry(one, other model.Entry) bool {
 	units := b.story.Desc.Bow.Units
 	one.What, other.What = Bare(one.What), Bare(other.What)

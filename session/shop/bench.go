@@ -10,8 +10,6 @@ import (
 	"bendbook/session/verdict"
 )
 
-var errNothingToBringBack = errors.New("the last entry is no undo")
-
 // Why an entry is void where the maker gave no reason.
 const (
 	undone    = "undone"
@@ -22,7 +20,7 @@ const (
 type Bench struct {
 	shop  *Shop
 	story session.Story
-	came  int64 // how many times something had come to a read-only book when the bow was read
+	came  int64 // the shop's count when the bow was read
 }
 
 // Bench is the bench with one bow on it.
@@ -38,7 +36,7 @@ func (s *Shop) Bench(id string) (*Bench, error) {
 // Story is the bow's story as it stands, in the units in which the shop has its bows shown.
 func (b *Bench) Story() session.Story { return b.story }
 
-// Refresh reads the bow again where something came to a read-only book since.
+// Refresh reads the bow again if something has come to a read-only book since.
 func (b *Bench) Refresh() error {
 	if b.came == b.shop.came.Load() {
 		return nil
@@ -69,7 +67,7 @@ func (b *Bench) add(draft string, events ...model.Event) error {
 	return nil
 }
 
-// tell goes on with the story by entries that are in the book.
+// tell adds entries that are in the book to the story.
 func (b *Bench) tell(items []record.Item) {
 	b.story = b.story.With(items...)
 	b.shop.retold(b.story)
@@ -182,7 +180,7 @@ func (b *Bench) Redo() (session.Line, error) {
 	}
 	void, isVoid := last.Entry.What.(model.Void)
 	if !isVoid || !last.Counts() || void.Why != undone {
-		return session.Line{}, errNothingToBringBack
+		return session.Line{}, errors.New("the last entry is no undo")
 	}
 	err := b.Void(last.Entry.ID, "brought back")
 	line, _ := b.story.Line(void.Entry)
@@ -191,10 +189,7 @@ func (b *Bench) Redo() (session.Line, error) {
 
 // Correct voids an entry and writes another in its place, both or neither, and drops the draft of that.
 func (b *Bench) Correct(id string, what model.Event, draft string) error {
-	line, ok := b.story.Line(id)
-	if !ok {
-		return fmt.Errorf("there is no entry %s on this bow", id)
-	}
+	line, _ := b.story.Line(id)
 	if why := b.story.MayCorrect(line); why != "" {
 		return errors.New(why)
 	}

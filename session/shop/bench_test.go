@@ -96,9 +96,7 @@ func TestEntriesKeepTheirOrderWhenTheClockIsSetBack(t *testing.T) {
 	}
 	again, err := w.Story(bench.Story().Bow().ID)
 	must(t, err)
-	if !reflect.DeepEqual(again, bench.Story()) {
-		t.Error("the reopened book tells another story")
-	}
+	same(t, "the reopened story", again, bench.Story())
 	var last record.Key
 	for n, line := range again.Lines {
 		if line.Key.Compare(last) <= 0 || line.Key.String() != line.Entry.ID {
@@ -138,7 +136,6 @@ func TestRedescribeWritesOnlyWhatChanges(t *testing.T) {
 	}
 }
 
-// Several entries are in the book together or not at all.
 func TestAddAllIsAllOrNothing(t *testing.T) {
 	w, bench := atBench(t)
 	if err := bench.AddAll(scrape(model.Upper, 6, 12), scrape(model.Lower, 12, 90)); err == nil || len(bench.Story().Lines) != 0 {
@@ -175,7 +172,7 @@ func TestCorrectPutsBothEntriesDownOrNeither(t *testing.T) {
 	}
 }
 
-// A voided entry stays, with its reason, and takes part in no figure; a voided scrape joins its pass to the one before.
+// A voided entry stays, with its reason, but counts in no figure; voiding a scrape joins its pass to the one before.
 func TestVoidedEntryTakesPartInNoFigure(t *testing.T) {
 	w, bench := atBench(t, pull(18, 22), scrape(model.Upper, 4, 12))
 	wrong := lastID(bench)
@@ -193,7 +190,7 @@ func TestVoidedEntryTakesPartInNoFigure(t *testing.T) {
 }
 
 func TestVoidsThatAnotherBookMadeAndThatReachNothing(t *testing.T) {
-	story := told(t, model.Void{Entry: "c"}, // a void reaches only what was there before it
+	story := told(t, model.Void{Entry: "c"}, // a void reaches only what came before it
 		model.Edit{Set: []byte(`{"name":"Yew"}`)},
 		pull(18, 22),
 		model.Void{Entry: "d"}, // itself

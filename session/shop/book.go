@@ -9,8 +9,8 @@ import (
 // ErrNoBow is wrapped when a book has no bow of the name, number or id that was asked for.
 var ErrNoBow = errors.New("no such bow")
 
-// Book is what session asks of the book on disk. Everything that it is given is on disk when the call returns
-// without an error. Errors say in plain words what is wrong with the book and what to do.
+// Book is what a shop needs of the book on disk. What it is given is on disk once the call returns without an
+// error. Errors say in plain words what is wrong with the book and what to do.
 type Book interface {
 	// Bows calls visit for each bow as it was first described, in order of ids, until visit fails.
 	Bows(visit func(record.Description) error) error
@@ -33,13 +33,13 @@ type Book interface {
 	DropDraft(key string) error
 	// Settings are the shop's settings as they were kept last; ok is false where none were.
 	Settings() (doc []byte, ok bool, err error)
-	// KeepSettings keeps the shop's settings; those before stay in the book and are not asked for again.
+	// KeepSettings keeps the shop's settings. Earlier ones stay in the book, but nobody asks for them.
 	KeepSettings(doc []byte) error
 	// Rows calls visit for each bow, in order of ids, with how many entries the book has of it and the rack
 	// row that was cached last (nil where none was), until visit fails.
 	Rows(visit func(bow string, entries int, row []byte) error) error
-	// KeepRows caches rack rows by the ids of their bows; those of unknown bows are left out. A row says
-	// itself which layout it has and of how many entries it was made; the book never drops one.
+	// KeepRows caches rack rows by the ids of their bows, except of unknown bows. A row itself says which layout
+	// it has and of how many entries it was made; the book never drops one.
 	KeepRows(rows map[string][]byte) error
 	// Refresh brings a read-only book up to what its holder has written since, and says whether anything
 	// came. A book that is open for writing never changes by itself.

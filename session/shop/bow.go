@@ -29,7 +29,7 @@ func (s *Shop) Story(id string) (session.Story, error) {
 		err = unreadable(first.Bow, err)
 	}
 	s.noteDamage(id, err)
-	settings, _ := s.Settings() // each bow is shown in its own units where they cannot be read
+	settings, _ := s.Settings() // where they can't be read, each bow is shown in its own units
 	return session.Fold(first, items).ShownIn(settings.ShownUnits()), err
 }
 
@@ -46,7 +46,7 @@ func (s *Shop) NewBow(bow model.Bow, draft string) (id string, err error) {
 	if err := s.book.AddBow(rec, draft); err != nil {
 		return "", fmt.Errorf("keeping the new bow: %w", err)
 	}
-	// As the document tells it: a number may have been rounded on its way into the bow's units.
+	// Read it back: a figure may have been rounded on its way into the bow's units.
 	if story, err := s.Story(rec.Bow.ID); err == nil {
 		s.retold(story)
 	}
@@ -65,21 +65,21 @@ func (s *Shop) NewBowApart(bow model.Bow) (record.Record, error) {
 	return record.Record{Description: desc}, err
 }
 
-// nextKey is a key of this moment that stands after last, also when the clock was set back.
+// nextKey is a key of this moment. It comes after last even when the clock was set back.
 func (s *Shop) nextKey(last record.Key) (record.Key, error) {
-	ms := ulid.Timestamp(s.Now())
-	id, err := ulid.New(ms, s.options.Entropy)
+	id, err := ulid.New(ulid.Timestamp(s.Now()), s.options.Entropy)
 	if err != nil {
 		return record.Key{}, fmt.Errorf("making an id: %w", err)
 	}
-	if key := record.Key(id); key.Compare(last) > 0 {
-		return key, nil
+	key := record.Key(id)
+	if key.Compare(last) <= 0 {
+		key = after(last, key)
 	}
-	return after(last, record.Key(id)), nil
+	return key, nil
 }
 
-// after is a key behind last, by a step taken from another key's random part: two books that go on from the
-// same entry must not give the same id to different ones.
+// after is a key after last, by a random step from another key: two books that go on from the same entry must
+// not give the same id to different ones.
 func after(last, random record.Key) record.Key {
 	step := binary.BigEndian.Uint64(random[8:]) | 1
 	low, carry := bits.Add64(binary.BigEndian.Uint64(last[8:]), step, 0)
@@ -88,7 +88,7 @@ func after(last, random record.Key) record.Key {
 	return last
 }
 
-// nextNumber is a number that no bow of the book ever had, also none from which it was taken again.
+// nextNumber is a number that no bow of the book has or ever had.
 func (s *Shop) nextNumber(settings finish.Settings) (string, error) {
 	rows, err := s.rows()
 	var given []string
@@ -122,7 +122,7 @@ func (s *Shop) numbered(numbers []string, except string) (bows []model.Bow) {
 	return bows
 }
 
-// checkNumber refuses a number by hand that another bow has or had.
+// checkNumber refuses a typed number that another bow has or had.
 func (s *Shop) checkNumber(bow model.Bow) error {
 	if by := s.numbered([]string{bow.Number}, bow.ID); len(by) > 0 {
 		return &model.FieldError{Field: "number", Want: fmt.Sprintf(

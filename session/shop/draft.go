@@ -14,10 +14,10 @@ import (
 type Draft struct {
 	Form    string            `json:"form"`           // which form
 	Begun   time.Time         `json:"begun"`          // when its first value was confirmed
-	Units   measure.Units     `json:"units,omitzero"` // of bare numbers; none stands for the record's
+	Units   measure.Units     `json:"units,omitzero"` // of bare numbers; the record's where zero
 	At      string            `json:"at"`             // name of the question that was being answered
 	Answers map[string]string `json:"answers"`        // by name of the question, as typed
-	// Asked are answers that were asked about, by name of the question; the same again keeps them.
+	// Asked are doubtful answers, by name of the question; the same answer again is taken.
 	Asked map[string]string `json:"asked,omitempty"`
 }
 
@@ -68,10 +68,10 @@ func (s *Shop) Draft(key string) (draft Draft, ok bool, err error) {
 // SaveDraft keeps a half-typed form under key: on disk when it returns.
 func (s *Shop) SaveDraft(key string, draft Draft) error {
 	doc, err := json.Marshal(draft)
-	if err != nil {
-		return fmt.Errorf("writing the draft: %w", err)
+	if err == nil {
+		err = s.book.SaveDraft(key, doc)
 	}
-	if err := s.book.SaveDraft(key, doc); err != nil {
+	if err != nil {
 		return fmt.Errorf("keeping the draft: %w", err)
 	}
 	return nil

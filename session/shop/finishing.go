@@ -28,7 +28,7 @@ func (s *Shop) Finishing(story session.Story) (verdict.Finishing, error) {
 	return verdict.FinishingOf(story, settings, takes, s.Here(), s.DatesOf(settings)), nil
 }
 
-// Doubt says why a stage would rather not be logged now, by the shop's list and by the readings; "" for nothing.
+// Doubt says why it looks wrong to log a stage now, by the shop's list and by the readings; "" for nothing.
 func (b *Bench) Doubt(f verdict.Finishing, stage int) string {
 	if doubt := f.Doubt(f.Progress.Stages[stage]); doubt != "" || !f.AsksReadings(stage) {
 		return doubt

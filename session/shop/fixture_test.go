@@ -3,6 +3,7 @@ package shop_test
 import (
 	"errors"
 	"math/rand"
+	"reflect"
 	"testing"
 	"time"
 
@@ -14,6 +15,7 @@ import (
 	"bendbook/session"
 	"bendbook/session/booktest"
 	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 // monday is when the tests' work begins.
@@ -35,10 +37,8 @@ func newWorkshop(seed int64) *workshop {
 	return w
 }
 
-// wait lets time pass.
 func (w *workshop) wait(d time.Duration) { w.time = w.time.Add(d) }
 
-// bench puts a new bow on the bench.
 func (w *workshop) bench(t testing.TB, bow model.Bow) *shop.Bench {
 	t.Helper()
 	id, err := w.NewBow(bow, "")
@@ -48,7 +48,7 @@ func (w *workshop) bench(t testing.TB, bow model.Bow) *shop.Bench {
 	return bench
 }
 
-// made puts a bow like ash, with a change, on the bench, after some events.
+// made puts ash with a change on the bench, after some events.
 func (w *workshop) made(t testing.TB, change func(bow *model.Bow), events ...model.Event) *shop.Bench {
 	t.Helper()
 	bow := ash()
@@ -65,7 +65,6 @@ func atBench(t testing.TB, events ...model.Event) (*workshop, *shop.Bench) {
 	return w, w.made(t, func(*model.Bow) {}, events...)
 }
 
-// undo takes back the last entry.
 func undo(t testing.TB, bench *shop.Bench) {
 	t.Helper()
 	must(t, failure(bench.Undo()))
@@ -117,7 +116,7 @@ func pull(draw measure.Length, peak measure.Force) model.Pull {
 	return model.Pull{Draw: draw, Peak: measure.Some(peak), From: model.FromLine}
 }
 
-// pullRead is a pull at which the stations of both limbs were read, the same on both.
+// pullRead is a pull with the same readings on both limbs.
 func pullRead(draw measure.Length, readings ...measure.Length) model.Pull {
 	return model.Pull{Draw: draw, From: model.FromLine, Readings: model.Readings{row(readings...), row(readings...)}}
 }
@@ -132,7 +131,7 @@ func scrape(limb model.Side, from, to measure.Length) model.Scrape {
 	return model.Scrape{Limb: limb, From: from, To: to, Tool: "scraper"}
 }
 
-// add adds events, a minute after each other.
+// add adds events a minute apart.
 func (w *workshop) add(t testing.TB, bench *shop.Bench, events ...model.Event) {
 	t.Helper()
 	for _, event := range events {
@@ -143,7 +142,14 @@ func (w *workshop) add(t testing.TB, bench *shop.Bench, events ...model.Event) {
 	}
 }
 
-// lastID is the id of the last entry.
+// judge is the verdict on the bow on the bench.
+func (w *workshop) judge(t testing.TB, bench *shop.Bench) verdict.Verdict {
+	t.Helper()
+	v, err := w.Judge(bench.Story().Bow().ID)
+	must(t, err)
+	return v
+}
+
 func lastID(bench *shop.Bench) string {
 	lines := bench.Story().Lines
 	return lines[len(lines)-1].Entry.ID
@@ -158,6 +164,13 @@ func known[T any](t testing.TB, what string, v measure.Optional[T]) T {
 	return got
 }
 
+func same[T any](t rapid.TB, what string, got, want T) {
+	t.Helper()
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("%s: %v, want %v", what, got, want)
+	}
+}
+
 func must(t rapid.TB, err error) {
 	t.Helper()
 	if err != nil {
@@ -165,7 +178,7 @@ func must(t rapid.TB, err error) {
 	}
 }
 
-// told is the story of ash with events of no time, whose ids are a, b, c.
+// told is the story of ash with events without times, whose ids are a, b, c.
 func told(t testing.TB, events ...model.Event) session.Story {
 	t.Helper()
 	desc, err := record.Describe(ash())

@@ -43,8 +43,7 @@ func (s *Shop) losses(settings finish.Settings, rows []*Row) *losses {
 type losses struct {
 	settings          finish.Settings
 	sanding, settling map[string][]measure.Force
-	// By the wood as the maker writes it: looking up its kind takes longer.
-	takes map[string]finish.Allowances
+	takes             map[string]finish.Allowances // by the wood as the maker writes it, which is quicker
 }
 
 // lossesOf finds what was weighed before and after. Damaged bows teach nothing.
@@ -102,7 +101,7 @@ type Kind struct {
 	Units   measure.Units     // the shop's
 }
 
-// Kinds are the shop's finished bows by wood and design, those of the most bows first.
+// Kinds are the shop's finished bows by wood and design, the most frequent first.
 func (s *Shop) Kinds() ([]Kind, error) {
 	settings, err := s.Settings()
 	if err != nil {
@@ -136,10 +135,7 @@ func (s *Shop) Kinds() ([]Kind, error) {
 				sets = append(sets, set)
 			}
 		}
-		kind.Passes, kind.Strokes = middle(passes), middle(strokes)
-		if len(sets) > 0 {
-			kind.Set = measure.Some(middle(sets))
-		}
+		kind.Passes, kind.Strokes, kind.Set = median(passes).Or(0), median(strokes).Or(0), median(sets)
 		kinds = append(kinds, kind)
 	}
 	slices.SortFunc(kinds, func(a, b Kind) int {
@@ -149,13 +145,13 @@ func (s *Shop) Kinds() ([]Kind, error) {
 	return kinds, err
 }
 
-// middle is the lower median; 0 of none.
-func middle[T cmp.Ordered](all []T) T {
-	slices.Sort(all)
+// median is the lower of the two in the middle where there are two; unread of none.
+func median[T cmp.Ordered](all []T) measure.Optional[T] {
 	if len(all) == 0 {
-		return *new(T)
+		return measure.Optional[T]{}
 	}
-	return all[(len(all)-1)/2]
+	slices.Sort(all)
+	return measure.Some(all[(len(all)-1)/2])
 }
 
 // Finished are the bows with a pull and a step of finishing, by name, as in their rows.
@@ -163,7 +159,7 @@ func (s *Shop) Finished() []model.Bow {
 	var bows []model.Bow
 	rows, _ := s.rows()
 	for _, row := range rows {
-		step := func(f session.Fact) bool { return f.What == finish.Step }
+		step := func(f finish.Fact) bool { return f.What == finish.Step }
 		if row.Damage == nil && row.Drawn && slices.ContainsFunc(row.Facts, step) {
 			bows = append(bows, row.Bow)
 		}

@@ -11,7 +11,7 @@ import (
 	"bendbook/session/shop"
 )
 
-// What the shop's finished bows come to, by wood and design: the middle one of each figure.
+// What the shop's finished bows have in common, by wood and design: the median of each figure.
 func TestKindsOfFinishedBows(t *testing.T) {
 	w := newWorkshop(1)
 	made := func(wood string, section model.Section, passes, strokes int, set measure.Length, sanding measure.Force) {
@@ -50,7 +50,7 @@ func TestKindsOfFinishedBows(t *testing.T) {
 	}
 }
 
-// Another like a bow is ordered at the weight that the other was marked with, and has nothing that was the other's alone.
+// Another bow like one has the weight that the one was marked with as its order, and nothing that was that bow's alone.
 func TestAnotherLikeAFinishedBow(t *testing.T) {
 	w := newWorkshop(1)
 	bench := w.readyToMark(t, "Ash for Wren")
@@ -101,7 +101,7 @@ func TestABowMayBeMadeLikeAFinishedOne(t *testing.T) {
 	}
 }
 
-// TestScrapedAreTheBowsThatTeachStrokes: those of one wood on which strokes were counted, the last worked on first.
+// Strokes are learnt from bows of one wood on which they were counted, the last worked on first.
 func TestScrapedAreTheBowsThatTeachStrokes(t *testing.T) {
 	w := newWorkshop(1)
 	made := func(name, wood string, strokes measure.Optional[int]) {

@@ -22,15 +22,15 @@ import (
 	"bendbook/session/report/table"
 )
 
-// What a kind has no place in, on purpose: a table tells of work, and what isn't read at the tree is
-// entered anew.
+// Where a kind is missing on purpose: a table tells of work, and what isn't read at the tree is entered anew
+// rather than corrected.
 var (
 	noRow        = []model.Kind{model.KindVoid, model.KindEdit, model.KindRack}
 	noCorrection = []model.Kind{model.KindFinish, model.KindMoisture, model.KindVoid, model.KindEdit, model.KindRack}
 )
 
-// samples are an event of each kind, with all that it may say; of one that isn't listed here, what its form
-// makes of its own examples.
+// samples are an event of each kind with every field; of a kind that isn't listed here, what its form makes of
+// its own examples.
 func samples(t *testing.T) map[model.Kind]model.Event {
 	t.Helper()
 	all := make(map[model.Kind]model.Event)
@@ -46,7 +46,7 @@ func samples(t *testing.T) map[model.Kind]model.Event {
 	return all
 }
 
-// listed are samples that say all that an event of their kind may say.
+// listed are events with every field of their kind.
 func listed() map[model.Kind]model.Event {
 	all := make(map[model.Kind]model.Event)
 	for _, e := range []model.Event{
@@ -105,7 +105,7 @@ func exampleOf(t *testing.T, kind form.Kind) (model.Event, error) {
 	return made.Event, nil
 }
 
-// TestAKindOfEntryIsKnownEverywhere tells who adds a kind of entry what is still to be done for it.
+// This test tells whoever adds a kind of entry what is still missing.
 func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
 	bow, all := ash(), samples(t)
 	for _, kind := range model.Kinds() {
@@ -140,7 +140,7 @@ func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
 	}
 }
 
-// inRecord says whether a record has all that an entry says, and knows its fields by their spelling.
+// inRecord checks that a record keeps the whole entry, and insists on the spelling of its fields.
 func inRecord(t *testing.T, entry model.Entry) record.Item {
 	t.Helper()
 	kind := entry.What.Kind()
@@ -166,7 +166,7 @@ func inRecord(t *testing.T, entry model.Entry) record.Item {
 	return item
 }
 
-// inTable says whether a table has all that an entry says.
+// inTable checks that a table keeps the whole entry.
 func inTable(t *testing.T, item record.Item) {
 	t.Helper()
 	desc, err := record.Describe(ash())
@@ -187,8 +187,8 @@ func inTable(t *testing.T, item record.Item) {
 	}
 }
 
-// undone says whether an entry counts no more once it is undone, and counts again once that is taken back;
-// the bow is described accordingly.
+// undone checks that an entry that is undone no longer counts, and counts again once that is taken back. The
+// bow's description follows.
 func undone(t *testing.T, what model.Event) {
 	t.Helper()
 	w := newWorkshop(1)

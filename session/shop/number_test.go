@@ -27,8 +27,8 @@ func stamped(t testing.TB, bench *shop.Bench) (number string) {
 	return number
 }
 
-// Two books count on from the same bow on the same day, and are merged: no number stands on two bows. Numbers that were taken away again, and
-// those of bows whose marking was undone, are not given again.
+// Two books count on from the same bow on the same day, and are merged: no two bows have one number. Numbers
+// that were taken away again, also by undoing, are not given again.
 func TestNumbersOfTwoBooksThatMerge(t *testing.T) {
 	one, other := newWorkshop(1), newWorkshop(2)
 	start := one.readyToMark(t, "First")
@@ -126,7 +126,7 @@ func TestWhatCannotBeMarkedIsNot(t *testing.T) {
 	}
 }
 
-// Settings are checked before they are kept, and those of the book survive what is refused.
+// Settings are checked before they are kept; refused ones leave those of the book alone.
 func TestTheShopsSettings(t *testing.T) {
 	w := newWorkshop(1)
 	mine := `{"format":"bendbook/shop","version":1,"number":{"pattern":"{count:3}","start":48,"alone":true},"allowances":{"sanding":2,"settling":0.5}}`
@@ -139,13 +139,13 @@ func TestTheShopsSettings(t *testing.T) {
 	if doc, err := w.SettingsDocument(); err != nil || strings.Join(strings.Fields(string(doc)), "") != mine {
 		t.Errorf("%s, %v", doc, err)
 	}
-	// The count begins where the shop's own record stands, and a pattern without letters is the maker's own risk: a number is still given once.
+	// The count begins where the shop has got to on paper. Each number is given once, even by a pattern without letters.
 	for _, want := range []string{"048", "049"} {
 		if number := stamped(t, w.readyToMark(t, "Ash")); number != want {
 			t.Errorf("%q", number)
 		}
 	}
-	// Both bows lost a pound in sanding: of 2 lb to begin with, the shop's own bows take it down.
+	// Both bows lost a pound in sanding, which lowers the 2 lb to begin with.
 	takes, err := w.Allowances("white ash")
 	must(t, err)
 	if mean := takes.Sanding.Mean; takes.Sanding.Count != 2 || mean <= 1 || mean >= 1.5 || takes.Settling != practice.Learn(0.5, nil) {

@@ -16,9 +16,8 @@ import (
 	"bendbook/session/verdict"
 )
 
-// Rack lists all bows: those in hand first, by the day they are due and then by their newest entry. A bow
-// whose entries cannot be read has the reason in its row; the rows come with the error for one that is all
-// lost.
+// Rack lists all bows: those in hand first, by the day they are due and then by their newest entry. The row
+// of a bow whose entries can't be read says why. If a bow can't be read at all, an error comes with the rows.
 func (s *Shop) Rack() ([]Row, error) {
 	rows, err := s.rows()
 	if rows == nil && err != nil {
@@ -49,15 +48,17 @@ func (r Row) told(settings finish.Settings, takes finish.Allowances, now time.Ti
 		return r
 	}
 	f := verdict.Finishing{Bow: r.Bow, Now: now, Dates: dates}
-	f.Progress = settings.Progress(verdict.LogOf(r.Facts, now.Location()), takes.Wanted(r.Bow.Order), now)
+	wanted, units := takes.Wanted(r.Bow.Order), r.Bow.ShownIn(settings.ShownUnits()).Units
+	f.Progress = settings.Progress(verdict.LogOf(r.Facts, now.Location()), wanted, now)
 	v, early := verdict.Early(r.Standing, f)
-	if judged, known := r.Judged.Get(); !early && known && judged.Units == r.Bow.ShownIn(settings.ShownUnits()).Units {
+	if judged, known := r.Judged.Get(); !early && known && judged.Units == units && judged.Wanted == wanted {
 		v = judged.Verdict
 	}
 	r.Verdict = v
 	if r.InHand {
 		r.From, r.Handover = f.Progress.Dry, f.Progress.Handover
-		r.Today = !early || f.Progress.Today(now) || v.Do != verdict.Finish
+		dries := early && v.Do == verdict.Finish && !r.Standing.Back && !f.Progress.Today(now)
+		r.Today = !dries && v.Do != verdict.None
 	}
 	return r
 }
@@ -83,6 +84,10 @@ func (s *Shop) Judge(id string) (verdict.Verdict, error) {
 
 // Judged keeps a verdict on a story in its row, unless the bow was added to since.
 func (s *Shop) Judged(story session.Story, v verdict.Verdict) {
+	takes, err := s.Allowances(story.Bow().Wood)
+	if err != nil {
+		return
+	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	at, known := s.rack.at(story.Bow().ID)
@@ -90,7 +95,7 @@ func (s *Shop) Judged(story session.Story, v verdict.Verdict) {
 		return
 	}
 	row := *s.rack.rows[at]
-	row.Judged = measure.Some(Judged{v, story.Bow().Units})
+	row.Judged = measure.Some(Judged{v, story.Bow().Units, takes.Wanted(row.Bow.Order)})
 	s.rack.rows[at] = &row
 	s.rack.unkept[row.Bow.ID] = true
 }

@@ -17,7 +17,7 @@ import (
 	"bendbook/session/shop"
 )
 
-// TestRackLaysWhatIsInHandFirstByTheDayItIsDue: then by the last entry, newest first.
+// Bows due on one day, or on none, go by their last entry, the newest first.
 func TestRackLaysWhatIsInHandFirstByTheDayItIsDue(t *testing.T) {
 	w := newWorkshop(1)
 	for _, c := range []struct {
@@ -41,9 +41,7 @@ func TestRackLaysWhatIsInHandFirstByTheDayItIsDue(t *testing.T) {
 	for _, row := range rows {
 		names = append(names, row.Bow.Name)
 	}
-	if want := []string{"due soon", "due late", "newer", "older", "handed over", "set aside"}; !reflect.DeepEqual(names, want) {
-		t.Errorf("the rack is %q, want %q", names, want)
-	}
+	same(t, "the rack", names, []string{"due soon", "due late", "newer", "older", "handed over", "set aside"})
 	row := rows[2]
 	if got, ok := row.Pull.Get(); !ok || got.Draw != 12 || row.Pass != 1 || row.Sessions != 1 || row.Stage != "tillering, pass 1" || row.Last.IsZero() {
 		t.Errorf("the row of %s is %+v", row.Bow.Name, row)
@@ -70,8 +68,8 @@ func TestDaysLeftCountCalendarDays(t *testing.T) {
 	}
 }
 
-// TestTheRackHangsAsIfItWereOpenedAnew works on several bows in turn. After each entry the rack is as one
-// that is read anew, and so is one that has nothing but the cached rows.
+// Work on several bows in turn. After each entry the rack is the same as one opened anew, also where only the
+// cached rows can be read.
 func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := newWorkshop(9)
@@ -86,7 +84,7 @@ func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 		for range rapid.IntRange(1, 10).Draw(t, "entries") {
 			bench, err := w.Bench(rapid.SampledFrom(ids).Draw(t, "bow"))
 			must(t, err)
-			_ = drawWork(t, w, bench) // what is refused is of no account here
+			_ = drawWork(t, w, bench) // may be refused
 			hangs, err := w.Rack()
 			must(t, err)
 			story := bench.Story()
@@ -100,7 +98,7 @@ func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 			for _, id := range ids {
 				damage[id] = errDamaged
 			}
-			for _, w.book.Damage = range []map[string]error{nil, damage} { // at first from entries, then from cached rows
+			for _, w.book.Damage = range []map[string]error{nil, damage} { // from entries, then from cached rows
 				rows, err := shop.Open(w.book, shop.Options{Now: func() time.Time { return w.time }}).Rack()
 				if must(t, err); !reflect.DeepEqual(hangs, rows) {
 					t.Fatalf("the rack hangs\n%+v, opened anew\n%+v", hangs, rows)
@@ -112,8 +110,7 @@ func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 	})
 }
 
-// A read-only shop shows what the book's holder has written, on the rack and at the bench, once it looks
-// again.
+// A read-only shop shows what the book's holder has written once it looks again, on the rack and at the bench.
 func TestARefreshedShopShowsWhatCame(t *testing.T) {
 	w, bench := atBench(t)
 	other := shop.Open(w.book, shop.Options{})
@@ -138,7 +135,7 @@ func TestARefreshedShopShowsWhatCame(t *testing.T) {
 	shown(true, 1, 2)
 }
 
-// Of several half-typed forms of a bow the newest is told of, whatever ids the bow and its entries came with.
+// The rack tells of the newest of several half-typed forms, whatever ids the bow and its entries came with.
 func TestTheNewestHalfTypedFormIsToldOf(t *testing.T) {
 	w, bench := atBench(t)
 	id := bench.Story().Bow().ID
@@ -161,7 +158,7 @@ func TestTheNewestHalfTypedFormIsToldOf(t *testing.T) {
 	}
 }
 
-// What is wrong with one bow keeps no other from being listed, found or exported.
+// A damaged bow doesn't keep others from being listed, found or exported.
 func TestADamagedBowHidesNoOther(t *testing.T) {
 	w := newWorkshop(1)
 	w.made(t, func(bow *model.Bow) { bow.Name = "Whole" }, pull(18, 22))
@@ -190,8 +187,7 @@ func TestADamagedBowHidesNoOther(t *testing.T) {
 	}
 }
 
-// A bow whose cached row is sound shows its damage once somebody tries to read it, until it can be read
-// again.
+// A bow with a sound cached row shows its damage once somebody tries to read it, until it can be read again.
 func TestDamageShowsOnceItIsFound(t *testing.T) {
 	w, bench := atBench(t, pull(18, 22))
 	id := bench.Story().Bow().ID
@@ -213,7 +209,7 @@ func TestDamageShowsOnceItIsFound(t *testing.T) {
 	row("long string")
 }
 
-// named puts a bow of that name and number into the shop and gives its id.
+// named puts a bow of that name and number into the shop and returns its id.
 func (w *workshop) named(t *testing.T, name, number string) string {
 	t.Helper()
 	return w.made(t, func(bow *model.Bow) { bow.Name, bow.Number = name, number }).Story().Bow().ID
@@ -224,7 +220,7 @@ func TestFindByNumberIDOrTheStartOfAName(t *testing.T) {
 	wren := w.named(t, "Ash for Wren", "27/3")
 	lark := w.named(t, "Ash for Lark", "27/4")
 	yew := w.named(t, "Yew", "")
-	yewLong := w.named(t, "Yew for Hollis", "Ash for Wren") // a number like another's name: the number goes first
+	yewLong := w.named(t, "Yew for Hollis", "Ash for Wren") // a number goes before another bow's name
 	esh := w.named(t, "Ésh 🏹\ufe0f עץ", "")
 	hidden := w.named(t, "\u202eE\x1b[31mlm\u200b one", "")
 	for _, c := range []struct{ asked, want string }{
@@ -281,11 +277,7 @@ func TestNameOfABowCanBeShown(t *testing.T) {
 		{"Ash\n\x1b[2J", "1", "Ash [2J"}, {" ", "27/1", "number 27/1"}, {"\u202e", "\u202e", "bow 01ARZ3NDEK"}, {"", "", "bow 01ARZ3NDEK"},
 	} {
 		bow := model.Bow{ID: "01ARZ3NDEKTSV4RRFFQ69G5FAV", Name: c.name, Number: c.number, Units: measure.Imperial()}
-		if got := session.NameOf(bow); got != c.want {
-			t.Errorf("%q with number %q is shown as %q, want %q", c.name, c.number, got, c.want)
-		}
+		same(t, fmt.Sprintf("%q with number %q", c.name, c.number), session.NameOf(bow), c.want)
 	}
-	if got := session.NameOf(model.Bow{ID: "弓弓弓弓弓弓弓弓弓弓弓弓"}); got != "bow 弓弓弓弓弓弓弓弓弓弓" {
-		t.Errorf("a foreign id is shown as %q", got)
-	}
+	same(t, "a foreign id", session.NameOf(model.Bow{ID: "弓弓弓弓弓弓弓弓弓弓弓弓"}), "bow 弓弓弓弓弓弓弓弓弓弓")
 }

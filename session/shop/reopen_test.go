@@ -15,7 +15,6 @@ import (
 	"bendbook/session/shop"
 )
 
-// drawUnits are a random bow's units.
 func drawUnits(t *rapid.T) measure.Units {
 	return measure.Units{
 		Length: rapid.SampledFrom([]measure.LengthUnit{measure.Inch, measure.Centimetre, measure.Millimetre}).Draw(t, "length unit"),
@@ -30,7 +29,7 @@ func maybe[T any](t *rapid.T, what string, v T) measure.Optional[T] {
 	return measure.Optional[T]{}
 }
 
-// drawEvent is what may happen to ash; some of it cannot be.
+// drawEvent is an event for ash, possible or not.
 func drawEvent(t *rapid.T) model.Event {
 	if rapid.Bool().Draw(t, "a pull") {
 		reading := measure.Length(rapid.Float64Range(-0.5, 7).Draw(t, "reading"))
@@ -45,7 +44,7 @@ func drawEvent(t *rapid.T) model.Event {
 	return all[rapid.SampledFrom(model.Kinds()).Draw(t, "kind")]
 }
 
-// drawEdit is another description of the bow; some are none.
+// drawEdit is another description of the bow, possible or not.
 func drawEdit(t *rapid.T, bow model.Bow) model.Bow {
 	bow.Name = rapid.OneOf(rapid.Just(bow.Name), rapid.String()).Draw(t, "name")
 	bow.Order.Weight = maybe(t, "weight", measure.Force(rapid.Float64Range(0, 90).Draw(t, "weight")))
@@ -78,8 +77,7 @@ func drawWork(t *rapid.T, w *workshop, bench *shop.Bench) error {
 	return bench.Add(drawEvent(t), "")
 }
 
-// TestStoryIsTheSameBuiltUpOrReopened works at random and compares the bench with the book after each step. What was
-// refused must have changed nothing.
+// Work at random, and compare the bench with the reopened book after each step. Refused work changes nothing.
 func TestStoryIsTheSameBuiltUpOrReopened(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := newWorkshop(7)
@@ -112,7 +110,7 @@ func TestStoryIsTheSameBuiltUpOrReopened(t *testing.T) {
 	})
 }
 
-// travels brings the bow's record into an empty book, once more, and into its own.
+// travels imports the bow's record into an empty book, once more, and into its own.
 func travels(t *rapid.T, w *workshop, here session.Story) {
 	file, other := w.written(t, here.Bow().ID), newWorkshop(8)
 	for n, into := range []*workshop{other, other, w} {

@@ -6,16 +6,17 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/verdict"
 )
 
-// rowLayout is the layout of the rows made here. Raise it whenever a row says other things than before.
-const rowLayout = 2
+// rowLayout is the version of cached rows. Raise it whenever a row says other things than before.
+const rowLayout = 3
 
-// Row is what the shop's lists need of one bow, worked out once from its entries. What the book caches
-// follows neither from the shop's settings nor from the time; that is filled in when the rack is read.
+// Row is what the shop's lists need of one bow, worked out once from its entries. What follows from the
+// shop's settings or from the time isn't cached in the book; it is filled in when the rack is read.
 type Row struct {
 	Layout  int `json:"layout"`
 	Entries int `json:"entries"` // of which it was made
@@ -34,7 +35,7 @@ type Row struct {
 	Set        measure.Optional[measure.Length] `json:"set,omitzero"`
 	Pull       measure.Optional[model.Pull]     `json:"pull,omitzero"` // what it weighs so far: draw and peak
 	Numbers    []string                         `json:"numbers"`       // every number that it ever had
-	Facts      []session.Fact                   `json:"facts"`         // what its stages follow from
+	Facts      []finish.Fact                    `json:"facts"`         // what its stages follow from
 
 	HalfTyped string `json:"-"` // the half-typed form, "pull", the newest of several; "" for none
 	Damage    error  `json:"-"` // why its entries cannot be read; nil where they can
@@ -42,15 +43,16 @@ type Row struct {
 	Verdict verdict.Verdict `json:"-"` // its Do is "" where it wasn't worked out yet
 
 	// Of a bow in hand:
-	From     time.Time `json:"-"` // when the verdict can be followed, where the bow must dry until then; else zero
+	From     time.Time `json:"-"` // when it can be followed, while the bow dries; else zero
 	Today    bool      `json:"-"` // it can be followed today
 	Handover time.Time `json:"-"` // the earliest that the bow can be handed over
 }
 
-// Judged is the verdict on a bow at the tree, in the units in which it was told.
+// Judged is the verdict on a bow at the tree, with the units in which it was told and the weight then wanted.
 type Judged struct {
-	Verdict verdict.Verdict `json:"verdict"`
-	Units   measure.Units   `json:"units"`
+	Verdict verdict.Verdict                 `json:"verdict"`
+	Units   measure.Units                   `json:"units"`
+	Wanted  measure.Optional[finish.Wanted] `json:"wanted,omitzero"`
 }
 
 // rowOf is the row of a story.
@@ -58,7 +60,8 @@ func rowOf(s session.Story) Row {
 	bow := s.Desc.Bow
 	bow.Handle, bow.Limbs, bow.Aim, bow.Cradle, bow.Order.Notes = 0, [2]model.Limb{}, model.Aim{}, "", ""
 	row := Row{
-		Layout: rowLayout, Entries: len(s.Lines), Bow: bow, Stage: s.Stage(), Standing: verdict.StandingOf(s), InHand: s.InHand,
+		Layout: rowLayout, Entries: len(s.Lines), Bow: bow, Stage: s.Stage(),
+		Standing: verdict.StandingOf(s), InHand: s.InHand,
 		HandedOver: s.HandedOver(), Drawn: s.LongestDraw() > 0, Last: s.LastAt().UTC(), Sessions: len(s.Sessions),
 		Pass: s.Pass().Number, Strokes: s.Strokes(), Set: s.SetTaken(), Numbers: s.Numbers(), Facts: s.Facts(),
 	}
@@ -68,13 +71,13 @@ func rowOf(s session.Story) Row {
 	return row
 }
 
-// rowIn is the row in a cached document, unless it is of another layout or bow, or of fewer entries.
+// rowIn is the row in a cached document; ok is false for another layout or bow, or other entries.
 func rowIn(doc []byte, id string, entries int) (row Row, ok bool) {
 	err := json.Unmarshal(doc, &row)
 	return row, err == nil && row.Layout == rowLayout && row.Entries == entries && row.Bow.ID == id
 }
 
-// order is that of the rack: bows in hand first, by the day they are due, then by their newest entry.
+// order is the order of the rack: bows in hand first, by the day they are due, then by their newest entry.
 func (r Row) order(other Row) int {
 	const never = model.Day("9999-99-99")
 	return cmp.Or(
@@ -84,7 +87,7 @@ func (r Row) order(other Row) int {
 	)
 }
 
-// behind sorts what is so behind what isn't.
+// behind is a sort key that puts what is so after what isn't.
 func behind(so bool) int {
 	if so {
 		return 1

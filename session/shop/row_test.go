@@ -12,13 +12,13 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
+	"bendbook/session/verdict"
 )
 
-// A row that the book cached must say what this program would make of the entries. Where this test fails, a
-// story comes to something else than it did: raise rowLayout, so that rows are made anew, and write the new
-// sum here.
+// A cached row must say what this program would make of the entries. If this test fails, a story says something
+// else than before: raise rowLayout, so that rows are made anew, and write the new sum here.
 func TestRowsSayWhatTheirLayoutSays(t *testing.T) {
-	const layout, sum = 1, "87a7b90cdb8a3512"
+	const layout, sum = 2, "0c42ff36db2e7989"
 	limb := model.Limb{Length: 34, Stations: []measure.Length{6, 8}}
 	desc, err := record.Describe(model.Bow{
 		ID: "b", Name: "Ash", Wood: "ash", Units: measure.Imperial(), Limbs: [2]model.Limb{limb, limb}, Handle: 4, Section: model.SectionD,
@@ -54,18 +54,17 @@ func TestRowsSayWhatTheirLayoutSays(t *testing.T) {
 	}
 }
 
-// The day that a step names counts, as days are counted where the shop is.
+// A step is at the day that it names, in the shop's time zone.
 func TestAStepsOwnDay(t *testing.T) {
 	east := time.FixedZone("east", 10*3600)
 	entered := time.Date(2027, 2, 1, 22, 0, 0, 0, time.UTC) // on the 2nd at 8, there
-	log := logOf([]session.Fact{{What: finish.Step, Step: "varnish", At: entered, On: "2027-02-01"}}, east)
+	log := verdict.LogOf([]finish.Fact{{What: finish.Step, Step: "varnish", At: entered, On: "2027-02-01"}}, east)
 	if got := log[0].At; !got.Equal(time.Date(2027, 2, 1, 8, 0, 0, 0, east)) {
 		t.Errorf("%v", got)
 	}
 }
 
-// A cached row that is damaged, of another layout, of another bow or made before the last entry is not
-// believed.
+// A cached row is used unless it is damaged, of another layout or bow, or made of other entries.
 func TestWhichCachedRowsAreBelieved(t *testing.T) {
 	doc, err := json.Marshal(Row{Layout: rowLayout, Entries: 2, Bow: model.Bow{ID: "a"}})
 	must(t, err)

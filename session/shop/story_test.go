@@ -1,7 +1,6 @@
 package shop_test
 
 import (
-	"reflect"
 	"testing"
 	"time"
 
@@ -9,6 +8,7 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
+	"bendbook/session/verdict"
 )
 
 func TestPassBeginsAtTheFirstScrapeAfterAReading(t *testing.T) {
@@ -55,9 +55,7 @@ func TestReadingsOfOneDrawWithinAnEighthAreOnePose(t *testing.T) {
 	for _, pose := range pass.Poses() {
 		labels = append(labels, pose.Label(bench.Story().Bow().Ruler()))
 	}
-	if want := []string{"relaxed", "braced", "drawn 18 in", "drawn 18 1/2 in"}; !reflect.DeepEqual(labels, want) {
-		t.Errorf("poses are %q, want %q; a pull without readings is none", labels, want)
-	}
+	same(t, "poses", labels, []string{"relaxed", "braced", "drawn 18 in", "drawn 18 1/2 in"})
 	rows, ok := pass.Reading(session.Pose{Kind: model.KindPull, From: model.FromLine, Draw: 18})
 	if got := known(t, "the reading at 12 in", rows.At(model.Upper, 2)); !ok || got != 3.5 {
 		t.Errorf("at 18 in and 12 in out the pass reads %v, want the later 3 1/2", got)
@@ -74,18 +72,12 @@ func TestPeaksAreTheLastAtEachDraw(t *testing.T) {
 	for _, p := range pass.Peaks() {
 		got = append(got, [2]float64{float64(p.Draw), float64(p.Peak.Or(-1))})
 	}
-	if want := [][2]float64{{10, 12}, {18.0625, 21.5}, {20, 26}}; !reflect.DeepEqual(got, want) {
-		t.Errorf("peaks are %v, want %v", got, want)
-	}
-	if got := known(t, "the peak at 18 in", pass.Peak(18)); got != 21.5 {
-		t.Errorf("the peak at 18 in is %v, want the last, 21.5", got)
-	}
+	same(t, "peaks", got, [][2]float64{{10, 12}, {18.0625, 21.5}, {20, 26}})
+	same(t, "the peak at 18 in", known(t, "the peak at 18 in", pass.Peak(18)), 21.5)
 	if pass.Peak(19).Known() || pass.Peak(22).Known() {
 		t.Error("there is a peak at a draw where none was read")
 	}
-	if got := bench.Story().LongestDraw(); got != 22 {
-		t.Errorf("the longest draw is %v, want 22, also where its peak was not read", got)
-	}
+	same(t, "the longest draw", bench.Story().LongestDraw(), 22)
 }
 
 func TestWeightIsTheLastPassesLongestPull(t *testing.T) {
@@ -119,7 +111,7 @@ func TestEarlierAndLatestReadings(t *testing.T) {
 	}
 }
 
-// at is an entry made some hours and minutes into the tests' week, or at no known time.
+// at is an entry made some time after monday, or without a time.
 func at(t *testing.T, id string, since time.Duration) record.Item {
 	t.Helper()
 	entry := model.Entry{ID: id, What: model.Note{Text: id}}
@@ -163,13 +155,11 @@ func TestSessionEndsWithAGapOverFourHours(t *testing.T) {
 				}
 			}
 		}
-		if !reflect.DeepEqual(got, c.want) {
-			t.Errorf("%s: sessions are %v, want %v", c.name, got, c.want)
-		}
+		same(t, c.name, got, c.want)
 	}
 }
 
-// TestAStoryUntilASessionKnowsNothingOfTheNext, but of what was struck out since.
+// A story until a session knows nothing of later ones but which entries they voided.
 func TestAStoryUntilASessionKnowsNothingOfTheNext(t *testing.T) {
 	w, bench := atBench(t, pull(12, 20), pull(14, 99))
 	wrong := lastID(bench)
@@ -193,46 +183,43 @@ func TestStagesOfABowsLife(t *testing.T) {
 		// 21 1/4 in to the back of a handle 1 1/4 in deep are 20 in to the belly, where the tree measures.
 		bow.Order.Draw, bow.Order.DrawTo = measure.Some[measure.Length](21.25), model.ToBack
 	})
-	if got := bench.Story(); got.Stage() != "new" || got.Waits() != "a reading" {
-		t.Errorf("a new bow is %q and waits for %q", got.Stage(), got.Waits())
-	}
 	coat := model.Finish{Step: "varnish", Coat: measure.Some(2)}
 	for _, step := range []struct {
-		event        model.Event
-		stage, waits string
-		inHand       bool
+		event       model.Event
+		stage, word string // word is the verdict's
+		inHand      bool
 	}{
-		{model.Note{Text: "dry nine years"}, "on the tree", "a reading", true},
-		{pull(10, 20), "long string", "a longer pull, or the scraper", true},
-		{braced(row(6, 5, 4), row(6, 5, 4)), "braced", "a longer pull, or the scraper", true},
-		{scrape(model.Upper, 4, 12), "tillering, pass 1", "exercise, then a reading", true},
-		{model.Exercise{Pulls: 20}, "tillering, pass 1", "a reading", true},
-		{pull(20, 43), "tillering, pass 1", "a longer pull, or the scraper", true}, // more than 40 ± 2
-		{scrape(model.Lower, 4, 12), "tillering, pass 2", "exercise, then a reading", true},
-		{pull(20, 42), "tillering, pass 2", "finishing", true},
-		{finish("horn nocks fitted"), "horn nocks fitted", "the next step of finishing", true},
+		{model.Note{Text: "dry nine years"}, "on the tree", "READ IT", true},
+		{pull(10, 20), "long string", "READ LIMBS", true},
+		{braced(row(6, 5, 4), row(6, 5, 4)), "braced", "PULL 12", true},
+		{scrape(model.Upper, 4, 12), "tillering, pass 1", "EXERCISE", true},
+		{model.Exercise{Pulls: 20}, "tillering, pass 1", "PULL 10", true}, // as far as before, to see what it did
+		{pull(20, 43), "tillering, pass 1", "READ LIMBS", true},
+		{scrape(model.Lower, 4, 12), "tillering, pass 2", "EXERCISE", true},
+		{pull(20, 42), "tillering, pass 2", "EXERCISE", true}, // a reading before it settled
+		{finish("horn nocks fitted"), "horn nocks fitted", "FILE", true},
 		// With the nocks on, the last foot of each limb is tillered too (common practice).
-		{scrape(model.Upper, 22, 33), "tillering, pass 3", "exercise, then a reading", true},
-		{pull(20, 41), "tillering, pass 3", "finishing", true},
-		{model.Rack{InHand: false, Why: "the customer is away"}, "set aside", "the customer is away", false},
-		{model.Rack{InHand: true}, "tillering, pass 3", "finishing", true},
-		{coat, "varnish, coat 2", "the next step of finishing", true},
-		{finish(model.HandedOver), model.HandedOver, "", false},
-		{model.Note{Text: "wrote: shoots well"}, model.HandedOver, "", false},
-		{model.Rack{InHand: true}, "came back", "a look and a weighing", true},
-		{model.Rack{InHand: true}, "came back", "a look and a weighing", true}, // said twice, as two books may
-		{model.Rack{InHand: false, Why: "waits for a string"}, "set aside", "waits for a string", false},
-		{model.Rack{InHand: true}, "came back", "a look and a weighing", true},
-		{pull(20, 40), "came back", "handing over again, or the scraper", true},
-		{scrape(model.Upper, 4, 12), "tillering, pass 4", "exercise, then a reading", true},
-		{finish("sanded"), "sanded", "the next step of finishing", true},
-		{finish(model.HandedOver), model.HandedOver, "", false},
+		{scrape(model.Upper, 22, 33), "tillering, pass 3", "EXERCISE", true},
+		{pull(20, 41), "tillering, pass 3", "EXERCISE", true},
+		{model.Rack{InHand: false, Why: "the customer is away"}, "set aside", "ASIDE", false},
+		{model.Rack{InHand: true}, "tillering, pass 3", "EXERCISE", true},
+		{coat, "varnish, coat 2", "DRYING", true},
+		{finish(model.HandedOver), model.HandedOver, "HANDED OVER", false},
+		{model.Note{Text: "wrote: shoots well"}, model.HandedOver, "HANDED OVER", false},
+		{model.Rack{InHand: true}, "came back", "LOOK IT OVER", true},
+		{model.Rack{InHand: true}, "came back", "LOOK IT OVER", true}, // said twice, as two books may
+		{model.Rack{InHand: false, Why: "waits for a string"}, "set aside", "ASIDE", false},
+		{model.Rack{InHand: true}, "came back", "LOOK IT OVER", true},
+		{pull(20, 40), "came back", "HAND OVER", true},
+		{scrape(model.Upper, 4, 12), "tillering, pass 4", "EXERCISE", true},
+		{finish("sanded"), "sanded", "WEIGH", true},
+		{finish(model.HandedOver), model.HandedOver, "HANDED OVER", false},
 	} {
 		w.add(t, bench, step.event)
-		story := bench.Story()
-		if story.Stage() != step.stage || story.Waits() != step.waits || story.InHand != step.inHand {
-			t.Errorf("after %#v the bow is %q, waits for %q, in hand %t; want %q, %q, %t", step.event,
-				story.Stage(), story.Waits(), story.InHand, step.stage, step.waits, step.inHand)
+		story, v := bench.Story(), w.judge(t, bench)
+		if story.Stage() != step.stage || v.Word != step.word || story.InHand != step.inHand {
+			t.Errorf("after %#v the bow is %q, told %q, in hand %t; want %q, %q, %t", step.event,
+				story.Stage(), v.Word, story.InHand, step.stage, step.word, step.inHand)
 		}
 	}
 	undo(t, bench)
@@ -241,10 +228,10 @@ func TestStagesOfABowsLife(t *testing.T) {
 	}
 }
 
-// Wood that comes off after the exercise has not been worked: exercise is asked for again before the bow
-// is read. When the further scrape is undone, the exercise before it counts again.
+// A scrape after the exercise asks for exercise again before the bow is read. When that scrape is undone, the
+// exercise before it counts again.
 func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
-	w, bench := atBench(t, braced(row(6, 5, 4), row(6, 5, 4)))
+	w, bench := atBench(t, pull(10, 20), braced(row(6, 5, 4), row(6, 5, 4)))
 	exercise := model.Exercise{Pulls: 20}
 	for n, step := range []model.Event{
 		scrape(model.Upper, 4, 12), exercise, scrape(model.Lower, 4, 12), nil, scrape(model.Lower, 12, 20), exercise,
@@ -254,20 +241,15 @@ func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
 		} else {
 			w.add(t, bench, step)
 		}
-		story, asked := bench.Story(), n%2 == 0
-		if (story.Waits() == "exercise, then a reading") != asked || (story.Turn() == session.TurnExercise) != asked {
-			t.Errorf("after step %d the bow waits for %q, it is the turn of %q", n, story.Waits(), story.Turn())
+		if v, asked := w.judge(t, bench), n%2 == 0; (v.Do == verdict.Exercise) != asked {
+			t.Errorf("after step %d it says %q", n, v.Say)
 		}
 	}
 }
 
-func TestStageAndWaitsCanBeShown(t *testing.T) {
+func TestStageAndVerdictCanBeShown(t *testing.T) {
 	w, bench := atBench(t, finish("polished \x1b[31mred\u202e"))
-	if got := bench.Story().Stage(); got != "polished [31mred" {
-		t.Errorf("the stage is %q", got)
-	}
+	same(t, "the stage", bench.Story().Stage(), "polished [31mred")
 	w.add(t, bench, model.Rack{Why: "horn\x07\nordered"})
-	if got := bench.Story().Waits(); got != "horn ordered" {
-		t.Errorf("the bow waits for %q", got)
-	}
+	same(t, "the verdict", w.judge(t, bench).Say, "Set aside: horn ordered.")
 }

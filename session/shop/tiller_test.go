@@ -2,7 +2,6 @@ package shop_test
 
 import (
 	"math"
-	"reflect"
 	"strings"
 	"testing"
 
@@ -11,8 +10,7 @@ import (
 	"bendbook/session"
 )
 
-// TestTillerOfCommonPractice takes the upper limb weaker by 1/4 in, gap to the string at 8 in, with the same difference
-// looked for at 6, 8 and 12 in: common practice, no published source.
+// The upper limb's gap to the string is wider by 1/4 in at 8 in: common practice, no published source.
 func TestTillerOfCommonPractice(t *testing.T) {
 	w, bench := atBench(t, braced(row(6.0625, 5.625, 5.0625), row(5.875, 5.375, 4.75)))
 	tiller, ok := bench.Story().TillerOf(0)
@@ -20,9 +18,7 @@ func TestTillerOfCommonPractice(t *testing.T) {
 		t.Fatal("there is no tiller")
 	}
 	want := []session.Gap{{At: 6, Difference: 0.1875}, {At: 8, Difference: 0.25}, {At: 12, Difference: 0.3125}}
-	if !reflect.DeepEqual(tiller.Gaps, want) {
-		t.Errorf("gaps are %v, want %v", tiller.Gaps, want)
-	}
+	same(t, "gaps", tiller.Gaps, want)
 	if off, ok := tiller.OffAim(); !ok || off != 0 {
 		t.Errorf("the tiller is %v off the aim (%t), want the wanted 1/4 in", off, ok)
 	}
@@ -75,9 +71,7 @@ func TestTillerStationIsTheAimsOrTheSharedOneNearestToEight(t *testing.T) {
 			bow.Aim.TillerAt = measure.Optional[measure.Length]{}
 		}
 		bow.Limbs[model.Upper].Stations, bow.Limbs[model.Lower].Stations = c.upper, c.lower
-		if got := session.TillerAt(bow); got != c.want {
-			t.Errorf("%s: %v, want %v", c.name, got, c.want)
-		}
+		same(t, c.name, session.TillerAt(bow), c.want)
 	}
 }
 
@@ -90,9 +84,7 @@ func TestStationsOfBothLimbsTogether(t *testing.T) {
 		{At: 8.02, Index: [2]int{2, -1}}, {At: 12, Index: [2]int{-1, 2}}, {At: 16, Index: [2]int{3, 3}},
 		{At: 20, Index: [2]int{-1, 4}},
 	}
-	if got := session.Stations(bow); !reflect.DeepEqual(got, want) {
-		t.Errorf("stations are %v, want %v", got, want)
-	}
+	same(t, "stations", session.Stations(bow), want)
 }
 
 // Wood Handbook (FPL-GTR-190, -282), table 4-2 (read): 70 °F and 65 % give 12.0 %, 70 °F and 30 % give 6.2 %. Ch. 5 (from memory), computed
@@ -116,7 +108,8 @@ func TestAShopsAirAndTheCustomers(t *testing.T) {
 		t.Errorf("a bow tillered at 15 %% and shot at 8 %% changes by %v", change)
 	}
 	// 40 lb and 11.9 % more.
-	if said := strings.Join(got.Say(ash()), " "); !strings.Contains(said, "A bow of 40 lb becomes about 44.7 lb there (+11.9 %)") || !strings.Contains(said, "caution") {
+	said := strings.Join(got.Say(ash()), " ")
+	if !strings.Contains(said, "A bow of 40 lb becomes about 44.7 lb there (+11.9 %)") || !strings.Contains(said, "caution") {
 		t.Error(said)
 	}
 	redescribe(t, bench, func(bow *model.Bow) { bow.Wood = "whitebeam" })

@@ -25,7 +25,7 @@ type Imported struct {
 	SameNumber []string
 }
 
-// String says it in a line.
+// String tells it in a line.
 func (i Imported) String() string {
 	parts := []string{plain.Plural(i.Entries, "%d new entry", "%d new entries", i.Entries)}
 	if i.New {
@@ -130,13 +130,13 @@ func describedElse(story session.Story, rec record.Record) bool {
 	return changes || err != nil
 }
 
-// Export is a bow as its record: the description as it stands now, and every entry, the changes of it too.
+// Export is a bow's record: its present description, and every entry, including changes of the description.
 func (s *Shop) Export(id string) (record.Record, error) {
 	story, err := s.Story(id)
 	return story.Record(), err
 }
 
-// ExportAll gives visit the record of each bow until it fails; the error tells of those that cannot be read.
+// ExportAll calls visit with the record of each bow until it fails; the error names bows that can't be read.
 func (s *Shop) ExportAll(visit func(record.Record) error) error {
 	var unread []error
 	err := s.book.Bows(func(first record.Description) error {

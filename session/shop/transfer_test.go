@@ -13,13 +13,12 @@ import (
 	"bendbook/session/shop"
 )
 
-// unknown is a record with fields and a kind of entry that this version does not know, and entries without ids.
+// unknown is a record with fields and a kind of entry that this version doesn't know, and entries without ids.
 const unknown = `{"format":"bendbook/record","version":1,"units":{"length":"cm","force":"kgf"},` +
 	`"bow":{"id":"a","name":"Hasel","limbs":{"upper":{"length":86.0,"stations":[15,20]},"lower":{"length":84,"stations":[15,20]}},"glue":"hide"},` +
 	`"entries":[{"kind":"pull","draw":40.50,"peak":9.1,"wind":"none"},{"kind":"steamed","minutes":30},{"kind":"note","text":"x"},{"kind":"note","text":"x"}],` +
 	`"shop":{"name":"<b>"}}` + "\n"
 
-// imported brings a file into the shop and tells what came.
 func (w *workshop) imported(t testing.TB, file string) []shop.Imported {
 	t.Helper()
 	var all []shop.Imported
@@ -40,15 +39,11 @@ func TestImportAndExportKeepWhatTheyDoNotKnow(t *testing.T) {
 	if got := w.imported(t, unknown); len(got) != 1 || !got[0].New || got[0].Entries != 4 || got[0].Name != "Hasel" {
 		t.Errorf("the import tells %+v", got)
 	}
-	if got := w.exported(t); got != unknown {
-		t.Errorf("the record comes out as\n%s\nwant\n%s", got, unknown)
-	}
+	same(t, "the record", w.exported(t), unknown)
 	if got := w.imported(t, unknown); got[0].New || got[0].Entries != 0 || len(got[0].Differ) != 0 {
 		t.Errorf("the second import tells %+v", got)
 	}
-	if got := w.exported(t); got != unknown {
-		t.Errorf("after the second import the record is\n%s", got)
-	}
+	same(t, "after the second import the record", w.exported(t), unknown)
 }
 
 func TestImportTellsOfEntriesThatDiffer(t *testing.T) {
@@ -60,9 +55,7 @@ func TestImportTellsOfEntriesThatDiffer(t *testing.T) {
 	if len(got) != 1 || !reflect.DeepEqual(got[0].Differ, []string{"n"}) || got[0].Entries != 0 {
 		t.Fatalf("the import tells %+v", got)
 	}
-	if said := got[0].String(); said != "Elm[2J: 0 new entries; 1 entry is in the book with other text: the book's own stayed" {
-		t.Errorf("it says %q", said)
-	}
+	same(t, "it says", got[0].String(), "Elm[2J: 0 new entries; 1 entry is in the book with other text: the book's own stayed")
 	if !strings.Contains(w.exported(t), "mine") {
 		t.Error("the book's own entry did not stay")
 	}
@@ -89,7 +82,7 @@ func TestImportRefusesAndKeepsTheRecordsBefore(t *testing.T) {
 	}
 }
 
-// TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord: what the bow was first does not stand against that.
+// A description changed by hand wins over the record's note of what the bow was at first.
 func TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord(t *testing.T) {
 	w, bench := atBench(t)
 	redescribe(t, bench, func(bow *model.Bow) { bow.Name = "Elm" })
@@ -99,12 +92,10 @@ func TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord(t *testing.T) {
 	if got, err := other.Story(bench.Story().Bow().ID); err != nil || got.Bow().Wood != "yew" || got.Bow().Name != "Elm" {
 		t.Errorf("the bow is %+v (%v)", got.Bow(), err)
 	}
-	if got := other.exported(t); got != file {
-		t.Errorf("the record comes out as\n%s\nwant\n%s", got, file)
-	}
+	same(t, "the record", other.exported(t), file)
 }
 
-// A record that describes a bow of the book otherwise, with no entry that says why, changes nothing and is told of.
+// A record that describes a bow otherwise than the book, with no entry that says why, changes nothing but is reported.
 func TestARecordThatDescribesABowOtherwiseIsToldOf(t *testing.T) {
 	w, bench := atBench(t, pull(18, 22))
 	file := w.exported(t)
@@ -126,7 +117,7 @@ func TestARecordThatDescribesABowOtherwiseIsToldOf(t *testing.T) {
 	}
 }
 
-// TestBooksThatGoOnFromOneEntryGiveDifferentIDs lets the clocks of two books stand behind the last entry of the bow.
+// Two books whose clocks are behind the last entry of a bow go on from that with different ids.
 func TestBooksThatGoOnFromOneEntryGiveDifferentIDs(t *testing.T) {
 	books := [2]*workshop{newWorkshop(1), newWorkshop(2)}
 	first := books[0].bench(t, ash())
@@ -148,7 +139,7 @@ func TestBooksThatGoOnFromOneEntryGiveDifferentIDs(t *testing.T) {
 	}
 }
 
-// TestWhatTheBookDoesNotTakeIsKeptApart keeps an entry as a record, which brings it into the book later, once.
+// An entry that the book can't take is kept as a record, which brings it into the book later, once.
 func TestWhatTheBookDoesNotTakeIsKeptApart(t *testing.T) {
 	s := newWorkshop(1)
 	bench := s.bench(t, ash())
@@ -183,7 +174,7 @@ func TestWhatTheBookDoesNotTakeIsKeptApart(t *testing.T) {
 	}
 }
 
-// TestEntriesFromAFileStandWhereTheirTimesPutThem, whatever the order of their rows; those without a time at the end.
+// Entries from a file go where their times put them, in whatever order they come; those without a time at the end.
 func TestEntriesFromAFileStandWhereTheirTimesPutThem(t *testing.T) {
 	at := func(hour int) time.Time { return time.Date(2027, 1, 10, hour, 0, 0, 0, time.UTC) }
 	note := func(text string, when time.Time) model.Entry {

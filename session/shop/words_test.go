@@ -21,9 +21,7 @@ import (
 func TestADifferenceOffTheAimIsToldOfTheGap(t *testing.T) {
 	rule := measure.Rule{Unit: measure.Inch}
 	for off, want := range map[measure.Length]string{0.375: "upper gap 3/8 too large", -0.375: "upper gap 3/8 too small", 0.01: "as wanted"} {
-		if got := session.SayOff(rule, off); got != want {
-			t.Errorf("%v is %q, want %q", off, got, want)
-		}
+		same(t, rule.Print(off), session.SayOff(rule, off), want)
 	}
 }
 
@@ -77,16 +75,12 @@ func TestSayWhatIsOrdered(t *testing.T) {
 	} {
 		bow := ash()
 		bow.Order = c.order
-		if got := session.SayOrder(bow, date.ISO); got != c.want {
-			t.Errorf("%+v is told as %q, want %q", c.order, got, c.want)
-		}
+		same(t, "the order", session.SayOrder(bow, date.ISO), c.want)
 	}
-	if got := session.SayPeak(ash(), pullRead(18)); got != "pulled to 18 in" {
-		t.Errorf("a pull without a peak is told as %q", got)
-	}
+	same(t, "a pull without a peak", session.SayPeak(ash(), pullRead(18)), "pulled to 18 in")
 }
 
-// TestBendIsWhatTheDrawPutThere reads a limb that is drawn to a circle of 40 in and lay on one of 200 in before.
+// A limb is drawn to a circle of radius 40 in and lay on one of 200 in before.
 func TestBendIsWhatTheDrawPutThere(t *testing.T) {
 	bow := ash()
 	stations := []measure.Length{4, 8, 12, 16, 20}
@@ -127,13 +121,11 @@ func TestATextBeginsWithACapitalInAnyTongue(t *testing.T) {
 	for text, want := range map[string]string{
 		"": "", "braced": "Braced", "3 pulls": "3 pulls", "über 28": "Über 28", "ǆep": "ǅep", "弓": "弓", "\xff": "\xff",
 	} {
-		if got := session.Capital(text); got != want {
-			t.Errorf("%q becomes %q, want %q", text, got, want)
-		}
+		same(t, text, session.Capital(text), want)
 	}
 }
 
-// TestEveryAimHasWords fails for an aim that SayAim forgets: its name in a record would be all that is said.
+// SayAim has words for every aim, not just its name in a record.
 func TestEveryAimHasWords(t *testing.T) {
 	for _, name := range aim.Names() {
 		if called, how := session.SayAim(name); called == "" || how == name {
@@ -152,8 +144,8 @@ func (w *workshop) written(t rapid.TB, id string) string {
 	return b.String()
 }
 
-// A bow that is kept in inches is shown in the shop's units, told no finer than those are read, and its record
-// stays as it is, and travels so.
+// A bow that is kept in inches is shown in the shop's units, no finer than those are read. Its record stays as it
+// is, also on its way to another book.
 func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	w, bench := atBench(t)
 	id := bench.Story().Bow().ID
@@ -165,12 +157,8 @@ func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	story, err := w.Story(id)
 	must(t, err)
 	bow := story.Bow()
-	if got, want := bow.Ruler().WithUnit(20)+", "+bow.Weigher().WithUnit(30), "50.8 cm, 13.6 kg"; got != want {
-		t.Errorf("20 in and 30 lb are shown as %s, want %s", got, want)
-	}
-	if got := story.Until(story.Sessions[0]).Without("none").Bow().Units; got != bow.Units {
-		t.Errorf("an earlier story is told in %v, want %v", got, bow.Units)
-	}
+	same(t, "20 in and 30 lb", bow.Ruler().WithUnit(20)+", "+bow.Weigher().WithUnit(30), "50.8 cm, 13.6 kg")
+	same(t, "an earlier story", story.Until(story.Sessions[0]).Without("none").Bow().Units, bow.Units)
 	if said := session.Say(bow, model.Moisture{Where: model.ShopAir, Celsius: measure.Some(20.0)}); !strings.Contains(said, "air of 20 C") {
 		t.Errorf("warmth is told as %q", said)
 	}
@@ -186,15 +174,11 @@ func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	redescribe(t, bench, func(bow *model.Bow) { bow.Wood = "yew" })
 	must(t, bench.Add(pull(22, 34.5), ""))
 	items := bench.Story().Lines
-	if got, want := string(items[1].Entry.What.(model.Edit).Set), `{"wood":"yew"}`; got != want {
-		t.Errorf("a change of the wood alone sets %s, want %s", got, want)
-	}
+	same(t, "a change of the wood alone", string(items[1].Entry.What.(model.Edit).Set), `{"wood":"yew"}`)
 	other := newWorkshop(3)
 	first := w.written(t, id)
 	other.imported(t, first)
-	if got := other.written(t, id); got != first {
-		t.Errorf("imported and exported it is\n%s\nwant\n%s", got, first)
-	}
+	same(t, "imported and exported it", other.written(t, id), first)
 	if got := string(items[2].Doc); !strings.Contains(got, `"draw":22,"peak":34.5`) {
 		t.Errorf("a pull is written %s, want inches and pounds", got)
 	}

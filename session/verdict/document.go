@@ -39,7 +39,7 @@ func Write(w io.Writer, rec record.Record, shape *aim.Aim) error {
 	return a.Write(w, a.Judge(f))
 }
 
-// Write writes the advice and the verdict as a document, in its bow's units. A null stands for what is not known.
+// Write writes the advice and the verdict as a document, in its bow's units; null for what is not known.
 func (a Advice) Write(w io.Writer, v Verdict) error {
 	enc := json.NewEncoder(plain.JSONWriter{To: w})
 	enc.SetIndent("", "  ")

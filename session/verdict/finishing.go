@@ -26,13 +26,13 @@ type Finishing struct {
 	takes     finish.Allowances // what finishing and first use are going to take
 }
 
-// FinishingOf tells how far a bow is by a shop's settings, what its wood loses in finishing, and the time where
-// the shop is.
+// FinishingOf tells how far a bow is by a shop's settings, what its wood loses in finishing, and the time.
 func FinishingOf(
 	story session.Story, settings finish.Settings, takes finish.Allowances, now time.Time, dates date.Order,
 ) Finishing {
 	log := LogOf(story.Facts(), now.Location())
-	f := Finishing{Bow: story.Bow(), Settings: settings, takes: takes, Now: now, Dates: dates, Stamped: story.Stamped()}
+	f := Finishing{Bow: story.Bow(), Settings: settings, Stamped: story.Stamped(), Now: now, Dates: dates}
+	f.takes = takes
 	f.Progress = settings.Progress(log, takes.Wanted(f.Bow.Order), now)
 	f.atTree = !story.InFinishing() && !story.HandedOver() || f.Progress.AtTheTree()
 	_, f.weighings = settings.Weighings(log)
@@ -99,7 +99,7 @@ func FirstWeighings(story session.Story, settings finish.Settings) finish.Weighi
 }
 
 // LogOf are facts as package finish takes them, with days counted in the given place.
-func LogOf(facts []session.Fact, place *time.Location) finish.Log {
+func LogOf(facts []finish.Fact, place *time.Location) finish.Log {
 	log := slices.Clone(finish.Log(facts))
 	for i, f := range log {
 		if f.On != "" {

@@ -11,7 +11,7 @@ import (
 	"bendbook/session"
 )
 
-// Doubt says why a stage would rather not be logged now; "" where nothing speaks against it.
+// Doubt says why it looks wrong to log a stage now; "" where nothing speaks against it.
 func (f Finishing) Doubt(stage finish.Standing) string {
 	p := f.Progress
 	switch {
@@ -23,6 +23,10 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 		}
 	case stage.State == finish.Made && stage.Coats == 0 && len(stage.Grits) == 0:
 		return "It was done already."
+	case stage.Seen == finish.SignMarked && f.offMark():
+		mark, order := f.Mark.Or(finish.Mark{}).Weight, f.Bow.Order.Weight.Or(0)
+		return fmt.Sprintf("The mark would say %s; %s was ordered.",
+			session.SayOrdered(f.Bow, mark), session.SayOrdered(f.Bow, order))
 	}
 	if p.Dry.After(f.Now) {
 		return fmt.Sprintf("It dries until %s.", SayUntil(p.Dry, f.Now, f.Dates))
@@ -30,7 +34,8 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 	// Whoever skips so many stages has likely picked the wrong one.
 	const farAhead = 3
 	wood := func(s finish.Standing) bool { return s.Wood }
-	if skipped := f.skipped(stage); len(skipped) >= farAhead || stage.Coats > 0 && slices.ContainsFunc(skipped, wood) {
+	skipped := f.skipped(stage)
+	if len(skipped) >= farAhead || stage.Coats > 0 && slices.ContainsFunc(skipped, wood) {
 		return fmt.Sprintf("Not done before it: %s.", strings.Join(namesOf(skipped), ", "))
 	}
 	return ""
@@ -51,6 +56,14 @@ func (f Finishing) missing() (names []string) {
 
 // mostOffMark is how far a mark may be off the order without being asked about (lb).
 const mostOffMark measure.Force = 1
+
+// offMark says whether the bow would be marked with more or less than its order allows.
+func (f Finishing) offMark() bool {
+	mark, known := f.Mark.Get()
+	weight, ordered := f.Bow.Order.Weight.Get()
+	off := max(mark.Weight-weight, weight-mark.Weight)
+	return known && ordered && !mark.Foretold() && off > mostOffMark+1e-6
+}
 
 // skipped are the stages from the one that the bow waits for to another, as far as they are still to come.
 func (f Finishing) skipped(to finish.Standing) (all []finish.Standing) {
@@ -75,8 +88,7 @@ func namesOf(stages []finish.Standing) (names []string) {
 	return names
 }
 
-// AsksReadings says whether a stage takes the bow off the tree, or puts its nocks on: what the readings say then
-// counts.
+// AsksReadings says whether a stage takes the bow off the tree or puts its nocks on, so that readings count.
 func (f Finishing) AsksReadings(at int) bool {
 	return f.atTree && (f.Progress.Leaves(at) || fitsNocks(f.Progress.Stages[at].Name))
 }
@@ -106,7 +118,7 @@ func (a Advice) stiffTip() string {
 	if err != nil {
 		return ""
 	}
-	for _, f := range a.ofWhole(found, tips) {
+	for _, f := range found {
 		outer := float64(a.Bow.Limbs[f.Side].Length) - a.Aim.StiffTips
 		if !f.Hinge && f.To > outer {
 			return a.sayFinding(f)

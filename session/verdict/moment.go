@@ -28,21 +28,21 @@ type moment struct {
 	unread  bool    // wood came off, and nothing was read since
 }
 
-// Judge is the one verdict on the bow that the advice is of.
-func (a Advice) Judge(f Finishing) Verdict {
-	m := moment{a: a, f: f, s: StandingOf(a.story), story: a.story, pass: a.story.Pass(), longest: float64(a.story.LongestDraw()),
-		unread: unread(a.story)}
-	m.wanted, m.noPlan = a.wantedOfPlan()
-	if p, ok := a.Plan.Get(); ok {
-		m.plan = &p
+// A rule says what to do where it holds; ok is false where it doesn't.
+type rule struct {
+	name string
+	says func(*moment) (v Verdict, ok bool)
+}
+
+// first is the verdict of the first rule that holds.
+func first(rules []rule, m *moment) (Verdict, bool) {
+	for _, rule := range rules {
+		if v, holds := rule.says(m); holds {
+			v.Rule = rule.name
+			return v, true
+		}
 	}
-	for _, r := range a.Removal {
-		m.cuts = append(m.cuts, r.Cut)
-	}
-	if v, ok := first(rules(), &m); ok {
-		return v
-	}
-	return Verdict{Do: None, Say: "Nothing to do at the tree.", Why: a.NoPlan, Word: "-", Most: m.longest, Rule: "none"}
+	return Verdict{}, false
 }
 
 // found are the findings of a kind, the largest first.
@@ -219,7 +219,8 @@ func (m *moment) thin(before string) string {
 	if both {
 		return sentence(before, "thin both limbs evenly: "+amount+".")
 	}
-	return sentence(before, fmt.Sprintf("scrape the %s limb %s: %s.", cut.Side, m.a.fromTo(cut.From, cut.To), amount))
+	return sentence(before,
+		fmt.Sprintf("scrape the %s limb %s: %s.", cut.Side, m.a.fromTo(cut.From, cut.To), amount))
 }
 
 func sentence(before, rest string) string {
@@ -246,19 +247,6 @@ func (m *moment) offerAs(weight float64) string {
 	}
 	return fmt.Sprintf("Offer it as %s, or shorten it.", m.a.round(marked))
 }
-
-// sure is a chance in a word.
-func sure(chance float64) string {
-	switch {
-	case chance >= 0.97:
-		return "near certain"
-	case chance >= 0.9:
-		return "likely"
-	}
-	return "maybe"
-}
-
-func percent(share float64) string { return fmt.Sprintf("about %.0f%%", 100*share) }
 
 // truth orders false before true.
 func truth(is bool) int {

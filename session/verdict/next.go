@@ -186,7 +186,7 @@ func (a *Advice) sayReason(s estimate.Stop) string {
 	return "a first, short pull"
 }
 
-// SayStop is the stop line in one line: Stop line: 24 in, 41.4 lb (41.1–41.7); 2 in beyond the longest so far.
+// SayStop is the stop line: 24 in, 41.4 lb (41.1–41.7); 2 in beyond the longest so far.
 func (a Advice) SayStop() string {
 	next, ok := a.Next.Get()
 	switch {

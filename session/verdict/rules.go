@@ -13,21 +13,21 @@ import (
 	"bendbook/session"
 )
 
-// A rule says what to do where it holds; ok is false where it doesn't.
-type rule struct {
-	name string
-	says func(*moment) (v Verdict, ok bool)
-}
-
-// first is the verdict of the first rule that holds.
-func first(rules []rule, m *moment) (Verdict, bool) {
-	for _, rule := range rules {
-		if v, holds := rule.says(m); holds {
-			v.Rule = rule.name
-			return v, true
-		}
+// Judge is the one verdict on the bow that the advice is of.
+func (a Advice) Judge(f Finishing) Verdict {
+	m := moment{a: a, f: f, s: StandingOf(a.story), story: a.story, pass: a.story.Pass(),
+		longest: float64(a.story.LongestDraw()), unread: unread(a.story)}
+	m.wanted, m.noPlan = a.wantedOfPlan()
+	if p, ok := a.Plan.Get(); ok {
+		m.plan = &p
 	}
-	return Verdict{}, false
+	for _, r := range a.Removal {
+		m.cuts = append(m.cuts, r.Cut)
+	}
+	if v, ok := first(rules(), &m); ok {
+		return v
+	}
+	return Verdict{Do: None, Word: "-", Say: "Nothing to do at the tree.", Why: a.NoPlan, Most: m.longest}
 }
 
 // rules is the checklist at the tree: the first that holds decides. Thresholds are common practice.
@@ -81,12 +81,16 @@ const (
 func (m *moment) overWeight() (Verdict, bool) {
 	pull, ok := m.story.LastPull()
 	peak, weighed := pull.Peak.Get()
-	if n := len(m.pass.Pulls); !ok || !weighed || n == 0 || m.wanted.Weight == 0 || m.unread || m.doubtful(pull) ||
-		float64(peak) <= m.wanted.Most() || float64(peak) <= m.wanted.Most()+peakSlack && m.at(pull.Draw) <= m.wanted.Most() {
+	if !ok || !weighed || len(m.pass.Pulls) == 0 || m.wanted.Weight == 0 || m.unread || m.doubtful(pull) {
+		return Verdict{}, false
+	}
+	over := float64(peak) - m.wanted.Most()
+	if over <= 0 || over <= peakSlack && m.at(pull.Draw) <= m.wanted.Most() {
 		return Verdict{}, false
 	}
 	v := Verdict{Do: Stop, Word: "STOP", Most: m.brace()}
-	v.Say = fmt.Sprintf("Stop pulling: it already weighs %s at %s.", m.force(float64(peak)), m.length(float64(pull.Draw)))
+	v.Say = fmt.Sprintf("Stop pulling: it already weighs %s at %s.",
+		m.force(float64(peak)), m.length(float64(pull.Draw)))
 	v.Why = fmt.Sprintf("%s is the most you want at %s. %s", m.force(m.wanted.Most()), m.short(m.wanted.Draw),
 		m.thin("Before you draw it again, "))
 	return v, true
@@ -156,7 +160,8 @@ func (m *moment) noString() (Verdict, bool) {
 }
 
 func (m *moment) misfit() (Verdict, bool) {
-	return Verdict{Do: Check, Word: "READ AGAIN", Most: m.longest, Say: "Read it again: these readings don't fit one bow.",
+	return Verdict{Do: Check, Word: "READ AGAIN", Most: m.longest,
+		Say: "Read it again: these readings don't fit one bow.",
 		Why: "Most likely: how long is the string, or where was the draw measured from?",
 	}, m.a.contradiction
 }
@@ -256,12 +261,14 @@ func (m *moment) tookSet() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	v := Verdict{Do: Stop, Word: "REST", Say: "Stop, unstring it and let it rest overnight.",
-		Why: fmt.Sprintf("It follows the string by %s. Find where it bent before you draw it again.", m.length(follow))}
+		Why: fmt.Sprintf("It follows the string by %s. %s", m.length(follow), findWhere)}
 	if m.a.added > mostSet {
-		v.Why = fmt.Sprintf("It took %s of set in this pass. Find where before you draw it again.", m.length(m.a.added))
+		v.Why = fmt.Sprintf("It took %s of set in this pass. %s", m.length(m.a.added), findWhere)
 	}
 	return v, true
 }
+
+const findWhere = "Find where it bent before you draw it again."
 
 // relaxedNow says whether the newest reading of the unstrung bow is of this pass and of the newest sitting.
 func (m *moment) relaxedNow() bool {
@@ -504,7 +511,8 @@ func (m *moment) drawAgain() (Verdict, bool) {
 	if to <= 0 || m.pulls(to) > mostAgain {
 		return Verdict{}, false
 	}
-	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Say: fmt.Sprintf("Draw to %s again.", m.length(to)),
+	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to),
+		Say: fmt.Sprintf("Draw to %s again.", m.length(to)),
 		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(),
 	}.drawn(to), true
 }

@@ -92,7 +92,8 @@ func (m *moment) setAside() (Verdict, bool) {
 // danger stops at a crack, a lifted splinter, a chrysal or a noise in the glue, until a note calls it sound.
 func (m *moment) danger() (Verdict, bool) {
 	return Verdict{Do: Stop, Word: "UNSTRING", Say: "Ease it down, unstring it, and don't draw it.",
-		Why: fmt.Sprintf(`You noted "%s". Look at it in good light; note "sound" or "mended" to go on.`, m.s.Danger),
+		Why: fmt.Sprintf(`You noted "%s". Look at it in good light. To go on, note "sound" or "mended".`,
+			m.s.Danger),
 	}, m.s.Danger != ""
 }
 
@@ -114,7 +115,8 @@ func (m *moment) finishing() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	if p.At < 0 {
-		return Verdict{Do: None, Word: "DONE", Say: "Nothing is left to do.", Why: "All its stages are logged."}, true
+		return Verdict{Do: None, Word: "DONE", Say: "Nothing is left to do.",
+			Why: "All its stages are logged."}, true
 	}
 	next := stageSays(p.Waits())
 	ready := fmt.Sprintf("It's ready to hand over %s at the earliest.", m.f.onDay(p.Handover))

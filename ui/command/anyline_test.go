@@ -25,7 +25,7 @@ func TestAnyCommandLineEndsInAnOrderlyWay(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := newDesk()
 		d.In = strings.NewReader(hostile)
-		if code := Run(d.World, []string{"import", "-"}); code != Done {
+		if code := Run(d.World, []string{"import", "-"}); code != exitDone {
 			t.Fatal(code, d.err.String())
 		}
 		d.err.Reset()
@@ -39,13 +39,13 @@ func TestAnyCommandLineEndsInAnOrderlyWay(t *testing.T) {
 		code := Run(d.World, rapid.SliceOfN(words, 0, 5).Draw(t, "args"))
 		said := strings.TrimSuffix(d.err.String(), "\n")
 		switch {
-		case code < Done || code > BadUsage:
+		case code < exitDone || code > exitUsage:
 			t.Fatalf("ended with %d", code)
-		case code == Done && said != "":
+		case code == exitDone && said != "":
 			t.Fatalf("went well, and yet said %q", said)
-		case code != Done && (!strings.HasPrefix(said, "bendbook: ") || plain.Line(said) != said):
+		case code != exitDone && (!strings.HasPrefix(said, "bendbook: ") || plain.Line(said) != said):
 			t.Fatalf("ended with %d and said %q", code, said)
-		case code == BadUsage && (d.out.Len() > 0 || !strings.Contains(said, "; see bendbook help")):
+		case code == exitUsage && (d.out.Len() > 0 || !strings.Contains(said, "; see bendbook help")):
 			t.Fatalf("was used in a wrong way, said %q and printed %q", said, d.out.String())
 		}
 	})

@@ -14,9 +14,9 @@ import (
 
 // The ways in which a command ends, as exit codes.
 const (
-	Done     = 0
-	Failed   = 1 // bad input, a book that cannot be had, or an output that cannot be written
-	BadUsage = 2 // wrong command, flag or argument
+	exitDone   = 0
+	exitFailed = 1 // bad input, a book that cannot be had, or an output that cannot be written
+	exitUsage  = 2 // wrong command, flag or argument
 )
 
 // Run carries out one command line and returns its exit code. Whatever is wrong is told in one line.
@@ -31,14 +31,14 @@ func Run(world World, args []string) int {
 	// Help and the like are printed without a look at what became of it.
 	err := cmp.Or(root.Execute(), out.err)
 	if err == nil {
-		return Done
+		return exitDone
 	}
 	printMessage(&world, fmt.Sprintf("bendbook: %s", err.Error()))
 	var usage usageError
 	if errors.As(err, &usage) {
-		return BadUsage
+		return exitUsage
 	}
-	return Failed
+	return exitFailed
 }
 
 func newRoot(world *World) *cobra.Command {

@@ -76,7 +76,7 @@ func TestNoCommandGivesOutStrangersTextRaw(t *testing.T) {
 		return code
 	}
 	for _, id := range []string{"1", "id" + nasty} {
-		if code := run(nastyRecord(id), "import", "-"); code != Done {
+		if code := run(nastyRecord(id), "import", "-"); code != exitDone {
 			t.Fatal(d.err.String())
 		}
 	}
@@ -90,7 +90,7 @@ func TestNoCommandGivesOutStrangersTextRaw(t *testing.T) {
 		good = append(good, []string{"card", "1", "--as", form.Name})
 	}
 	for _, args := range good {
-		if code := run("", args...); code != Done || d.out.Len() == 0 {
+		if code := run("", args...); code != exitDone || d.out.Len() == 0 {
 			t.Errorf("%q ended with %d: %s", args, code, d.err.String())
 		}
 	}
@@ -102,7 +102,7 @@ func TestNoCommandGivesOutStrangersTextRaw(t *testing.T) {
 		{`{"format":"bendbook/shop","version":1}`, []string{"settings", "--set", "-"}},
 		{`note ` + strings.NewReplacer("\r", "", "\n", "").Replace(nasty) + "\n", []string{"log", "1", "-"}},
 	} {
-		if code := run(in.doc, in.args...); code != Done {
+		if code := run(in.doc, in.args...); code != exitDone {
 			t.Errorf("%q ended with %d: %s", in.args, code, d.err.String())
 		}
 	}
@@ -113,7 +113,7 @@ func TestNoCommandGivesOutStrangersTextRaw(t *testing.T) {
 		{"import", "-", "--bow", nasty}, {"log", nasty, "undo"}, {"log", "1", nasty}, {"log", "1", "pull", nasty}, {"log", "1", "pull", "20", nasty},
 		{"log", "1", "scrape", nasty}, {"log", "1", "measure", nasty},
 	} {
-		if code := run("", args...); code == Done || d.err.Len() == 0 {
+		if code := run("", args...); code == exitDone || d.err.Len() == 0 {
 			t.Errorf("%q went well: %s", args, d.out.String())
 		}
 	}
@@ -158,7 +158,7 @@ func TestAnExportSaysTheSameWithoutSteering(t *testing.T) {
 		d.out.Reset()
 		d.err.Reset()
 		d.In = strings.NewReader(in)
-		if code := Run(d.World, args); code != Done {
+		if code := Run(d.World, args); code != exitDone {
 			t.Fatalf("%q ended with %d: %s", args, code, d.err.String())
 		}
 		return d.out.String() + d.err.String()

@@ -212,15 +212,15 @@ func (l *logger) says(b *atWork) (verdict.Advice, error) {
 }
 
 // enter fills in a form from one line and adds its entry.
-func (l *logger) enter(b *atWork, sh *form.Sheet, line string) (string, error) {
-	sh.Expect = func(where estimate.Where, brace float64) (estimate.Figure, bool) {
+func (l *logger) enter(b *atWork, fields *form.Sheet, line string) (string, error) {
+	fields.Expect = func(where estimate.Where, brace float64) (estimate.Figure, bool) {
 		says, err := l.says(b)
 		if err != nil {
 			return estimate.Figure{}, false
 		}
 		return says.Expect(where, brace)
 	}
-	made, err := sh.Line(b.Story().Bow(), line, l.sure)
+	made, err := fields.Line(b.Story().Bow(), line, l.sure)
 	if err != nil {
 		return "", err
 	}
@@ -241,9 +241,9 @@ func said(b *atWork, says string, event model.Event) string {
 
 // A deed is what the first word of an entry asks for.
 type deed struct {
-	name  string
-	sheet func(session.Story) *form.Sheet // nil where no form asks for it
-	do    func(l *logger, b *atWork, rest string) (said string, err error)
+	name   string
+	fields func(session.Story) *form.Sheet // nil where no form asks for it
+	do     func(l *logger, b *atWork, rest string) (said string, err error)
 }
 
 // deeds are all that can be logged of a bow: the kinds of entry, what is done without a form, and the shop's
@@ -360,8 +360,8 @@ func completeEntry(world *World, o *options) cobra.CompletionFunc {
 				words = deedNames(f)
 				return err
 			}
-			if d, _, err := deedOf(f, strings.Join(args[1:], " ")); err == nil && d.sheet != nil {
-				words = d.sheet(bench.Story()).LineWords()
+			if d, _, err := deedOf(f, strings.Join(args[1:], " ")); err == nil && d.fields != nil {
+				words = d.fields(bench.Story()).LineWords()
 			}
 			return err
 		})

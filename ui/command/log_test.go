@@ -16,7 +16,7 @@ func withAsh(t *testing.T) (d *desk, book *booktest.Memory) {
 	t.Helper()
 	d = newDesk()
 	d.In = strings.NewReader(ash)
-	if code := Run(d.World, []string{"import", "-"}); code != Done {
+	if code := Run(d.World, []string{"import", "-"}); code != exitDone {
 		t.Fatal(code, d.err.String())
 	}
 	d.err.Reset()
@@ -25,7 +25,7 @@ func withAsh(t *testing.T) (d *desk, book *booktest.Memory) {
 
 func TestTheExamplesOfLogWork(t *testing.T) {
 	d, book := withAsh(t)
-	if code := Run(d.World, []string{"help", "log"}); code != Done {
+	if code := Run(d.World, []string{"help", "log"}); code != exitDone {
 		t.Fatal(code, d.err.String())
 	}
 	ran := 0
@@ -36,7 +36,7 @@ func TestTheExamplesOfLogWork(t *testing.T) {
 		}
 		d.In = strings.NewReader("exercise 20\nnote from a file\n")
 		d.out.Reset()
-		if code := Run(d.World, append([]string{"log"}, strings.Fields(args)...)); code != Done || d.out.Len() == 0 {
+		if code := Run(d.World, append([]string{"log"}, strings.Fields(args)...)); code != exitDone || d.out.Len() == 0 {
 			t.Errorf("log %sended with %d: %s", args, code, d.err.String())
 		}
 		ran++
@@ -70,7 +70,7 @@ func (r *answeringReader) Read(p []byte) (int, error) {
 func TestLogAnswersEachLineOnceItIsKept(t *testing.T) {
 	d, book := withAsh(t)
 	d.In = &answeringReader{t: t, d: d, book: book, lines: []string{"ash note one\n", "ash pull 14 21.4\n", "ash exercise 5\n"}}
-	if code := Run(d.World, []string{"log", "-"}); code != Failed || d.err.String() != "bendbook: the line broke\n" {
+	if code := Run(d.World, []string{"log", "-"}); code != exitFailed || d.err.String() != "bendbook: the line broke\n" {
 		t.Errorf("ended with %d: %s", code, d.err.String())
 	}
 }
@@ -89,7 +89,7 @@ func TestLogEndsWhereNobodyTakesItsAnswers(t *testing.T) {
 	d, book := withAsh(t)
 	d.Out = &brokenPipe{left: 2}
 	d.In = strings.NewReader(strings.Repeat("note again\n", 9))
-	if code := Run(d.World, []string{"log", "ash", "-"}); code != Failed || d.err.String() != "bendbook: standard output: broken pipe\n" {
+	if code := Run(d.World, []string{"log", "ash", "-"}); code != exitFailed || d.err.String() != "bendbook: standard output: broken pipe\n" {
 		t.Errorf("ended with %d: %s", code, d.err.String())
 	}
 	if items, err := book.Items("1"); err != nil || len(items) != 3 {
@@ -100,7 +100,7 @@ func TestLogEndsWhereNobodyTakesItsAnswers(t *testing.T) {
 func TestLogSaysThatAnEntryCouldNotBeKept(t *testing.T) {
 	d, book := withAsh(t)
 	book.Fail = errors.New("the disk is full")
-	if code := Run(d.World, []string{"log", "ash", "note", "x"}); code != Failed || !strings.Contains(d.err.String(), "the disk is full") || d.out.Len() > 0 {
+	if code := Run(d.World, []string{"log", "ash", "note", "x"}); code != exitFailed || !strings.Contains(d.err.String(), "the disk is full") || d.out.Len() > 0 {
 		t.Errorf("ended with %d: %s%s", code, d.out.String(), d.err.String())
 	}
 }

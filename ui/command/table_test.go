@@ -30,13 +30,13 @@ func TestATableIsWrittenOnTheWordOfWhoeverSitsThere(t *testing.T) {
 		kept   int
 		says   string
 	}{
-		{"y\n", nil, Done, 2, "Write 2 new entries to Ash? [y/N] Ash: 2 new entries\n"},
-		{"YES\n", nil, Done, 2, "Ash: 2 new entries\n"},
-		{"n\n", nil, Failed, 0, "bendbook: nothing was written\n"},
-		{"\n", nil, Failed, 0, "bendbook: nothing was written\n"},
-		{"", nil, Failed, 0, "bendbook: nothing was written\n"},
-		{"", []string{"--yes"}, Done, 2, "Ash: 2 new entries\n"},
-		{"", []string{"--dry-run"}, Done, 0, "Ash: 2 new entries would be written\n"},
+		{"y\n", nil, exitDone, 2, "Write 2 new entries to Ash? [y/N] Ash: 2 new entries\n"},
+		{"YES\n", nil, exitDone, 2, "Ash: 2 new entries\n"},
+		{"n\n", nil, exitFailed, 0, "bendbook: nothing was written\n"},
+		{"\n", nil, exitFailed, 0, "bendbook: nothing was written\n"},
+		{"", nil, exitFailed, 0, "bendbook: nothing was written\n"},
+		{"", []string{"--yes"}, exitDone, 2, "Ash: 2 new entries\n"},
+		{"", []string{"--dry-run"}, exitDone, 0, "Ash: 2 new entries would be written\n"},
 	} {
 		d, book := atTable(t, c.answer)
 		code := Run(d.World, append([]string{"import", "t.csv", "--bow", "ash"}, c.flags...))
@@ -57,7 +57,7 @@ func TestATableIsWrittenOnTheWordOfWhoeverSitsThere(t *testing.T) {
 func TestATableThatCannotBeKept(t *testing.T) {
 	d, book := atTable(t, "")
 	book.Fail = errors.New("the disk is full")
-	if code := Run(d.World, []string{"import", "t.csv", "--bow", "ash", "--yes"}); code != Failed || !strings.Contains(d.err.String(), "the disk is full") {
+	if code := Run(d.World, []string{"import", "t.csv", "--bow", "ash", "--yes"}); code != exitFailed || !strings.Contains(d.err.String(), "the disk is full") {
 		t.Errorf("ended with %d: %s", code, d.err.String())
 	}
 }
@@ -65,14 +65,14 @@ func TestATableThatCannotBeKept(t *testing.T) {
 // What is standard input is told by the dash that stands for it, and by no name that a file may give it.
 func TestStandardInputIsKnownByItsDash(t *testing.T) {
 	d, book := atTable(t, "y\n")
-	if code := Run(d.World, []string{"import", "standard input", "--bow", "ash"}); code != Done {
+	if code := Run(d.World, []string{"import", "standard input", "--bow", "ash"}); code != exitDone {
 		t.Errorf("a file of that name: ended with %d, said %q", code, d.err.String())
 	}
 	if items, err := book.Items("1"); err != nil || len(items) != 2 {
 		t.Errorf("%d entries kept (%v), want 2", len(items), err)
 	}
 	d, _ = atTable(t, "draw,peak\n18,31\n20,35\n")
-	if code := Run(d.World, []string{"import", "-", "--bow", "ash"}); code != Failed || !strings.Contains(d.err.String(), "it cannot be asked for a yes") {
+	if code := Run(d.World, []string{"import", "-", "--bow", "ash"}); code != exitFailed || !strings.Contains(d.err.String(), "it cannot be asked for a yes") {
 		t.Errorf("the dash: ended with %d, said %q", code, d.err.String())
 	}
 }

@@ -48,7 +48,7 @@ const spelledOut = `{"format":"bendbook/record","version":1,"units":{"length":"i
 func TestACommandThatWaitsForInputCanBeInterrupted(t *testing.T) {
 	d := newDesk()
 	d.In = strings.NewReader(hostile)
-	if code := Run(d.World, []string{"import", "-"}); code != Done {
+	if code := Run(d.World, []string{"import", "-"}); code != exitDone {
 		t.Fatal(code, d.err.String())
 	}
 	d.cancel()
@@ -57,7 +57,7 @@ func TestACommandThatWaitsForInputCanBeInterrupted(t *testing.T) {
 	defer end.Close()
 	d.In = never
 	for _, args := range [][]string{{"import", "-"}, {"log", "-"}} {
-		if code := Run(d.World, args); code != Failed || !strings.Contains(d.err.String(), "interrupted") || strings.Count(d.err.String(), "\n") != 1 {
+		if code := Run(d.World, args); code != exitFailed || !strings.Contains(d.err.String(), "interrupted") || strings.Count(d.err.String(), "\n") != 1 {
 			t.Errorf("%v: ended with %d: %s", args, code, d.err.String())
 		}
 		d.err.Reset()
@@ -74,11 +74,11 @@ func TestWhatClosingTheBookSaysIsTold(t *testing.T) {
 		book, _, err := open(path, readOnly)
 		return book, func() error { return errors.New("closing: the disk is gone") }, err
 	}
-	if code := Run(d.World, []string{"list"}); code != Failed || d.err.String() != "bendbook: closing: the disk is gone\n" {
+	if code := Run(d.World, []string{"list"}); code != exitFailed || d.err.String() != "bendbook: closing: the disk is gone\n" {
 		t.Errorf("ended with %d: %s", code, d.err.String())
 	}
 	d.err.Reset()
-	if code := Run(d.World, []string{"summary", "oak"}); code != Failed || strings.Count(d.err.String(), "\n") != 1 ||
+	if code := Run(d.World, []string{"summary", "oak"}); code != exitFailed || strings.Count(d.err.String(), "\n") != 1 ||
 		!strings.HasSuffix(d.err.String(), "; besides, closing: the disk is gone\n") {
 		t.Errorf("ended with %d: %s", code, d.err.String())
 	}
@@ -89,7 +89,7 @@ func TestTheScreenGetsTheBookOnATerminal(t *testing.T) {
 	d.Terminal = true
 	shown := 0
 	d.Screen = func(s *shop.Shop) error { shown++; return errors.New("the screen is broken") }
-	if code := Run(d.World, nil); code != Failed || shown != 1 || d.err.String() != "bendbook: the screen is broken\n" {
+	if code := Run(d.World, nil); code != exitFailed || shown != 1 || d.err.String() != "bendbook: the screen is broken\n" {
 		t.Errorf("ended with %d, shown %d times: %s", code, shown, d.err.String())
 	}
 }
@@ -107,7 +107,7 @@ func TestARecordInAnotherEncodingThatIsMarked(t *testing.T) {
 	} {
 		d := newDesk()
 		d.In = iotest.OneByteReader(bytes.NewReader(file))
-		if code := Run(d.World, []string{"import", "-"}); code != Done {
+		if code := Run(d.World, []string{"import", "-"}); code != exitDone {
 			t.Errorf("%s: ended with %d: %s", name, code, d.err.String())
 		}
 		if Run(d.World, []string{"export"}); d.out.String() != spelledOut {

@@ -18,7 +18,7 @@ type column struct {
 	name  string
 	also  string // other names that it is read under, with commas between
 	in    string // what its numbers are: a length, a force, seconds; "" for anything else
-	words bool   // the maker's own words, in which blanks count
+	words bool   // free text, in which blanks count
 
 	// Of a station's column, which has no name.
 	station bool
@@ -48,23 +48,26 @@ const (
 	columnEntry    = "entry"
 )
 
-// cells are a row's, and a model.Codec: each field is written into its cell or read there.
+// kindBlock is a row with the gaps under a straight block, which a record keeps in the braced entry.
+const kindBlock = "block"
+
+// cells is a row of a table. As a model.Codec it writes an event's fields into cells or reads them.
 type cells struct {
 	bow      model.Bow
-	as       map[string]string // the columns of fields that are named otherwise than these
+	as       map[string]string // the column of a field with another name than the field's
 	writing  bool
-	fields   map[string]string // by column; what was read is taken out
+	fields   map[string]string // by column; reading a cell removes it
 	readings []reading
 	fault    error
-	columns  map[string]column // of the fields, as a file heads them
-	asked    []column          // the columns that were read, as the fields' types have them
+	columns  map[string]column // of the fields, with the units in the file's headings
+	asked    []column          // the columns that were read, with what their fields hold
 }
 
 // reading is a station's cell.
 type reading struct {
 	column
 	l     measure.Length
-	named string // the column, by the file
+	named string // the column's heading in the file
 }
 
 func (c *cells) failf(format string, args ...any) {
@@ -78,7 +81,7 @@ func (c *cells) column(field string) string {
 	return cmp.Or(c.as[field], strings.ReplaceAll(field, "_", " "))
 }
 
-// take takes the cell out of a column.
+// take removes a cell and returns it.
 func (c *cells) take(name string) string { return c.ask(column{name: name}) }
 
 func (c *cells) ask(of column) string {
@@ -110,7 +113,7 @@ func pass[T any](
 	*v = measure.Some(got)
 }
 
-// must passes a value that no row can do without.
+// must is pass for a value that has to be there.
 func must[T any](c *cells, field, example string, v *T, pass func(string, *measure.Optional[T])) {
 	var o measure.Optional[T]
 	if c.writing {
@@ -238,7 +241,7 @@ func (c *cells) parseLength(in column, cell string) (measure.Length, error) {
 	return number(cell, unit, unit.Length, measure.ParseLength)
 }
 
-// number reads plain numbers exactly, and what people write by parse.
+// number reads a plain number exactly, and leaves anything else to parse.
 func number[T, U any](
 	cell string, unit U, plain func(float64) T, parse func(string, U) (T, error),
 ) (T, error) {

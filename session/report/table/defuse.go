@@ -8,7 +8,7 @@ import (
 	"unicode/utf8"
 )
 
-// formula are first characters that make a spreadsheet run a cell: OWASP's "CSV Injection", and wide forms.
+// formula has the characters that make a spreadsheet run a cell (OWASP, "CSV Injection").
 const formula = "=+-@|%\t\r＝＋－＠"
 
 // changes reports whether a spreadsheet could run text as a formula, or rewrite it as a number or a day.
@@ -26,7 +26,7 @@ func changes(text string) bool {
 
 // defuse turns text into a cell that spreadsheets leave as it is: an apostrophe stops what they could run.
 func defuse(text string) string {
-	// restore finds the apostrophe by the text as spelled, so it is set by that.
+	// restore sees only the spelled text, so that decides about the apostrophe here too.
 	spelled := spell(text)
 	if changes(spelled) {
 		return "'" + spelled
@@ -34,7 +34,7 @@ func defuse(text string) string {
 	return spelled
 }
 
-// restore returns the text of a cell that defuse wrote, and one typed by hand but for such backslashes.
+// restore undoes defuse. Text typed by hand comes back as it is, unless it has the same backslashes.
 func restore(cell string) string {
 	if rest, marked := strings.CutPrefix(cell, "'"); marked && changes(rest) {
 		cell = rest
@@ -62,7 +62,7 @@ func spelled(r rune) bool {
 	return r == '\\' || r != '\n' && unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp)
 }
 
-// unspell takes back what spell wrote, and nothing else that stands behind a backslash.
+// unspell undoes spell and leaves other backslashes alone.
 func unspell(cell string) string {
 	var b strings.Builder
 	for {
@@ -82,7 +82,7 @@ func unspell(cell string) string {
 	}
 }
 
-// decimal is a number as a cell, exactly; adding 0 takes the sign off a zero.
+// decimal formats a number exactly. Adding 0 turns -0 into 0.
 func decimal(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
 
 // short keeps a stranger's text from filling a message.

@@ -1,15 +1,12 @@
 package table
 
 import (
-	"errors"
-	"fmt"
 	"slices"
 	"strings"
 	"unicode"
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/plain"
 )
 
 var (
@@ -24,40 +21,7 @@ var (
 	}
 )
 
-// headings takes the first row of a file.
-func (r *reader) headings(head []string) error {
-	if len(head) > mostColumns {
-		return fmt.Errorf("it has %d columns; expected %d at most", len(head), mostColumns)
-	}
-	seen := make(map[column]string)
-	useful := false
-	rowsOwn := []string{columnTime, columnDate, columnEntry, columnPass}
-	for _, text := range head {
-		c, known := parseHeading(r.bow, text)
-		said := plain.Line(text)
-		r.columns, r.named = append(r.columns, c), append(r.named, said)
-		if !known {
-			if said != "" {
-				r.out.Unused = append(r.out.Unused, short(said))
-			}
-			continue
-		}
-		useful = useful || !slices.Contains(rowsOwn, c.name)
-		c.length, c.force = "", ""
-		if other, twice := seen[c]; twice {
-			return fmt.Errorf("the columns %q and %q would both be the %s; expected it once",
-				short(other), short(said), heading(r.bow, c))
-		}
-		seen[c] = said
-	}
-	if !useful {
-		return errors.New("its first row names no column of readings; " +
-			"expected headings such as time, kind, draw, peak, upper 6, lower 6")
-	}
-	return nil
-}
-
-// heading is how a column is headed in a bow's table.
+// heading returns a column's heading in a bow's table.
 func heading(bow model.Bow, c column) string {
 	switch {
 	case c.station:
@@ -98,7 +62,7 @@ func parseHeading(bow model.Bow, text string) (c column, known bool) {
 	return c, true
 }
 
-// cutUnit takes off a unit at the end. A heading that is only a unit, such as lb, means a weight.
+// cutUnit cuts off a unit at the end. A heading that is only a unit, such as lb, means the peak.
 func cutUnit(words []string) (rest []string, length measure.LengthUnit, force measure.ForceUnit) {
 	last := len(words) - 1
 	if last < 0 {

@@ -9,8 +9,8 @@ import (
 // kind is a kind of row. Its columns follow from the fields of its event.
 type kind struct {
 	name  string
-	signs []string          // columns that tell the kind of a row that doesn't name it
-	as    map[string]string // columns by field; where there is none it is named as the field
+	signs []string          // columns that give away the kind of a row that doesn't name it
+	as    map[string]string // the column of a field with another name than the field's
 }
 
 // exchange writes an event into cells, or reads it from them.
@@ -25,16 +25,13 @@ func (k kind) exchange(c *cells, what model.Event) model.Event {
 	return e
 }
 
-// kindBlock is a row with the gaps under a straight block. A record has them in the entry of the braced bow.
-const kindBlock = "block"
-
-// kinds of rows and all their columns, in the order of writing; one column stands for all stations.
+// kinds and columns are in the order of writing. One column stands for all stations.
 var (
 	kinds   = allKinds()
 	columns = allColumns()
 )
 
-// allKinds are those whose rows may leave out their kind or name a field otherwise, and all others with rows.
+// allKinds lists the kinds that need a word on their columns, then all others that have rows.
 func allKinds() []kind {
 	height := map[string]string{"height": "brace height"}
 	all := []kind{
@@ -58,7 +55,7 @@ func allKinds() []kind {
 	return all
 }
 
-// allColumns are those that stand first, with other names that they are read under, and all others of kinds.
+// allColumns lists the columns with a fixed place, with other names for reading, then those of new kinds.
 func allColumns() []column {
 	all := []column{
 		{name: columnTime, also: "when,at"}, {name: columnDate, also: "day"}, {name: columnPass},

@@ -14,21 +14,15 @@ import (
 	"bendbook/session"
 )
 
-// How large a table may be: one bow's life has some hundreds of rows, and a bow some dozens of stations.
-const (
-	mostRows    = 200_000
-	mostColumns = 1000
-)
-
-// Read finds out what a table (CSV, in UTF-8) says of a bow. Times without an offset are those of the given
-// place. The error says why the file is no table; what is wrong with a single row is told with that row.
+// Read reads a table (CSV, in UTF-8) of a bow. Times without an offset are local to place. The error says why
+// the file is no table; what is wrong with one row is in its Fault.
 func Read(in io.Reader, bow model.Bow, place *time.Location) (Understood, error) {
 	buffered := bufio.NewReader(in)
 	if start, _ := buffered.Peek(len(byteOrderMark)); string(start) == byteOrderMark {
 		_, _ = buffered.Discard(len(byteOrderMark))
 	}
 	from := csv.NewReader(buffered)
-	// A file may be shorter than this. Of comma, semicolon and tab the first row has its separator most.
+	// The separator is what the first row has most of: comma, semicolon or tab. Peek may return less.
 	start, _ := buffered.Peek(4096)
 	start, _, _ = bytes.Cut(start, []byte("\n"))
 	for _, other := range ";\t" {

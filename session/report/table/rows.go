@@ -3,6 +3,7 @@ package table
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -10,20 +11,20 @@ import (
 	"bendbook/model/plain"
 )
 
-// Understood is what a table was taken for, before anything of it is kept.
+// Understood is what Read makes of a table. Nothing of it is kept yet.
 type Understood struct {
 	Rows   []Row
 	Unused []string // headings that mean nothing here; their cells are not read
 }
 
-// Row is one row of a table and what it was taken for.
+// Row is what Read makes of one row.
 type Row struct {
 	Line int // of the file, from 1
-	// Entry is what the row says; of an entry in several rows the first has what the others add.
+	// Entry is what the row says. Where several rows make up an entry, it is whole in the first.
 	Entry model.Entry
 	Note  *model.Entry // a remark beside it, as an entry of its own; nil where there is none
 	Says  string       // the same in words
-	Of    int          // line of the row whose entry this one adds to; 0 for a row of its own
+	Of    int          // line of the row whose entry this one adds to, or 0
 	Fault error        // why the row cannot be taken; nil where it can
 }
 
@@ -52,6 +53,12 @@ func (u Understood) Entries() []model.Entry {
 	return entries
 }
 
+// How large a table may be: one bow's life has some hundreds of rows, and a bow some dozens of stations.
+const (
+	mostRows    = 200_000
+	mostColumns = 1000
+)
+
 // reader turns rows into entries.
 type reader struct {
 	bow     model.Bow
@@ -60,6 +67,39 @@ type reader struct {
 	named   []string       // the columns as the file names them
 	entries map[string]int // by id, the index of the row that an entry began with
 	out     Understood
+}
+
+// headings reads the first row of a file.
+func (r *reader) headings(head []string) error {
+	if len(head) > mostColumns {
+		return fmt.Errorf("it has %d columns; expected %d at most", len(head), mostColumns)
+	}
+	seen := make(map[column]string)
+	useful := false
+	rowsOwn := []string{columnTime, columnDate, columnEntry, columnPass}
+	for _, text := range head {
+		c, known := parseHeading(r.bow, text)
+		said := plain.Line(text)
+		r.columns, r.named = append(r.columns, c), append(r.named, said)
+		if !known {
+			if said != "" {
+				r.out.Unused = append(r.out.Unused, short(said))
+			}
+			continue
+		}
+		useful = useful || !slices.Contains(rowsOwn, c.name)
+		c.length, c.force = "", ""
+		if other, twice := seen[c]; twice {
+			return fmt.Errorf("the columns %q and %q would both be the %s; expected it once",
+				short(other), short(said), heading(r.bow, c))
+		}
+		seen[c] = said
+	}
+	if !useful {
+		return errors.New("its first row names no column of readings; " +
+			"expected headings such as time, kind, draw, peak, upper 6, lower 6")
+	}
+	return nil
 }
 
 // row takes one row.
@@ -102,7 +142,7 @@ func (r *reader) row(line int, record []string) {
 	r.out.Rows = append(r.out.Rows, row)
 }
 
-// cells are those of a row that aren't empty, under their columns.
+// cells sorts the cells of a row that aren't empty by their columns.
 func (r *reader) cells(record []string) *cells {
 	c := &cells{bow: r.bow, fields: make(map[string]string), columns: make(map[string]column)}
 	for i, cell := range record {
@@ -125,7 +165,7 @@ func (r *reader) cells(record []string) *cells {
 	return c
 }
 
-// kind is what the row names itself, or else what its cells can only be.
+// kind is the kind that the row names, or that its cells give away; "" where neither does.
 func (c *cells) kind() string {
 	kind := ""
 	if c.Word(columnKind, &kind); kind != "" {
@@ -133,7 +173,7 @@ func (c *cells) kind() string {
 	}
 	for _, k := range kinds {
 		for _, sign := range k.signs {
-			// A row with the gaps under a block may say at which height the bow was braced.
+			// A row with gaps under a block may have a brace height too.
 			if c.fields[sign] != "" && (sign != "brace height" || c.fields[kindBlock] == "") {
 				return k.name
 			}
@@ -155,7 +195,7 @@ func sayNoKind(named string) string {
 	return fmt.Sprintf("kind: %q; expected %s or %s", short(plain.Line(named)), some, names[last])
 }
 
-// inColumns names the column of the table where an error names a field of a record.
+// inColumns replaces a record's field in an error by the table's column.
 func (r *reader) inColumns(err error) error {
 	var fault *model.FieldError
 	if !errors.As(err, &fault) {

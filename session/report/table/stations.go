@@ -34,7 +34,7 @@ func (c *cells) Readings(v *model.Readings) {
 	c.readings = nil
 }
 
-// block passes the gaps under a block; their places need be no stations.
+// block writes or reads the gaps under a block. Their places need not be stations.
 func (c *cells) block(e *model.Braced) {
 	if c.writing {
 		c.Length(kindBlock, &e.Block.Length)
@@ -66,7 +66,7 @@ func (c *cells) add(side model.Side, at measure.Length, l measure.Optional[measu
 	}
 }
 
-// put sets the reading at an index of a row that may still be shorter.
+// put sets the reading at an index and lengthens the row as needed.
 func put(row *[]measure.Optional[measure.Length], i int, l measure.Length) {
 	for len(*row) <= i {
 		*row = append(*row, measure.Optional[measure.Length]{})
@@ -74,7 +74,7 @@ func put(row *[]measure.Optional[measure.Length], i int, l measure.Length) {
 	(*row)[i] = measure.Some(l)
 }
 
-// partsOf are blocks that name no place twice, as one may in a record: a row has one cell for a place.
+// partsOf splits a block that names a place twice, as it may in a record: a row has one cell for a place.
 func partsOf(b model.Block) []model.Block {
 	parts := []model.Block{{Length: b.Length}}
 	for i, at := range b.At {
@@ -88,7 +88,7 @@ func partsOf(b model.Block) []model.Block {
 	return parts
 }
 
-// appendPlace puts place i of a block, with its gaps, behind those of another.
+// appendPlace appends place i of a block, with its gaps, to another block.
 func appendPlace(to *model.Block, from model.Block, i int) {
 	to.At = append(to.At, from.At[i])
 	for _, side := range model.Sides {
@@ -96,7 +96,7 @@ func appendPlace(to *model.Block, from model.Block, i int) {
 	}
 }
 
-// joined is a block with the gaps of another behind its own.
+// joined is a block with the places of both.
 func joined(b, more model.Block) model.Block {
 	all := model.Block{Length: b.Length}
 	for _, part := range []model.Block{b, more} {

@@ -7,8 +7,8 @@ import (
 	"bendbook/model/plain"
 )
 
-// Times are those of the clock on the wall, as spreadsheets show them. The offset from Greenwich stands
-// behind them only where the clock shows the same hour twice, as on the night when it is put back.
+// Times are local, as spreadsheets show them. An offset from UTC follows only where the clock shows the same
+// hour twice, on the night when it is put back.
 const (
 	wallTime   = "2006-01-02 15:04:05.999999999"
 	offsetTime = "2006-01-02 15:04:05.999999999-07:00"
@@ -23,7 +23,7 @@ func writeTime(at time.Time, place *time.Location) string {
 	return local.Format(offsetTime)
 }
 
-// time is the row's time, as writeTime, spreadsheets and people write it; zero where it has none.
+// time reads the row's time as writeTime, spreadsheets and people write it; zero where it has none.
 func (c *cells) time(place *time.Location) time.Time {
 	day, hour := strings.TrimSpace(c.take(columnDate)), strings.TrimSpace(c.take(columnTime))
 	text := strings.TrimSpace(day + " " + hour)

@@ -17,7 +17,7 @@ import (
 // byteOrderMark tells a spreadsheet that the letters are UTF-8. A table in plain ASCII goes without.
 const byteOrderMark = "\ufeff"
 
-// Write writes lines of a bow's story as a table, with times of the given place. The error is the writer's.
+// Write writes lines of a bow's story as a table, with times local to place. The error is the writer's.
 func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Location) error {
 	bow = bow.AsKept()
 	var rows []*cells
@@ -31,7 +31,7 @@ func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Locatio
 		}
 	}
 	var b strings.Builder
-	_ = csv.NewWriter(&b).WriteAll(records(bow, rows)) // a Builder fails at nothing
+	_ = csv.NewWriter(&b).WriteAll(records(bow, rows)) // a Builder never fails
 	text := b.String()
 	if strings.ContainsFunc(text, func(r rune) bool { return r > unicode.MaxASCII }) {
 		text = byteOrderMark + text
@@ -40,7 +40,7 @@ func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Locatio
 	return err
 }
 
-// rowsOf are the rows of an entry, with those of the gaps under a block; none for a kind that has no row.
+// rowsOf returns an entry's row and those of the gaps under its block; none for a kind that has no row.
 func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) []*cells {
 	first, known := kindNamed(kinds, string(entry.What.Kind()))
 	if !known {
@@ -85,7 +85,7 @@ func records(bow model.Bow, rows []*cells) [][]string {
 	return all
 }
 
-// filledColumns are the columns that some row fills, those that every table has, and the bow's stations.
+// filledColumns returns the columns that some row fills, those of every table, and the bow's stations.
 func filledColumns(bow model.Bow, rows []*cells) []column {
 	var filled, stations []column
 	for _, side := range model.Sides {

@@ -1,0 +1,163 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"html"
+	"strings"
+	"testing"
+
+	"bendbook/model"
+	"bendbook/model/record"
+	"bendbook/session"
+	"bendbook/session/verdict"
+)
+
+// judged is the one verdict on a story, with the subject of its reports.
+func judged(t testing.TB, story session.Story) (Subject, verdict.Verdict) {
+	t.Helper()
+	of := subject(story, 0)
+	a, err := of.Practice.Of(story)
+	must(t, err)
+	of.Practice.Before = a
+	return of, a.Judge(of.Finishing)
+}
+
+// written is a subject's document with its page.
+func written(t testing.TB, of Subject) (d Document, page string) {
+	t.Helper()
+	d, err := Of(of)
+	must(t, err)
+	var b strings.Builder
+	must(t, writePage(&b, d))
+	return d, b.String()
+}
+
+// afterTitle is what follows the title of a report, in one line.
+func afterTitle(t testing.TB, said, title string) string {
+	t.Helper()
+	_, rest, found := strings.Cut(said, title)
+	if !found {
+		t.Fatalf("there is no title %s in\n%s", title, said)
+	}
+	return strings.Join(strings.Fields(strings.TrimLeft(rest, "=\n")), " ")
+}
+
+// TestTheVerdictComesFirst in every report on a bow, before its facts and figures, and is the one of the bench.
+func TestTheVerdictComesFirst(t *testing.T) {
+	for _, story := range demoStories(t) {
+		of, v := judged(t, story)
+		d, page := written(t, of)
+		name := story.Bow().Name
+		says := strings.TrimSpace(v.Say + " " + v.Why)
+		if len(v.Say) < 10 {
+			t.Fatalf("%s: the verdict is %q", name, v.Say)
+		}
+		for form, said := range map[string]string{"text": d.TextIn(paperWidth), "Markdown": d.Markdown()} {
+			want := says
+			if form == "Markdown" {
+				want = escape(says)
+			}
+			if after := afterTitle(t, said, name); !strings.HasPrefix(after, want) {
+				t.Errorf("%s: the %s begins %q, want %q", name, form, after[:200], want)
+			}
+		}
+		_, main, _ := strings.Cut(page, "<main>")
+		first := tag.ReplaceAllString(main[:strings.Index(main, "</section>")], " ")
+		if got := strings.Join(strings.Fields(html.UnescapeString(first)), " "); got != says {
+			t.Errorf("%s: the page begins %q, want %q", name, got, says)
+		}
+		var b bytes.Buffer
+		must(t, writeJSON(&b, of))
+		type told struct{ Do, Say, Why string }
+		var doc struct {
+			Verdict told
+			Advice  struct{ Verdict told }
+		}
+		must(t, json.Unmarshal(b.Bytes(), &doc))
+		if want := (told{string(v.Do), v.Say, v.Why}); doc.Verdict != want || doc.Advice.Verdict != want {
+			t.Errorf("%s: the JSON says %+v and %+v, want %+v", name, doc.Verdict, doc.Advice.Verdict, want)
+		}
+		if strings.Index(b.String(), `"verdict"`) > strings.Index(b.String(), `"bow"`) {
+			t.Errorf("%s: the bow comes before the verdict in the JSON", name)
+		}
+	}
+}
+
+// TestAReportOfASessionHasTheVerdictOfThen: after the first sitting with the demo shop's Hickory nothing was
+// handed over yet.
+func TestAReportOfASessionHasTheVerdictOfThen(t *testing.T) {
+	hickory := demoShop(t)["Hickory for Tamsin"]
+	if hickory.verdict.Word != "HANDED OVER" {
+		t.Fatalf("the verdict now is %q", hickory.verdict.Say)
+	}
+	then := documentOf(t, hickory.story, 1)
+	_, want := judged(t, hickory.story.Until(hickory.story.Sessions[0]))
+	if then.Now != want || want.Do == verdict.None {
+		t.Errorf("the first session's report says %q, then it was %q", then.Now.Say, want.Say)
+	}
+}
+
+// TestAFinishedBowsReportsSayNothingOfTheTree: no findings, no cautions, no stop line, and no forecast beside
+// the weighing; neither while a bow is being finished, also where it cracked, nor after it was handed over or
+// came back.
+func TestAFinishedBowsReportsSayNothingOfTheTree(t *testing.T) {
+	hickory := demoShop(t)["Hickory for Tamsin"]
+	if len(hickory.advice.Findings) == 0 {
+		t.Fatal("the bow had no stiff or weak spot on the tree, so this test can't fail")
+	}
+	handed := hickory.story
+	varnished := handed.Until(handed.Sessions[len(handed.Sessions)-2])
+	for does, story := range map[verdict.Do]session.Story{
+		verdict.None: handed, verdict.Finish: withEvents(t, handed, model.Rack{InHand: true}),
+		verdict.Stop: withEvents(t, varnished, model.Note{Text: "Crack at the handle"}), "": varnished,
+	} {
+		of, v := judged(t, story)
+		a := of.Practice.Before
+		if !a.Weighed.Known() || v.Do != does && does != "" {
+			t.Fatalf("%s: weighed %v, told %q", story.Stage(), a.Weighed, v.Say)
+		}
+		d, page := written(t, of)
+		for _, said := range []string{d.TextIn(1000), html.UnescapeString(page)} {
+			for _, tree := range append([]string{"Forecast", "it should pull", "Stop line", "too stiff", "too weak",
+				"Stiff and weak spots", "Take care", "off the aim is", noneShows}, a.Cautions...) {
+				if strings.Contains(said, tree) {
+					t.Errorf("%s: a report says %q", story.Stage(), tree)
+				}
+			}
+			if !strings.Contains(said, "Weighed when finished: 36.2 lb at 28 in") {
+				t.Errorf("%s: a report does not say what it weighs", story.Stage())
+			}
+		}
+	}
+}
+
+// TestNoReportDrawsFartherThanTheVerdict: where a weak place stops the demo shop's Ash at 22 in, no stop line says
+// 24.
+func TestNoReportDrawsFartherThanTheVerdict(t *testing.T) {
+	for name, bow := range demoShop(t) {
+		next, ok := bow.advice.Next.Get()
+		beyond := ok && next.Draw > bow.verdict.Most
+		if name == "Ash for Wren" && (!beyond || bow.verdict.Most != 22) {
+			t.Errorf("%s may be drawn to %v in, its stop line is at %v", name, bow.verdict.Most, next.Draw)
+		}
+		said := documentOf(t, bow.story, 0).TextIn(1000)
+		if beyond && strings.Contains(said, "Stop line") {
+			t.Errorf("%s: the verdict allows %v in, the text has a stop line at %v", name, bow.verdict.Most, next.Draw)
+		}
+	}
+}
+
+// withEvents is a story with further events.
+func withEvents(t testing.TB, story session.Story, events ...model.Event) session.Story {
+	t.Helper()
+	var items []record.Item
+	for i, event := range events {
+		key := record.Key{0: 0x7f, 15: byte(i)} // after those of the story
+		item, err := record.NewItem(model.Entry{ID: key.String(), At: today, What: event}, story.Bow().Units)
+		must(t, err)
+		item.Key = key
+		items = append(items, item)
+	}
+	return story.With(items...)
+}

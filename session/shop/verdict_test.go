@@ -1,0 +1,253 @@
+package shop_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"bendbook/model"
+	practice "bendbook/model/finish"
+	"bendbook/model/measure"
+	"bendbook/session/demo"
+	"bendbook/session/shop"
+	"bendbook/session/verdict"
+)
+
+// toldOf is what the rack tells of the verdict on the only bow of a shop.
+func toldOf(t *testing.T, s *shop.Shop) verdict.Verdict {
+	t.Helper()
+	rows, err := s.Rack()
+	if must(t, err); len(rows) != 1 {
+		t.Fatalf("the rack has %d rows", len(rows))
+	}
+	return rows[0].Verdict
+}
+
+// reopened is the same book opened anew, of which only the cached rows can be read.
+func (w *workshop) reopened(t *testing.T, id string) *shop.Shop {
+	t.Helper()
+	w.KeepRows()
+	w.book.Damage = map[string]error{id: errDamaged}
+	t.Cleanup(func() { w.book.Damage = nil })
+	return shop.Open(w.book, shop.Options{Now: func() time.Time { return w.time }})
+}
+
+// says is what is said of a bow, which is all that a list shows.
+func says(v verdict.Verdict) [4]string { return [4]string{string(v.Do), v.Word, v.Say, v.Why} }
+
+// What was worked out of a bow at the tree stays in the book, for the rack to show when it is opened again.
+func TestAVerdictIsKeptWithTheRow(t *testing.T) {
+	w, bench := atBench(t, pull(10, 20), braced(row(6, 5, 4), row(6, 5, 4)))
+	if v := toldOf(t, w.Shop); v.Do != "" {
+		t.Errorf("before anything was worked out the rack says %q", v.Say)
+	}
+	v := w.judge(t, bench)
+	if v.Do != verdict.Scrape || v.Why == "" {
+		t.Fatalf("the verdict is %+v", v)
+	}
+	same(t, "the rack", says(toldOf(t, w.Shop)), says(v))
+	same(t, "opened anew", says(toldOf(t, w.reopened(t, bench.Story().Bow().ID))), says(v))
+}
+
+// An entry makes the verdict of before void, on the rack and in the book; a verdict that comes late, too.
+func TestAVerdictIsGoneAfterAnEntry(t *testing.T) {
+	w, bench := atBench(t, pull(10, 20), braced(row(6, 5, 4), row(6, 5, 4)))
+	before, v := bench.Story(), w.judge(t, bench)
+	w.add(t, bench, scrape(model.Upper, 4, 12))
+	if got := toldOf(t, w.Shop); got.Do != "" {
+		t.Errorf("after a scrape the rack still says %q", got.Say)
+	}
+	w.Judged(before, v)
+	if got := toldOf(t, w.Shop); got.Do != "" {
+		t.Errorf("what was worked out before the scrape came back: %q", got.Say)
+	}
+	if got := toldOf(t, w.reopened(t, before.Bow().ID)); got.Do != "" {
+		t.Errorf("opened anew the rack says %q", got.Say)
+	}
+	w.book.Damage = nil
+	same(t, "worked out again", w.judge(t, bench).Do, verdict.Exercise)
+	undo(t, bench)
+	if got := toldOf(t, w.Shop); got.Do != "" {
+		t.Errorf("after the undo the rack says %q", got.Say)
+	}
+}
+
+// A sentence in inches is not shown to a shop that reads centimetres, nor one for a weight that is wanted no
+// more.
+func TestAVerdictIsOfItsUnitsAndWeight(t *testing.T) {
+	w, bench := atBench(t, pull(10, 20), braced(row(6, 5, 4), row(6, 5, 4)))
+	v := w.judge(t, bench)
+	metric, gentle := practice.Usual(), practice.Usual()
+	metric.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}
+	gentle.Allowances.Sanding = 3
+	for what, other := range map[string]practice.Settings{"other units": metric, "another allowance": gentle} {
+		must(t, w.KeepSettings(other))
+		if got := toldOf(t, w.Shop); got.Do != "" {
+			t.Errorf("with %s the rack says %q", what, got.Say)
+		}
+		must(t, w.KeepSettings(practice.Usual()))
+		same(t, "as before", says(toldOf(t, w.Shop)), says(v))
+	}
+	must(t, w.KeepSettings(metric))
+	again := w.judge(t, bench)
+	if !strings.Contains(v.Why, " in") || !strings.Contains(again.Why, " cm") {
+		t.Errorf("in inches it says %q, in centimetres %q", v.Why, again.Why)
+	}
+	same(t, "worked out in centimetres", says(toldOf(t, w.Shop)), says(again))
+}
+
+// What can be done today and what dries until when: a coat of five in the afternoon dries until five the next
+// day.
+func TestWhatCanBeDoneToday(t *testing.T) {
+	w := newWorkshop(1)
+	coat := func(n int) model.Finish { return model.Finish{Step: "varnish", Coat: measure.Some(n)} }
+	finished := []model.Event{pull(28, 42), sanded(), pull(28, 41), finish("marked"), finish("handle")}
+	w.time = monday.Add(8 * time.Hour)
+	back := []model.Event{finish(model.HandedOver), model.Rack{InHand: true}}
+	varnished := append(finished[:5:5], coat(1))
+	bows := map[string][]model.Event{
+		"to varnish": finished, "at the tree": {pull(10, 20)}, "aside": {model.Rack{Why: "horn"}},
+		"away": back[:1], "back": back,
+		"done": slices.Concat(varnished, []model.Event{coat(2)}, back,
+			[]model.Event{pull(28, 40), finish("handle")}),
+	}
+	w.made(t, func(bow *model.Bow) { bow.Name = "varnished" }, varnished...)
+	for name, events := range bows {
+		w.made(t, func(bow *model.Bow) { bow.Name = name }, events...)
+	}
+	type can struct {
+		today bool
+		word  string
+	}
+	today := func() map[string]can {
+		rows, err := w.Rack()
+		must(t, err)
+		all := make(map[string]can)
+		for _, row := range rows {
+			all[row.Bow.Name] = can{row.Today, row.Verdict.Word}
+			if row.Verdict.Word == "DRYING" {
+				same(t, "it dries until", row.From, monday.Add(32*time.Hour+6*time.Minute))
+			} else if row.Today && row.From.After(w.time) {
+				t.Errorf("%s can be gone on with today, and dries until %v", row.Bow.Name, row.From)
+			}
+		}
+		return all
+	}
+	want := map[string]can{
+		"varnished": {false, "DRYING"}, "at the tree": {true, ""}, "aside": {false, "ASIDE"},
+		"to varnish": {true, "VARNISH 1"}, "away": {false, "HANDED OVER"}, "back": {true, "LOOK IT OVER"},
+		"done": {false, "DONE"},
+	}
+	same(t, "on Monday at six", today(), want)
+	w.time = monday.Add(24 * time.Hour)
+	want["varnished"] = can{true, "DRYING"} // today, but at five
+	same(t, "on Tuesday morning", today(), want)
+	w.time = monday.Add(34 * time.Hour)
+	want["varnished"] = can{true, "VARNISH 2"}
+	same(t, "on Tuesday evening", today(), want)
+}
+
+// A bow that came back can be looked over today, also where the shop's list ends with the handing over.
+func TestABowThatCameBackIsLookedOverToday(t *testing.T) {
+	w, _ := atBench(t, finish(model.HandedOver), model.Rack{InHand: true})
+	must(t, w.SetSettings([]byte(`{"format":"bendbook/shop","version":1,"stages":[
+		{"name":"tillered","seen":"at weight"}, {"name":"handed over","seen":"handed over"}]}`)))
+	rows, err := w.Rack()
+	if must(t, err); !rows[0].Today || rows[0].Verdict.Word != "LOOK IT OVER" {
+		t.Errorf("today %t, %q", rows[0].Today, rows[0].Verdict.Say)
+	}
+}
+
+// inShop are the benches of the demo shop's bows by their names.
+func inShop(t *testing.T) map[string]*shop.Bench {
+	t.Helper()
+	w := newWorkshop(1)
+	w.time = time.Date(2027, 2, 1, 12, 0, 0, 0, time.UTC)
+	must(t, w.Import(demo.Records(w.time), func(shop.Imported) {}))
+	rows, err := w.Rack()
+	must(t, err)
+	benches := make(map[string]*shop.Bench)
+	for _, row := range rows {
+		benches[row.Bow.Name], err = w.Bench(row.Bow.ID)
+		must(t, err)
+	}
+	return benches
+}
+
+// sanded is the last sanding, with the finest grit.
+func sanded() model.Event { return model.Finish{Step: "sanded", Grit: measure.Some(240)} }
+
+// doubt is why a stage of the shop's list would rather not be logged now.
+func doubt(t *testing.T, bench *shop.Bench, stage string) string {
+	t.Helper()
+	f, err := bench.Finishing()
+	must(t, err)
+	for i, s := range f.Progress.Stages {
+		if s.Name == stage {
+			return bench.Doubt(f, i)
+		}
+	}
+	t.Fatalf("the shop's list has no %s", stage)
+	return ""
+}
+
+// The demo shop's Ash is still 9 lb too heavy, and stiff towards the lower tip.
+func TestAStageThatTheReadingsContradictAsksFirst(t *testing.T) {
+	ash := inShop(t)["Ash for Wren"]
+	if got := doubt(t, ash, "horn nocks fitted"); !strings.HasPrefix(got, "Lower limb, ") ||
+		!strings.Contains(got, "too stiff") || !strings.HasSuffix(got, "Work the tips down first?") {
+		t.Errorf("nocks on a stiff tip: %q", got)
+	}
+	got := doubt(t, ash, "filed")
+	if !strings.Contains(strings.ToLower(got), "scrape the upper limb") || !strings.Contains(got, "too weak") {
+		t.Errorf("filed while the readings say scrape: %q", got)
+	}
+	must(t, ash.Add(finish("horn nocks fitted"), ""))
+	must(t, ash.Add(finish("filed"), "")) // the maker knows better
+	if got := doubt(t, ash, "scraped"); got != "" {
+		t.Errorf("a bow that has left the tree is asked about its readings: %q", got)
+	}
+}
+
+// Horn nocks are fitted before the last tillering: that alone is no reason to ask.
+func TestNocksOnEvenTipsAreNoReasonToAsk(t *testing.T) {
+	if got := doubt(t, inShop(t)["Yew for Hollis"], "horn nocks fitted"); got != "" {
+		t.Errorf("the demo shop's Yew: %q", got)
+	}
+}
+
+func TestACoatBeforeSandingAsksFirst(t *testing.T) {
+	w, bench := atBench(t, pull(28, 42), finish("filed"), finish("scraped"))
+	if got := doubt(t, bench, "varnish"); !strings.HasPrefix(got, "Not done before it: sanded, ") {
+		t.Errorf("%q", got)
+	}
+	// One stage that takes wood is enough, however short the list.
+	must(t, w.SetSettings([]byte(`{"format":"bendbook/shop","version":1,"stages":[
+		{"name":"tillered","seen":"at weight"}, {"name":"sanded","takes_wood":true},
+		{"name":"varnish","coats":1}, {"name":"handed over","seen":"handed over"}]}`)))
+	bench = w.made(t, func(*model.Bow) {}, pull(28, 42), finish("tillered"))
+	same(t, "a coat", doubt(t, bench, "varnish"), "Not done before it: sanded.")
+	w.add(t, bench, finish("sanded"))
+	same(t, "a coat on a sanded bow", doubt(t, bench, "varnish"), "")
+}
+
+// First use takes a pound of what the finished bow weighs, and the mark is rounded down (common practice).
+func TestAMarkFarOffTheOrderAsksFirst(t *testing.T) {
+	for _, c := range []struct {
+		finished measure.Force
+		want     string
+	}{
+		{41, ""}, {40.2, ""}, {42.5, ""},
+		{39.9, "The mark would say 38 lb; 40 lb was ordered."},
+		{43.1, "The mark would say 42 lb; 40 lb was ordered."},
+	} {
+		_, bench := atBench(t, pull(28, 42), sanded(), pull(28, c.finished))
+		if got := doubt(t, bench, "marked"); got != c.want {
+			t.Errorf("finished at %v lb: %q, want %q", c.finished, got, c.want)
+		}
+	}
+	_, unordered := atBench(t, pull(28, 42), sanded(), pull(28, 30))
+	redescribe(t, unordered, func(bow *model.Bow) { bow.Order.Weight = measure.Optional[measure.Force]{} })
+	same(t, "no weight was ordered", doubt(t, unordered, "marked"), "")
+}

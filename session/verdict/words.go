@@ -1,0 +1,65 @@
+package verdict
+
+import (
+	"fmt"
+	"strings"
+
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+// Figures in words, in the bow's own units.
+
+func (a Advice) length(l float64) string { return a.Bow.Ruler().WithUnit(measure.Length(l)) }
+
+// short is a length that is a whole number of the unit, or nearly, without decimals.
+func (a Advice) short(l float64) string {
+	return a.Bow.Ruler().Short(measure.Length(l)) + " " + string(a.Bow.Units.Length)
+}
+
+func (a Advice) force(f float64) string { return a.Bow.Weigher().WithUnit(measure.Force(f)) }
+
+// figure is a force with its range: 41.4 lb (41.1–41.7).
+func (a Advice) figure(f estimate.Figure) string {
+	scale := a.Bow.Weigher()
+	return fmt.Sprintf("%s (%s–%s)",
+		a.force(f.Estimate), scale.Print(measure.Force(f.Low)), scale.Print(measure.Force(f.High)))
+}
+
+// places is a stretch of a limb: 10–16 in.
+func (a Advice) places(from, to float64) string {
+	rule := measure.Rule{Unit: a.Bow.Units.Length, Step: 0.5}
+	if metric(a.Bow) {
+		rule.Step = measure.Centimetre.Length(1)
+	}
+	short := func(l float64) string { return rule.Short(measure.Length(l)) }
+	return fmt.Sprintf("%s–%s %s", short(from), short(to), rule.Unit)
+}
+
+// fromTo is the same in a sentence: from 10 to 16 in.
+func (a Advice) fromTo(from, to float64) string {
+	return "from " + strings.Replace(a.places(from, to), "–", " to ", 1)
+}
+
+// round is a force without decimals: 37 lb.
+func (a Advice) round(f float64) string { return session.SayOrdered(a.Bow, measure.Force(f)) }
+
+// fineRule prints to half of the rule's usual step.
+func (a Advice) fineRule() measure.Rule {
+	unit := a.Bow.Units.Length
+	return measure.Rule{Unit: unit, Step: unit.DefaultStep() / 2}
+}
+
+// sure is a chance in a word.
+func sure(chance float64) string {
+	switch {
+	case chance >= 0.97:
+		return "near certain"
+	case chance >= 0.9:
+		return "likely"
+	}
+	return "maybe"
+}
+
+func percent(share float64) string { return fmt.Sprintf("about %.0f%%", 100*share) }

@@ -24,10 +24,11 @@ const (
 	leastSize  = 0.12 // of a step that is reported, as a deviation from the rest
 	leastShown = 0.05 // of what the curve shows of it
 	// A finding is reported where its chance is leastChance at least and that of a limb without any step is
-	// at most mostPlain. Of even bows with rest bend rough by 0.0002 to 0.001 in⁻¹ about one in twenty has a
-	// finding by these.
+	// at most mostPlain; where it may be a rough limb without one, from a chance of leastAlone on. Of even
+	// bows with rest bend rough by 0.0002 to 0.001 in⁻¹ one in twenty has a finding by these.
 	leastChance = 0.8
 	mostPlain   = 0.045
+	leastAlone  = 0.95
 	foundGap    = 1.0  // between two findings of a limb (in)
 	tooLittle   = 1e-5 // chance of a step that is not looked at
 	// mostBlur is the most that the size of a step may be unsure by to be reported (1 sd); stepSize is that
@@ -47,8 +48,8 @@ const (
 //
 // For each place and width it weighs the readings' likelihood with a local step there against that without,
 // for limbs from smooth to rough. The chance is a mean over all of these, so that a place is reported only
-// where no rough limb without a flat explains the readings as well; of places that overlap, the one of the
-// largest likelihood ratio. The error wraps [ErrUnsolved] or [ErrDraw].
+// where no rough limb without a flat explains the readings as well; of places that overlap, the likeliest for
+// what the curve shows there. The error wraps [ErrUnsolved] or [ErrDraw].
 func (st State) Findings(draw float64, a Aim) (all []Finding, err error) {
 	even, err := st.even(draw, a)
 	if err != nil {
@@ -100,7 +101,7 @@ func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 	return even, nil
 }
 
-// surestOf is the likeliest place to report that was not found before; ok is false where there is none.
+// surestOf is the place to report next that was not found before; ok is false where there is none.
 func (st State) surestOf(side model.Side, course *limbCourse, views []view, candidates, found []candidate) (
 	best Finding, at candidate, ok bool,
 ) {
@@ -108,21 +109,26 @@ func (st State) surestOf(side model.Side, course *limbCourse, views []view, cand
 	for _, v := range views {
 		plain += v.weight * v.plain
 	}
+	least := leastChance
 	if plain > mostPlain {
-		return best, at, false
+		least = leastAlone
 	}
-	weight := math.Inf(-1)
+	most := 0.0
 	for i, m := range candidates {
+		if slices.ContainsFunc(found, m.near) {
+			continue
+		}
+		f, likely := judge(views, i, side, m)
+		if !likely || f.Chance < least {
+			continue
+		}
+		f.Deviation = course.mean(st.g, m.from, m.to)
 		ratio := 0.0
 		for _, v := range views {
 			ratio += v.weight * v.places[i].weight
 		}
-		if ratio <= weight || slices.ContainsFunc(found, m.near) {
-			continue
-		}
-		f, likely := judge(views, i, side, m)
-		if f.Deviation = course.mean(st.g, m.from, m.to); likely && f.shown() {
-			best, at, weight, ok = f, m, ratio, true
+		if ratio *= f.Deviation.Estimate * f.Deviation.Estimate; f.shown() && ratio > most {
+			best, at, most, ok = f, m, ratio, true
 		}
 	}
 	return best, at, ok
@@ -175,5 +181,5 @@ func judge(views []view, i int, side model.Side, m candidate) (f Finding, likely
 	}
 	doubt := min(max(math.Sqrt(blur)/trustedBlur, 1), mostDoubt)
 	f.Chance = max(surest*(1-doubt*(1-f.Chance)), 0)
-	return f, math.Abs(size) >= leastSize && f.Chance >= leastChance && blur <= mostBlur*mostBlur
+	return f, math.Abs(size) >= leastSize && blur <= mostBlur*mostBlur
 }

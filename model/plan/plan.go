@@ -81,7 +81,7 @@ func onHinge(s estimate.Stretch, found []estimate.Finding) bool {
 // each pull, so the rest comes down to it where the bow surely has weight to lose.
 func (p *Plan) mostChance(found []estimate.Finding) float64 {
 	hinge := slices.ContainsFunc(found, func(f estimate.Finding) bool {
-		return f.Hinge && f.Deviation.High >= sureHinge && f.Chance >= right
+		return f.Hinge && f.Deviation.Estimate >= sureHinge && f.Chance >= right
 	})
 	over := (p.Now.Weight.Estimate - p.Wanted.Weight) / sd(p.Now.Weight)
 	if hinge && normal(over) >= right {
@@ -126,9 +126,9 @@ func (p Plan) With(st estimate.State, cuts []Cut) (Outcome, error) {
 // show what it did. What all stretches have in common takes off excess weight; what single stretches need
 // beyond that mends the shape, and comes first, while there is wood left. Found on virtual staves.
 const (
-	farShare    = 0.3 // of what is common, while the bow is more than far too heavy
-	middleShare = 0.5
-	nearShare   = 0.8       // of the same when it is less than near too heavy
+	farShare    = 0.4 // of what is common, while the bow is more than far too heavy
+	middleShare = 0.6
+	nearShare   = 0.9       // of the same when it is less than near too heavy
 	shapeShare  = 0.8       // of what a stretch needs beyond
 	far, near   = 0.2, 0.06 // of log weight
 	// leastLoss is what nobody can take: less than a stroke or two.
@@ -139,10 +139,11 @@ const (
 	// feather is the share of a cut that its neighbours take at least, so that no step is left at its ends.
 	feather = 0.5
 	// MostChance is the chance of less than the least weight wanted that a plan may leave,
-	// mostChanceAtHinge that where a hinge stands that may bend sureHinge too much.
+	// mostChanceAtHinge that where a hinge of sureHinge stands: the
+	// curve shows some two thirds of a sharp one, which truly bends 15% too much.
 	MostChance        = 0.05
 	mostChanceAtHinge = 0.2
-	sureHinge         = 0.15
+	sureHinge         = 0.1
 )
 
 // choose takes a share of the way, so small that the bow stays within the weight wanted.

@@ -106,13 +106,13 @@ func (s *search) step(at []float64, now estimate.Tried) []float64 {
 }
 
 // tillerOff is how far a tiller is off: to the aim for a bow that is beyond the tolerance, else only by what
-// lies beyond it (in).
+// lies beyond half of it (in).
 func (s *search) tillerOff(tiller float64) float64 {
 	off := tiller - s.wanted.Tiller
 	if s.tillerCounts {
 		return off
 	}
-	return off - min(max(off, -tillerOff), tillerOff)
+	return off - min(max(off, -tillerOff/2), tillerOff/2)
 }
 
 // adjoin tells whether each stretch begins where the one before ends.

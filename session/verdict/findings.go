@@ -51,10 +51,9 @@ func (a *Advice) bend(wanted estimate.Aim) {
 	}
 }
 
-// isSureHinge says that a finding is a weak place to which the rest comes down, from which on the bow is drawn
-// no farther: it may bend so much too much.
+// isSureHinge says that a finding is a weak place to which the rest comes down, off which nothing comes.
 func (f Finding) isSureHinge() bool {
-	return f.Hinge && f.Deviation.High >= weakSize && f.Chance >= sureChance
+	return f.Hinge && f.Deviation.Estimate >= weakSize && f.Chance >= sureChance
 }
 
 // sayFinding: Upper limb, 10–16 in: about 18% too stiff (near certain).

@@ -19,10 +19,10 @@ type part struct {
 }
 
 // parts joins stretches that are too short with the neighbour that needs most nearly the same.
-func parts(way []Cut, spared []bool, t *estimate.Trial) []part {
+func parts(way []Cut, found []estimate.Finding, t *estimate.Trial) []part {
 	var all []part
-	for j, c := range way {
-		all = append(all, part{Cut: c, spared: spared[j]})
+	for _, c := range way {
+		all = append(all, part{Cut: c, spared: onHinge(c.Stretch, found)})
 	}
 	for j := nextToJoin(all); j >= 0; j = nextToJoin(all) {
 		a, b := &all[j], all[j+1]
@@ -39,6 +39,13 @@ func parts(way []Cut, spared []bool, t *estimate.Trial) []part {
 	return all
 }
 
+// onHinge says whether any of a stretch lies on a hinge.
+func onHinge(s estimate.Stretch, found []estimate.Finding) bool {
+	return slices.ContainsFunc(found, func(f estimate.Finding) bool {
+		return f.Hinge && f.Side == s.Side && s.From < f.To && f.From < s.To
+	})
+}
+
 // nextToJoin is the part to join with the next one, -1 where all are long enough or stand alone.
 func nextToJoin(all []part) int {
 	best, unlike := -1, math.Inf(1)
@@ -51,5 +58,8 @@ func nextToJoin(all []part) int {
 	}
 	return best
 }
+
+// feather is the share of a cut that its neighbours take at least, so that no step is left at its ends.
+const feather = 0.5
 
 func (s part) long() float64 { return s.To - s.From }

@@ -53,9 +53,6 @@ func Make(st estimate.State, w Wanted, marks [2][]float64, found []estimate.Find
 		return p, fmt.Errorf("the set that is to come: %w", err)
 	}
 	s := search{trial: t, wanted: w, wear: p.Wear.Mean, stretches: all, tillerCounts: p.TillerOff()}
-	for _, stretch := range all {
-		s.spared = append(s.spared, onHinge(stretch, found))
-	}
 	way, err := s.way()
 	if err != nil {
 		return p, fmt.Errorf("trying the bow with wood off: %w", err)
@@ -63,18 +60,11 @@ func Make(st estimate.State, w Wanted, marks [2][]float64, found []estimate.Find
 	for j, stretch := range all {
 		p.Way = append(p.Way, Cut{stretch, way[j]})
 	}
-	parts := parts(p.Way, s.spared, t)
+	parts := parts(p.Way, found, t)
 	for _, s := range parts {
 		p.Stretches = append(p.Stretches, s.Stretch)
 	}
 	return p, p.choose(st, parts, p.mostChance(found))
-}
-
-// onHinge says whether any of a stretch lies on a hinge.
-func onHinge(s estimate.Stretch, found []estimate.Finding) bool {
-	return slices.ContainsFunc(found, func(f estimate.Finding) bool {
-		return f.Hinge && f.Side == s.Side && s.From < f.To && f.From < s.To
-	})
 }
 
 // mostChance is the chance of too little weight that this plan may leave. A hinge that is sure grows with
@@ -127,20 +117,22 @@ func (p Plan) With(st estimate.State, cuts []Cut) (Outcome, error) {
 // beyond that mends the shape, and comes first, while there is wood left. Found on virtual staves.
 const (
 	farShare    = 0.4 // of what is common, while the bow is more than far too heavy
-	middleShare = 0.6
-	nearShare   = 0.9       // of the same when it is less than near too heavy
-	shapeShare  = 0.8       // of what a stretch needs beyond
+	middleShare = 0.7
+	nearShare   = 1.0       // of the same when it is less than near too heavy
+	shapeShare  = 0.9       // of what a stretch needs beyond
 	far, near   = 0.2, 0.06 // of log weight
+	// overShare is how much of what goes too deep for one pass is left out of what is common.
+	overShare = 0.3
 	// leastLoss is what nobody can take: less than a stroke or two.
 	leastLoss = 0.004
+	// leastShare is how little of a pass is worth its while: where no more can be risked, a longer pull tells more.
+	leastShare = 0.25
 	// deepest is the most that one pass takes of log stiffness anywhere: a twentieth of the depth of a D,
 	// 2.86·ln(1/0.95).
 	deepest = 0.1467
-	// feather is the share of a cut that its neighbours take at least, so that no step is left at its ends.
-	feather = 0.5
-	// MostChance is the chance of less than the least weight wanted that a plan may leave,
-	// mostChanceAtHinge that where a hinge of sureHinge stands: the
-	// curve shows some two thirds of a sharp one, which truly bends 15% too much.
+	// MostChance is the chance of less than the least weight wanted that a plan may leave, mostChanceAtHinge
+	// that where a hinge of sureHinge stands. The curve shows some two thirds of a sharp one, which truly bends
+	// 15% too much.
 	MostChance        = 0.05
 	mostChanceAtHinge = 0.2
 	sureHinge         = 0.1
@@ -162,6 +154,8 @@ func (p *Plan) choose(st estimate.State, parts []part, most float64) error {
 		switch {
 		case err != nil && !errors.Is(err, estimate.ErrDraw) && !errors.Is(err, estimate.ErrUnsolved):
 			return err
+		case err == nil && share < leastShare && most == MostChance:
+			return nil
 		case err == nil && (len(cuts) == 0 || p.mayWeaken(out) <= most):
 			p.Cuts, p.After = cuts, out
 			return nil
@@ -219,6 +213,7 @@ func (p *Plan) take(parts []part, share, level float64) []Cut {
 		common = 0
 	}
 	losses := make([]float64, len(parts))
+	over := 0.0 // what goes too deep at the stiffest part is left out of what is common
 	for j, s := range parts {
 		even := min(s.Loss, common)
 		switch {
@@ -226,8 +221,13 @@ func (p *Plan) take(parts []part, share, level float64) []Cut {
 		case s.Loss < s.unsure:
 			losses[j] = share * level * even
 		default:
-			losses[j] = min(share*(level*even+shapeShare*(s.Loss-even)), deepest)
+			losses[j] = share * (level*even + shapeShare*(s.Loss-even))
 		}
+		over = max(over, losses[j]-deepest)
+	}
+	over = min(overShare*over, share*level*common)
+	for j := range losses {
+		losses[j] = min(max(losses[j]-over, 0), deepest)
 	}
 	var cuts []Cut
 	for j, s := range parts {

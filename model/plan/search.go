@@ -19,7 +19,6 @@ type search struct {
 	stretches []estimate.Stretch
 	// tillerCounts says that the tiller of the bow as it is lies beyond its tolerance.
 	tillerCounts bool
-	spared       []bool // by stretch, whether nothing is taken there
 }
 
 // The size of a residual that counts as 1. Weight comes first, then tiller, then bend.
@@ -32,8 +31,6 @@ const (
 	// lossSize is the size of a loss itself, over the root of its stretch's length (in): of several ways the
 	// most even wins.
 	lossSize = 3.0
-	// sparedSize is that of a loss where nothing is taken.
-	sparedSize = 1e-5
 	// unlikeSize is how far a loss may differ from its neighbours, per inch of its stretch. Readings can't show
 	// larger differences.
 	unlikeSize = 0.05
@@ -92,10 +89,6 @@ func (s *search) step(at []float64, now estimate.Tried) []float64 {
 	for j, stretch := range s.stretches {
 		clear(by)
 		by[j] = 1
-		if s.spared[j] {
-			q.add(at[j], by, sparedSize)
-			continue
-		}
 		q.add(at[j], by, lossSize/math.Sqrt(stretch.To-stretch.From))
 		if j > 0 && j+1 < len(at) && adjoin(s.stretches[j-1:j+2]) {
 			by[j-1], by[j+1] = -0.5, -0.5

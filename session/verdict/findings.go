@@ -51,11 +51,6 @@ func (a *Advice) bend(wanted estimate.Aim) {
 	}
 }
 
-// isSureHinge says that a finding is a weak place to which the rest comes down, off which nothing comes.
-func (f Finding) isSureHinge() bool {
-	return f.Hinge && f.Deviation.Estimate >= weakSize && f.Chance >= sureChance
-}
-
 // sayFinding: Upper limb, 10–16 in: about 18% too stiff (near certain).
 func (a *Advice) sayFinding(f estimate.Finding) string {
 	how := "too stiff"
@@ -82,6 +77,9 @@ const mostHidden = 0.5
 func (a *Advice) sayWouldSettle(u estimate.Unsure) string {
 	return a.sayMeasure(Unsure{Unsure: u}, moreReading)
 }
+
+// moreReading is how many places to measure are named at once.
+const moreReading = 3
 
 // sayMeasure asks for gaps under a block at so many places at most.
 func (a *Advice) sayMeasure(u Unsure, most int) string {

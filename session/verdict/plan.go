@@ -95,20 +95,24 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	}
 	p := Plan{state: a.state}
 	p.Halt = a.halt(story)
+	var found []estimate.Finding
+	for _, f := range a.Findings {
+		found = append(found, f.Finding)
+	}
+	var made plan.Plan
+	var err error
 	if unread(story) {
 		p.state = before
+		made, err = a.planOf(before, wanted, story)
+	} else {
+		made, err = plan.Make(a.state, wanted, a.marks(story), found)
 	}
-	made, err := a.make(p.state, wanted, story)
 	if err != nil {
 		a.NoPlan = fmt.Sprintf("These readings make no plan: %v.", err)
 		a.caution("%s", a.NoPlan)
 		return
 	}
 	p.Plan = made
-	var found []estimate.Finding
-	for _, f := range a.Findings {
-		found = append(found, f.Finding)
-	}
 	p.Verdict = made.Judge(found)
 	p.Logged = logged(story, made.Stretches)
 	a.sayPlan(&p)
@@ -120,8 +124,8 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	}
 }
 
-// make is the plan of a state of the bow.
-func (a *Advice) make(st estimate.State, wanted plan.Wanted, story session.Story) (plan.Plan, error) {
+// planOf is the plan of another state of the bow, by its own findings.
+func (a *Advice) planOf(st estimate.State, wanted plan.Wanted, story session.Story) (plan.Plan, error) {
 	found, err := st.Findings(wanted.Draw, wanted.Aim)
 	if err != nil {
 		return plan.Plan{}, err

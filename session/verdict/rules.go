@@ -61,11 +61,6 @@ func rules() []rule {
 }
 
 const (
-	// weakSize is of a weak place from which the bow is drawn no farther. The curve shows some two thirds of a
-	// sharp hinge: it truly bends 15% too much.
-	weakSize    = 0.1
-	stiffSize   = 0.12 // a stiff place with which no bow is finished
-	sureChance  = 0.9  // of a weak place that is sure
 	peakSlack   = 0.5  // by which one peak may be read too high (lb)
 	peaksApart  = 0.03 // two peaks at one draw that agree no more
 	dampWood    = 0.12 // moisture above which wood isn't bent
@@ -74,7 +69,6 @@ const (
 	easyPulls   = 20   // of exercise after a scrape
 	leastPoses  = 2    // that were read in a pass before a bow is called even
 	measureFrom = 0.6  // of the ordered draw: nearer in, a longer pull shows more than a block
-	moreReading = 3    // places to measure that are named at once
 
 	mostTillerOff = 1.0 / 8 // by which a bow may be finished on its weight (in)
 )

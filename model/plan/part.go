@@ -52,7 +52,8 @@ func nextToJoin(all []part) int {
 	for j := range len(all) - 1 {
 		a, b := all[j], all[j+1]
 		short := min(a.long(), b.long()) < leastStretch
-		if d := math.Abs(a.Loss - b.Loss); short && a.spared == b.spared && touch(a.Stretch, b.Stretch) && d < unlike {
+		joins := short && a.spared == b.spared && touch(a.Stretch, b.Stretch)
+		if d := math.Abs(a.Loss - b.Loss); joins && d < unlike {
 			best, unlike = j, d
 		}
 	}
@@ -61,5 +62,20 @@ func nextToJoin(all []part) int {
 
 // feather is the share of a cut that its neighbours take at least, so that no step is left at its ends.
 const feather = 0.5
+
+// inCommon is what all parts need but for a quarter of them, of those that aren't spared.
+func inCommon(parts []part) float64 {
+	var open []float64
+	for _, s := range parts {
+		if !s.spared {
+			open = append(open, s.Loss)
+		}
+	}
+	if len(open) == 0 {
+		return 0
+	}
+	slices.Sort(open)
+	return open[len(open)/4]
+}
 
 func (s part) long() float64 { return s.To - s.From }

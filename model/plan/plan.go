@@ -125,7 +125,8 @@ const (
 	overShare = 0.3
 	// leastLoss is what nobody can take: less than a stroke or two.
 	leastLoss = 0.004
-	// leastShare is how little of a pass is worth its while: where no more can be risked, a longer pull tells more.
+	// leastShare is how little of a pass is worth its while: where no more can be risked, a longer pull tells
+	// more.
 	leastShare = 0.25
 	// deepest is the most that one pass takes of log stiffness anywhere: a twentieth of the depth of a D,
 	// 2.86·ln(1/0.95).
@@ -192,25 +193,35 @@ func (p *Plan) retreat(out Outcome, known bool, most float64) float64 {
 	return min(max(0.98*allowed/lost, 0.1), 0.9)
 }
 
-// take is a share of this pass's cuts: of what all parts have in common the level share, and of what one needs
-// beyond the others more. So the limbs come even first.
+// take is a share of this pass's cuts, which fade out into their neighbours.
+func (p *Plan) take(parts []part, share, level float64) (cuts []Cut) {
+	losses := p.losses(parts, share, level)
+	for j, s := range parts {
+		loss := losses[j]
+		if !s.spared && !s.tip {
+			if j > 0 && touch(parts[j-1].Stretch, s.Stretch) {
+				loss = max(loss, feather*losses[j-1])
+			}
+			if touch(s.Stretch, parts[j+1].Stretch) {
+				loss = max(loss, feather*losses[j+1])
+			}
+		}
+		if loss >= leastLoss {
+			cuts = append(cuts, Cut{s.Stretch, loss})
+		}
+	}
+	return cuts
+}
+
+// losses are a share of what this pass takes of each part: of what all have in common the level share, and of
+// what one needs beyond the others more. So the limbs come even first.
 //
 // What is common is taken where the bow is surely too heavy, what a part needs beyond where the readings show
 // it; and nothing beside the tips that is less than what is unsure there.
-func (p *Plan) take(parts []part, share, level float64) []Cut {
-	var open []float64
-	for _, s := range parts {
-		if !s.spared {
-			open = append(open, s.Loss)
-		}
-	}
-	if len(open) == 0 {
-		return nil
-	}
-	slices.Sort(open)
-	common := open[len(open)/4]
-	if p.excess() < sd(p.Now.Weight)/p.Now.Weight.Estimate {
-		common = 0
+func (p *Plan) losses(parts []part, share, level float64) []float64 {
+	common := 0.0
+	if p.excess() >= sd(p.Now.Weight)/p.Now.Weight.Estimate {
+		common = inCommon(parts)
 	}
 	losses := make([]float64, len(parts))
 	over := 0.0 // what goes too deep at the stiffest part is left out of what is common
@@ -229,23 +240,7 @@ func (p *Plan) take(parts []part, share, level float64) []Cut {
 	for j := range losses {
 		losses[j] = min(max(losses[j]-over, 0), deepest)
 	}
-	var cuts []Cut
-	for j, s := range parts {
-		loss := losses[j]
-		if !s.spared && !s.tip {
-			// Its ends fade out into its neighbours.
-			if j > 0 && touch(parts[j-1].Stretch, s.Stretch) {
-				loss = max(loss, feather*losses[j-1])
-			}
-			if touch(s.Stretch, parts[j+1].Stretch) {
-				loss = max(loss, feather*losses[j+1])
-			}
-		}
-		if loss >= leastLoss {
-			cuts = append(cuts, Cut{s.Stretch, loss})
-		}
-	}
-	return cuts
+	return losses
 }
 
 // stretches are those between the marks of both limbs, as far as they are compared.

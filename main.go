@@ -35,7 +35,7 @@ import (
 )
 
 func main() {
-	// A closed pipe is then an error like any other output that can't be written.
+	// Without the signal a closed pipe is an ordinary write error.
 	signal.Ignore(syscall.SIGPIPE)
 	os.Exit(command.Run(world(), os.Args[1:]))
 }

@@ -41,11 +41,7 @@ func (e Moisture) Say(of Bow) string {
 		parts = append(parts, fmt.Sprintf("wood at %.1f %%", 100*content))
 	}
 	if celsius, known := e.Celsius.Get(); known {
-		unit := of.WarmthUnit()
-		if unit == "F" {
-			celsius = 1.8*celsius + 32
-		}
-		parts = append(parts, fmt.Sprintf("air of %.0f %s", celsius, unit))
+		parts = append(parts, "air of "+of.sayWarmth(celsius))
 	}
 	if humidity, known := e.Humidity.Get(); known {
 		parts = append(parts, fmt.Sprintf("%.0f %% relative humidity", 100*humidity))
@@ -63,6 +59,14 @@ func (b Bow) WarmthUnit() string {
 		return "F"
 	}
 	return "C"
+}
+
+// sayWarmth is a temperature in the bow's unit: 68 F.
+func (b Bow) sayWarmth(celsius float64) string {
+	if b.WarmthUnit() == "F" {
+		return fmt.Sprintf("%.0f F", 1.8*celsius+32)
+	}
+	return fmt.Sprintf("%.0f C", celsius)
 }
 
 // check allows what package wood can answer.

@@ -60,7 +60,7 @@ func (s Story) ShownIn(units measure.Units) Story {
 	return s
 }
 
-// Stave are the limbs as they were described before any wood came off.
+// Stave returns the limbs as described before any wood came off.
 func (s Story) Stave() [2]model.Limb {
 	if !s.scraped {
 		return s.Bow().Limbs

@@ -98,17 +98,6 @@ func SayDifference(bow model.Bow, at Station, rows model.Readings) string {
 	return ""
 }
 
-// SayOff tells how far the upper limb's gap is off the aim. It doesn't say which limb bends more, or where.
-func SayOff(rule measure.Rule, off measure.Length) string {
-	switch off = rule.Round(off); {
-	case off > 0:
-		return fmt.Sprintf("upper gap %s too large", rule.Print(off))
-	case off < 0:
-		return fmt.Sprintf("upper gap %s too small", rule.Print(-off))
-	}
-	return "as wanted"
-}
-
 // SayNumber is the bow's number with the word before it; "" where it has none.
 func SayNumber(bow model.Bow) string {
 	if number := plain.Line(bow.Number); number != "" {

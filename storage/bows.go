@@ -112,7 +112,7 @@ func (b *Book) AddItems(bow string, items []record.Item, draft string) error {
 	return b.save("adding to bow "+bow+" in", s, errors.Join(err, wrong), draft)
 }
 
-// save saves lines, unless making them failed, and drops a draft.
+// save writes lines and drops a draft, or returns failed, the error from making the lines.
 func (b *Book) save(doing string, s save, failed error, draft string) error {
 	if failed != nil {
 		return explain(doing, b.path, failed)

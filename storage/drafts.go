@@ -78,8 +78,8 @@ func (b *Book) KeepSettings(doc []byte) error {
 	return b.save(doing, s, err, "")
 }
 
-// Rows calls visit for each bow, in order of ids: how many entries the book has of it, and the rack row
-// cached last; nil where none is, or none that is whole. visit may read the book.
+// Rows calls visit for each bow, in order of ids, with the number of its entries and its cached rack row, nil
+// if there is none or it is damaged. visit may read the book.
 func (b *Book) Rows(visit func(bow string, entries int, row []byte) error) error {
 	var ids []string
 	var counts []int

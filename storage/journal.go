@@ -147,7 +147,7 @@ func (t journalText) foreign(book string) bool {
 	return len(t.saves) > 0 && t.saves[0].Format == journalFormat && t.saves[0].Book != book
 }
 
-// renewJournal writes the journal anew from the book. The one that was there gets the name aside, if any.
+// renewJournal writes the journal anew from the book. It renames the old one to aside, unless aside is "".
 func (b *Book) renewJournal(aside string) error {
 	var at position
 	err := newFile(b.journal.path, true, func(draft *os.File) error {

@@ -12,14 +12,16 @@ import (
 func TestWhatThePullSaysComesAfterItIsSaved(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)
-	h.see("forecast at 28 in: 51.3 lb")
+	before := h.bench().advice.SayForecast(h.bench().verdict)
+	h.reads(before)
 	h.hold = true
 	h.press("26", "enter", "enter", "46", "enter", "enter", "ctrl+s")
-	h.see("Saved 09:00: pull to 26 in: 46.0 lb.", "forecast at 28 in: 51.3 lb", "of before the last entry; working it out...")
-	h.miss("more than the 42.0 lb wanted")
+	h.reads("Saved 09:00: pull to 26 in: 46.0 lb.", before, "of before the last entry; working it out...")
+	h.miss("46.0 lb at 26 in")
 	h.fits(80, 24)
 	h.settle(false)
-	h.see("The last pull weighed 46.0 lb, more than the 42.0 lb wanted on the tree.")
+	h.see("Stop pulling: it already weighs 46.0 lb at 26 in.")
+	h.reads("43.0 lb is the most you want at 28 in.")
 	h.miss("working it out")
 }
 
@@ -27,16 +29,17 @@ func TestWhatThePullSaysComesAfterItIsSaved(t *testing.T) {
 func TestAStaleReckoningIsMarkedAndReplaced(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)
+	says, told := h.bench().advice, h.bench().verdict
 	h.hold = true
 	h.press("26", "enter", "enter", "46", "enter", "enter", "ctrl+s", "u")
 	if len(h.held) != 1 {
 		t.Fatalf("%d things are worked out at once, want 1", len(h.held))
 	}
 	h.settle(true)
-	h.see("more than the 42.0 lb wanted", "of before the last entry; working it out...")
+	h.see("Stop pulling: it already weighs 46.0 lb", "of before the last entry; working it out...")
 	h.settle(true)
-	h.see("forecast at 28 in: 51.3 lb", "next: to 24 in")
-	h.miss("more than the 42.0 lb wanted")
+	h.reads(told.Say, says.SayForecast(told), says.SayStop(told))
+	h.miss("Stop pulling")
 	h.miss("working it out")
 }
 
@@ -62,7 +65,7 @@ func TestTheBenchOpensBeforeAnythingIsReckoned(t *testing.T) {
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.hold = true
 	h.press("/", "wren", "enter")
-	h.see("Ash for Wren", "working it out...", "peak, lb at in")
+	h.see("Ash for Wren", "working it out...", "at    lower    upper")
 	h.press("v", "a")
 	h.see("what the readings say", "working it out...")
 	h.send(tea.WindowSizeMsg{Width: 60, Height: 20})

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
@@ -240,9 +239,11 @@ func (b *bench) fit(width, height int) {
 func (b *bench) view(width, height int) string {
 	foot := b.foot(width, height)
 	if !b.posed {
-		lines := []string{"", "  Nothing was read on this bow yet.", "",
-			"  Type the first draw, or press Enter, and the pull's form asks for the rest.",
-			"  Digits and Enter are all it needs; Enter alone leaves a reading out."}
+		lines := []string{"", "  Nothing was read on this bow yet.", ""}
+		for _, line := range wrapped("Type the first draw, or press Enter, and the pull's form asks for the rest. "+
+			"Digits and Enter are all it needs; Enter alone leaves a reading out.", width-4, 4) {
+			lines = append(lines, "  "+line)
+		}
 		return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
 	}
 	c := b.shown()
@@ -292,50 +293,66 @@ func (b *bench) caption(c curves, width int) string {
 	return ansi.Truncate(text, width, "~")
 }
 
+// footRows are the least and the most rows under the picture, so that it hardly moves when the verdict
+// changes.
+func footRows(height int) (least, most int) {
+	if height < 20 {
+		return 6, 7
+	}
+	return 6, 8
+}
+
 // foot is what stands under the picture: what to do and why, what the bow will weigh, and how far it may go.
-func (b *bench) foot(width, _ int) []string {
+func (b *bench) foot(width, height int) []string {
 	s, v := b.desk.Styles, b.verdict
-	lines := []string{s.Rule(width)}
-	add := func(style lipgloss.Style, text string, most int) {
-		if text != "" {
-			lines = append(lines, styled(style, text, width, most)...)
-		}
-	}
-	add(verdictStyle(s, v), v.Say, 2)
-	add(s.Plain, v.Why, 3)
+	head := s.Rule(width)
 	if mark := b.staleMark(); mark != "" {
-		lines = append(lines, s.Quiet.Render(mark))
+		head = s.Rule(width-len(mark)-1) + " " + s.Quiet.Render(mark)
 	}
+	say := fitted(v.Say, width, 3)
 	if b.err != nil {
-		add(s.Bad, session.Capital(b.err.Error())+".", 2)
-		return lines
+		why := cmp.Or(v.Why, session.Capital(b.err.Error())+".")
+		return slices.Concat([]string{head}, rendered(verdictStyle(s, v), say), styled(s.Bad, why, width, 3))
 	}
-	add(s.Plain, b.advice.SayForecast(), 2)
-	if v.Do != verdict.Finish && v.Do != verdict.None {
-		if stop := b.advice.SayStop(); stop != "" {
-			add(s.Caution, stop+" Stand clear; ease down at a crack.", 2)
-		}
+	var stop []string
+	if text := b.advice.SayStop(v); text != "" {
+		stop = fitted(text+" Stand clear; ease down at a crack.", width, 2)
+	}
+	forecast := fitted(b.advice.SayForecast(v), width, 2)
+	least, most := footRows(height)
+	why := fitted(v.Why, width, min(3, max(1, most-len(say)-len(forecast)-len(stop))))
+	lines := slices.Concat([]string{head}, rendered(verdictStyle(s, v), say), rendered(s.Plain, why),
+		rendered(s.Plain, forecast), rendered(s.Caution, stop))
+	if b.posed && tillers(v) {
+		lines = append(lines, slices.Repeat([]string{""}, max(0, 1+least-len(lines)))...)
 	}
 	return lines
 }
 
-// across implements acrosser: what to do, the weight to stop at, and the last peak.
+// tillers says whether a bow is still at the tree.
+func tillers(v verdict.Verdict) bool { return v.Do != verdict.Finish && v.Do != verdict.None }
+
+// across implements acrosser: what to do, the most it should weigh while it's at the tree, the last peak.
 func (b *bench) across(width, height int) string {
 	s, story, bow := b.desk.Styles, b.story(), b.bow()
 	unit := bow.Units.Force.Symbol()
 	now := headline{figure: "...", style: verdictStyle(s, b.verdict), main: true}
-	stop := headline{label: "STOP", figure: "-", unit: unit, style: s.Caution}
+	most := headline{label: "MOST", figure: "-", unit: unit, style: s.Caution}
 	last := headline{label: "LAST", figure: "-", unit: unit, style: s.Strong}
 	if b.fresh() {
 		now.figure = b.verdict.Word
 	}
 	if wanted, ok := b.settings.Takes.Wanted(bow.Order).Get(); ok {
-		stop.figure = bow.Weigher().Short(wanted.Weight)
+		most.figure = bow.Weigher().Short(wanted.Weight)
 	}
 	if pull, ok := story.LastPull(); ok {
 		if peak, weighed := pull.Peak.Get(); weighed {
 			last.figure = bow.Weigher().Print(peak)
 		}
 	}
-	return poster(s, []headline{now, stop, last}, nil, width, height)
+	lines := []headline{now, most, last}
+	if b.fresh() && !tillers(b.verdict) {
+		lines = []headline{now, last}
+	}
+	return poster(s, lines, nil, width, height)
 }

@@ -36,7 +36,7 @@ type Desk struct {
 	practice finish.Settings // the shop's settings as they were last looked at
 }
 
-// follow takes up the shop's settings, as far as they say how screens look.
+// follow remembers the shop's settings and dresses the screens by them.
 func (d *Desk) follow(s finish.Settings) {
 	if d.Dress != nil {
 		d.Styles = d.Dress(s.Screen)

@@ -200,6 +200,18 @@ func (h *hands) miss(text string) {
 	}
 }
 
+// bench is the bench that is open, on top or below.
+func (h *hands) bench() *bench {
+	h.t.Helper()
+	for _, s := range h.app.screens {
+		if b, ok := s.(*bench); ok {
+			return b
+		}
+	}
+	h.t.Fatal("no bow is on the bench")
+	return nil
+}
+
 // entries are how many entries all bows of the book have.
 func (h *hands) entries() int {
 	h.t.Helper()

@@ -3,7 +3,6 @@ package ui
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
@@ -108,90 +107,6 @@ func (c curves) bendError(at session.Station) string {
 		return ""
 	}
 	return sayBend(c.story.Bow(), estimate.BandWidth*most)
-}
-
-// tillerLine is the difference between the limbs at each station, braced, against the aim.
-func tillerLine(s look.Styles, story session.Story, pass, width int) string {
-	bow := story.Bow()
-	rule := bow.Ruler()
-	tiller, ok := story.TillerOf(pass)
-	if !ok {
-		return s.Quiet.Render("tiller: no braced gaps yet (b)")
-	}
-	line := s.Quiet.Render(fmt.Sprintf("u - l, braced, pass %d", tiller.Pass))
-	off, judged := tiller.OffAim()
-	judgement := ""
-	if judged {
-		aim := tiller.Aim.Or(0)
-		at := "  " + s.Strong.Render(rule.Short(tiller.AimAt)+" "+rule.PrintSigned(off+aim))
-		judgement = at + s.Quiet.Render(" (aim "+rule.PrintSigned(aim)+", ") + session.SayOff(rule, off) +
-			s.Quiet.Render(")")
-		if ansi.StringWidth(line+judgement) > width {
-			judgement = at + " (" + session.SayOff(rule, off) + ")"
-		}
-	}
-	// The station that is judged keeps its place on the line; of the others some may have none.
-	room := width - 4 - ansi.StringWidth(line) - ansi.StringWidth(judgement)
-	for _, gap := range tiller.Gaps {
-		if judged && session.SameStation(gap.At, tiller.AimAt) {
-			line += judgement
-			judged = false
-			continue
-		}
-		text := "  " + s.Quiet.Render(rule.Short(gap.At)+" ") + rule.PrintSigned(gap.Difference)
-		if room -= ansi.StringWidth(text); room < 0 {
-			if judged {
-				line += judgement
-			}
-			return line + s.Quiet.Render(" ...")
-		}
-		line += text
-	}
-	return line
-}
-
-// peakLines are the peaks against draws, of the pass looked at and the ones before it.
-func peakLines(s look.Styles, story session.Story, pass, width, most int) []string {
-	const label, cell = 16, 8
-	bow := story.Bow()
-	var passes []session.Pass
-	var draws []measure.Length
-	for n := pass; n >= 0 && len(passes) < most-1; n-- {
-		peaks := story.Passes[n].Peaks()
-		if len(peaks) > 0 {
-			passes = append(passes, story.Passes[n])
-		}
-		for _, pull := range peaks {
-			if !slices.ContainsFunc(draws, func(d measure.Length) bool { return session.SameDraw(d, pull.Draw) }) {
-				draws = append(draws, pull.Draw)
-			}
-		}
-	}
-	if len(passes) == 0 {
-		return lengthen([]string{s.Quiet.Render("no peak was read yet")}, most)
-	}
-	slices.Sort(draws)
-	draws = draws[max(0, len(draws)-(width-label)/cell):]
-	head := left(fmt.Sprintf("peak, %s at %s", bow.Units.Force.Symbol(), bow.Units.Length), label)
-	for _, draw := range draws {
-		head += right(bow.Ruler().Print(draw), cell)
-	}
-	lines := []string{s.Quiet.Render(head)}
-	for i, p := range passes {
-		line := left(fmt.Sprintf("  pass %d", p.Number), label)
-		for _, draw := range draws {
-			text := ""
-			if peak, known := p.Peak(draw).Get(); known {
-				text = bow.Weigher().Print(peak)
-			}
-			line += right(text, cell)
-		}
-		if i > 0 {
-			line = s.Quiet.Render(line)
-		}
-		lines = append(lines, line)
-	}
-	return lengthen(lines, most)
 }
 
 // bendPlot draws the bend at the ordered draw as estimated, its 90 % band, and the aim.

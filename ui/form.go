@@ -31,7 +31,7 @@ type formScreen struct {
 	first   *tea.KeyMsg
 	fields  *form.Sheet // that is filled in
 	input   textinput.Model
-	verdict form.Verdict
+	reply   form.Reply
 	instead string // what was refused or asked about, and typed over
 	unsaved bool   // the book did not take what was typed
 }
@@ -137,7 +137,7 @@ func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
 	if msg.Type == tea.KeyRunes {
 		f.makeRoom(string(msg.Runes))
 	}
-	f.verdict = form.Verdict{}
+	f.reply = form.Reply{}
 	whole := len(f.input.Value()) + len(string(msg.Runes))
 	f.input, _ = f.input.Update(msg)
 	if whole > mostTyped && len([]rune(f.input.Value())) == mostTyped {
@@ -148,7 +148,7 @@ func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
 
 // makeRoom empties the field if what is typed doesn't continue what is there.
 func (f *formScreen) makeRoom(typed string) {
-	if f.verdict.State != form.Taken {
+	if f.reply.State != form.Taken {
 		// Hands that did not see the question go on with the next value: neither may be lost.
 		f.instead = f.input.Value()
 		f.input.SetValue("")
@@ -165,16 +165,16 @@ func (f *formScreen) paste(text string) (next move, taken bool) {
 	if !ok || q.Unit == "" || len(values) < 2 {
 		return move{}, false
 	}
-	if typed := f.input.Value(); typed != "" && f.verdict.State == form.Taken {
+	if typed := f.input.Value(); typed != "" && f.reply.State == form.Taken {
 		return warned("%d values were pasted behind %s: nothing was filled in. Empty the field, and paste again.",
 			len(values), typed), true
 	}
 	at := f.fields.At()
-	verdict, kept, err := f.filling.Fill(values)
+	reply, kept, err := f.filling.Fill(values)
 	if kept == nil && f.fields.At() == at && err != nil {
 		return warned("%v.", err), true
 	}
-	next = f.take(verdict, kept, err, true)
+	next = f.take(reply, kept, err, true)
 	switch done := f.fields.At() - at; {
 	case next.say.text != "":
 	case done < len(values):
@@ -230,7 +230,7 @@ func (f *formScreen) actions() []action {
 }
 
 func (f *formScreen) moved() {
-	f.verdict = form.Verdict{}
+	f.reply = form.Reply{}
 	f.load()
 }
 
@@ -240,22 +240,22 @@ func (f *formScreen) enter() move { return f.confirm(f.filling.Enter, false) }
 // saveNow confirms what is typed at the field and saves the entry without the rest.
 func (f *formScreen) saveNow() move { return f.confirm(f.filling.SaveNow, f.input.Value() == "") }
 
-func (f *formScreen) confirm(by func(string) (form.Verdict, *form.Kept, error), moved bool) move {
+func (f *formScreen) confirm(by func(string) (form.Reply, *form.Kept, error), moved bool) move {
 	at := f.fields.At()
-	verdict, kept, err := by(f.input.Value())
-	return f.take(verdict, kept, err, f.fields.At() != at || moved)
+	reply, kept, err := by(f.input.Value())
+	return f.take(reply, kept, err, f.fields.At() != at || moved)
 }
 
 // take goes on after an answer; moved says that the form now asks another question. If the entry can't be
 // saved, what was typed stays and can be saved again.
-func (f *formScreen) take(verdict form.Verdict, kept *form.Kept, err error, moved bool) move {
-	if f.verdict = verdict; kept != nil {
+func (f *formScreen) take(reply form.Reply, kept *form.Kept, err error, moved bool) move {
+	if f.reply = reply; kept != nil {
 		return f.after(*kept)
 	}
 	if moved || err != nil {
 		f.load()
 	}
-	f.unsaved = err != nil || f.unsaved && verdict.State != form.Taken
+	f.unsaved = err != nil || f.unsaved && reply.State != form.Taken
 	if errors.Is(err, form.ErrNotSaved) {
 		err = fmt.Errorf("%w. What you typed is still here: ctrl+s again", err)
 		if f.filling.Travels() {
@@ -269,8 +269,8 @@ func (f *formScreen) take(verdict form.Verdict, kept *form.Kept, err error, move
 }
 
 func (f *formScreen) toFile() move {
-	verdict, rec, err := f.filling.Apart(f.input.Value())
-	f.verdict = verdict
+	reply, rec, err := f.filling.Apart(f.input.Value())
+	f.reply = reply
 	f.load()
 	if err != nil {
 		return failed(err)
@@ -386,12 +386,12 @@ func (f *formScreen) judgement(q form.Question, width int) []string {
 	style, text := f.judged(q)
 	lines := wrapped(text, width, 2)
 	for i, line := range lines {
-		if f.verdict.State != form.Taken {
+		if f.reply.State != form.Taken {
 			line = left(line, width)
 		}
 		lines[i] = style.Render(line)
 	}
-	if f.fields.Usual && f.verdict.State == form.Taken && len(lines) == 1 {
+	if f.fields.Usual && f.reply.State == form.Taken && len(lines) == 1 {
 		enough := "Nothing more is needed: "
 		if needed := f.fields.Needed(); len(needed) > 0 {
 			enough = fmt.Sprintf("Only needed: %s. ", s.Strong.Render(strings.Join(needed, ", ")))
@@ -403,20 +403,20 @@ func (f *formScreen) judgement(q form.Question, width int) []string {
 }
 
 func (f *formScreen) judged(q form.Question) (lipgloss.Style, string) {
-	s, says, saving := f.desk.Styles, plain.Line(f.verdict.Says), f.filling.Saving()
+	s, says, saving := f.desk.Styles, plain.Line(f.reply.Says), f.filling.Saving()
 	enter := ""
 	if saving {
 		enter = "; Enter then saves"
 	}
 	switch {
-	case f.verdict.State == form.Refused && saving && f.input.Value() == "":
+	case f.reply.State == form.Refused && saving && f.input.Value() == "":
 		// Who wanted to save and left out what is needed did nothing wrong.
 		return s.Caution.Reverse(true), " FIRST: " + says + enter
-	case f.verdict.State == form.Refused:
+	case f.reply.State == form.Refused:
 		return s.Bad.Reverse(true), " NO: " + says + enter
-	case f.verdict.State == form.Asked && saving:
+	case f.reply.State == form.Asked && saving:
 		return s.Caution.Reverse(true), " SURE? " + says + ", and save"
-	case f.verdict.State == form.Asked:
+	case f.reply.State == form.Asked:
 		return s.Caution.Reverse(true), " SURE? " + says
 	case f.instead != "":
 		return s.Quiet, fmt.Sprintf("in place of %s, which was not taken; backspace on the empty field brings it "+
@@ -450,7 +450,8 @@ type item struct {
 	head bool // a group's heading
 }
 
-// itemColumns sets items into columns of so many lines, no heading at the foot; at is the current column.
+// itemColumns lays items out in columns of height lines, none of which ends in a heading. at is the column of
+// the current item.
 func itemColumns(items []item, current, height int) (columns [][]string, at int) {
 	for i, each := range items {
 		last := len(columns) - 1
@@ -526,7 +527,7 @@ func (f *formScreen) across(width, height int) string {
 	}
 	below := f.judgement(q, width)
 	words := map[form.State]string{form.Refused: "NO", form.Asked: "SURE?"}
-	if word := words[f.verdict.State]; word != "" {
+	if word := words[f.reply.State]; word != "" {
 		lines = append(lines, headline{figure: word, style: s.Bad})
 	} else {
 		below = append(below[:1], s.Quiet.Render(ansi.Truncate(f.fields.Heard(f.input.Value()), width, "~")))

@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 
 	"github.com/charmbracelet/x/ansi"
@@ -131,14 +133,28 @@ func TestScreensLookAsTheyDid(t *testing.T) {
 	}
 }
 
-// On every screen each key does one thing, which is explained; colours change no text, and where the terminal wants
-// plain ASCII there is nothing else.
+// Every screen has a view. On each a key does one thing, which is explained; colours change no text, and where
+// the terminal wants plain ASCII there is nothing else.
 func TestEveryScreenHasDistinctKeysAndTheSameTextInColours(t *testing.T) {
 	t.Parallel()
+	var shown sync.Map // what each screen is for
+	var ran atomic.Int32
+	t.Cleanup(func() {
+		if int(ran.Load()) < len(views) {
+			return // -run chose some
+		}
+		for _, p := range pages() {
+			if _, ok := shown.Load(p.about); !ok && p.about != "" { // a form's is that of what it asks
+				t.Errorf("no view leads to the screen %s", p.name)
+			}
+		}
+	})
 	for name, v := range views {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			h := show(t, v)
+			shown.Store(h.app.top().about(), true)
+			ran.Add(1)
 			seen := make(map[string]bool)
 			for _, a := range h.app.top().actions() {
 				for _, key := range strings.Fields(a.keys) {

@@ -52,7 +52,7 @@ func TestAnyHalfTypedFormIsTakenUpAtTheBench(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			h := atTheBench(t)
 			h.press(c.begin...)
-			h.see("half typed: " + c.said)
+			h.see("Half typed: " + c.said)
 			h.open(look.NoColour, 120, 24)
 			h.see("Ash for Wren: a form is half typed (" + c.said + "). On the bench c takes it up again.")
 			h.press("/", "wren", "enter")

@@ -9,6 +9,7 @@ import (
 
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -166,12 +167,12 @@ func (r *rack) actions() []action {
 			do: func() move { return r.desk.newBow(form.NewBowForm(r.desk.Shop)) }},
 		{keys: "/", name: "find", main: true, do: func() move { r.seeking = true; r.seek.Focus(); return move{} },
 			long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again."},
-		{keys: "esc", name: "show all", main: true, long: "Show all bows again after finding.",
-			off: func() string { return unless(r.seek.Value() != "", "all bows are shown") },
-			do:  then(func() { r.seek.SetValue(""); r.filter() })},
+		{keys: "esc", name: "show all", main: true, long: "Show all bows again after finding, or after today's.",
+			off: func() string { return unless(r.today || r.seek.Value() != "", "all bows are shown") },
+			do:  then(func() { r.today = false; r.seek.SetValue(""); r.filter() })},
 		{keys: "d", name: "describe", off: writesBow, long: "Change the bow's description or order.",
 			do: r.atWork(r.desk.describe)},
-		{keys: "t", name: today, main: true, do: func() move { r.today = !r.today; r.filter(); return move{} },
+		{keys: "t", name: today, main: true, do: r.toggleToday,
 			long: "Show only the bows with which something can be done today, or all again."},
 		{keys: "f", name: "finish", main: true, off: r.needsBow, do: func() move { return r.on(toFinish) },
 			long: "Open the bow's finishing: stages, drying, mark, number and card."},
@@ -194,6 +195,15 @@ func (r *rack) actions() []action {
 func (r *rack) empty() bool { return len(r.rows) == 0 }
 
 func (r *rack) on(page string) move { return goToBow(page, r.chosenID()) }
+
+// toggleToday reads the rack anew: what dried meanwhile can be done now.
+func (r *rack) toggleToday() move {
+	r.today = !r.today
+	if err := r.returned(); err != nil {
+		return failed(err)
+	}
+	return move{}
+}
 
 func (r *rack) pick() move {
 	row, _ := r.chosen()
@@ -301,9 +311,12 @@ func (r *rack) view(width, height int) string {
 	}
 	columns := r.columns(width)
 	lines = append(lines, s.Quiet.Render("  "+r.line(columns, nil)))
+	if r.today && len(r.shown) == 0 {
+		lines = append(lines, "  Nothing to do today. t shows all bows.")
+	}
 	var foot []string
 	if chosen, ok := r.chosen(); ok {
-		foot = append([]string{"", s.Rule(width)}, r.footing(chosen)...)
+		foot = append([]string{"", s.Rule(width)}, r.footing(chosen, width)...)
 	}
 	return r.list.view(s, height, lines, foot, func(i int) (sign, text, section string) {
 		row := r.row(r.shown[i])
@@ -343,8 +356,11 @@ func (r *rack) background() tea.Cmd {
 	}
 }
 
+// footingRows are the rows for what to do and why, so that the list stays where it is.
+const footingRows = 4
+
 // footing says in full what the chosen bow is, what to do with it and why.
-func (r *rack) footing(chosen shop.Row) []string {
+func (r *rack) footing(chosen shop.Row, width int) []string {
 	what := session.NameOf(chosen.Bow)
 	if order := session.SayOrder(chosen.Bow, r.desk.dates()); order != "" {
 		what += r.desk.Styles.Dot() + order
@@ -361,7 +377,9 @@ func (r *rack) footing(chosen shop.Row) []string {
 	if chosen.Damage != nil {
 		why = plain.Line(chosen.Damage.Error())
 	}
-	return []string{what, r.desk.Styles.Strong.Render(chosen.Verdict.Say), why}
+	say := fitted(chosen.Verdict.Say, width, footingRows-1)
+	lines := append(rendered(r.desk.Styles.Strong, say), fitted(why, width, footingRows-len(say))...)
+	return append([]string{what}, lengthen(lines, footingRows)...)
 }
 
 // line is a bow's line in the rack; the heads of the columns where there is none.
@@ -383,7 +401,7 @@ func (r *rack) columns(width int) []column[shop.Row] {
 	const name, leastNext = 18, 24
 	all := []column[shop.Row]{
 		{head: "bow", width: name, cell: func(row shop.Row) string { return session.NameOf(row.Bow) }},
-		{head: "next", width: leastNext, cell: sayNext},
+		{head: "next", width: leastNext},
 		{head: "due", width: 10, cell: r.sayDue},
 		{head: "so far", width: 14, cell: soFar},
 		{head: "order", width: orderWidth, cell: ordered},
@@ -400,15 +418,23 @@ func (r *rack) columns(width int) []column[shop.Row] {
 		shown = append(shown, column)
 	}
 	shown[1].width = leastNext + max(free, 0)
+	shown[1].cell = func(row shop.Row) string { return sayNext(row, shown[1].width) }
 	return shown
 }
 
-// sayNext is the verdict on the bow; dots stand for one that is still being worked out.
-func sayNext(row shop.Row) string {
-	if row.InHand && row.Verdict.Do == "" && row.Damage == nil {
+// sayNext is the verdict on the bow, or its word where that is all there's room for; dots stand for one that
+// is still being worked out.
+func sayNext(row shop.Row, width int) string {
+	switch {
+	case row.Damage != nil:
+		return "damaged"
+	case row.InHand && row.Verdict.Do == "":
 		return "..."
 	}
-	return row.Verdict.Say
+	if says := strings.TrimSuffix(row.Verdict.Say, "."); ansi.StringWidth(says) <= width {
+		return says
+	}
+	return session.Capital(strings.ToLower(row.Verdict.Word))
 }
 
 // soFar is what the bow weighs at its longest pull of the last pass that has a peak.

@@ -47,11 +47,11 @@ func TestAReadOnlyScreenShowsWhatItsHolderWrites(t *testing.T) {
 	look()
 	h.see("entries, the newest first", "for the horn")
 	h.press("esc", "esc")
-	h.see("set aside")
+	h.see("Set aside: for the horn.")
 	write("for the buyer")
 	look()
 	h.press("down")
-	h.see("waits for: for the buyer")
+	h.see("Set aside: for the buyer.")
 	if n := len(h.ticks); n != 3 {
 		t.Errorf("it asked %d times to look again, want once at the beginning and once after each look", n)
 	}

@@ -75,8 +75,26 @@ func wrapped(text string, width, n int) []string {
 	return lines
 }
 
+// fitted is a text without its last sentences, where n lines have no room for all of it; no lines for "".
+func fitted(text string, width, n int) []string {
+	if text == "" {
+		return nil
+	}
+	for strings.Count(ansi.Wrap(text, width, ""), "\n") >= n {
+		end := strings.LastIndex(text[:len(text)-1], ". ")
+		if end < 0 {
+			break
+		}
+		text = text[:end+1]
+	}
+	return wrapped(text, width, n)
+}
+
 func styled(style lipgloss.Style, text string, width, n int) []string {
-	lines := wrapped(text, width, n)
+	return rendered(style, wrapped(text, width, n))
+}
+
+func rendered(style lipgloss.Style, lines []string) []string {
 	for i, line := range lines {
 		lines[i] = style.Render(line)
 	}

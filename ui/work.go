@@ -105,5 +105,5 @@ func (w *work) staleMark() string {
 	return "of before the last entry; working it out..."
 }
 
-// asOf says of which pass the advice is, or that it is out of date.
+// asOf says which pass the advice is of, or that it is out of date.
 func (w *work) asOf() string { return cmp.Or(w.staleMark(), fmt.Sprintf("pass %d", w.advice.Pass)) }

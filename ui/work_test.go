@@ -111,7 +111,7 @@ func TestABowIsSetAsideAndTakenInHandAgain(t *testing.T) {
 	h.press("a", "horn ordered", "enter")
 	h.see("2 in hand, 5 in the book")
 	h.press("/", "hollis", "enter", "esc", "esc", "/", "hollis", "enter", "esc")
-	h.see("set aside")
+	h.see("Set aside: horn ordered.")
 	h.press("a")
 	h.see("Yew for Hollis is in hand again.", "3 in hand")
 }
@@ -172,7 +172,7 @@ func TestTheRackSaysWhatIsHalfTypedAndWhatIsDamaged(t *testing.T) {
 	h.open(look.NoColour, 80, 24)
 	h.see("Ash for Wren: a form is half typed (pull)")
 	h.press("down")
-	h.see("half typed: pull")
+	h.see("Half typed: pull")
 	row, _ := h.app.top().(*rack).chosen()
 	h.book.Damage = map[string]error{row.Bow.ID: errors.New("an entry's checksum is wrong")}
 	h.open(look.NoColour, 80, 24)

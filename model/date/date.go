@@ -41,9 +41,6 @@ func (o Order) Short(t time.Time) string {
 	return t.Format(time.DateOnly)
 }
 
-// Weekday is the day of the week, shortened.
-func Weekday(t time.Time) string { return t.Format("Mon") }
-
 // PrintTime is the day of t with hours and minutes.
 func (o Order) PrintTime(t time.Time) string { return o.Print(t) + t.Format(" 15:04") }
 

@@ -48,8 +48,8 @@ func (g gaussian) covariance() *mat.SymDense {
 	return c
 }
 
-// from is the Gaussian of a mean and a covariance. Where rounding left the covariance not quite positive, it
-// adds a hair to its diagonal; ok is false where that doesn't help.
+// from makes the Gaussian of a mean and a covariance. If rounding cost the covariance its positive
+// definiteness, from adds a hair to the diagonal; ok is false if that doesn't help.
 func from(mean []float64, c *mat.SymDense) (g gaussian, ok bool) {
 	var chol mat.Cholesky
 	for _, hair := range [...]float64{1e-13, 1e-10, 1e-7} {

@@ -28,6 +28,8 @@ const (
 	ByReach                // the estimated bow can't be drawn farther
 )
 
+// The margins of the stop line (common practice). The largest is none of these: the upper edge of the peak's
+// 90 % band must stay within the weight.
 const (
 	longestStep = 2.0     // how far the next pull may go beyond the longest (in)
 	firstStep   = 3.0     // how far the first may go beyond brace (in)

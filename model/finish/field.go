@@ -153,7 +153,7 @@ func parseGrits(v reflect.Value, text string) error {
 	return nil
 }
 
-// wants is what the field expects instead of its value, "" where that will do.
+// wants says what the field expects, or "" if its value is fine.
 func (f Field) wants(s Settings) string {
 	v := lookup(&s, f.Path)
 	text := fmt.Sprint(v.Interface())

@@ -273,9 +273,9 @@ func (p Progress) from(now time.Time) time.Time {
 	return now
 }
 
-// Today reports whether the next stage can be done on the day of now.
+// Today reports whether the next thing can be done on the day of now: whether the bow is dry by then.
 func (p Progress) Today(now time.Time) bool {
-	return p.At >= 0 && p.from(now).In(now.Location()).Format(time.DateOnly) == now.Format(time.DateOnly)
+	return p.from(now).In(now.Location()).Format(time.DateOnly) == now.Format(time.DateOnly)
 }
 
 // Leaves says whether the stage comes after the tillering, so that logging it takes the bow off the tree.

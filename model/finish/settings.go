@@ -37,8 +37,8 @@ type Settings struct {
 	Longbow json.RawMessage `json:"longbow,omitempty"`
 }
 
-// Every shows every bow in the shop's unit of length or force even where that is the usual one. An unusual
-// unit was chosen, so it goes for every bow anyway.
+// Every says whether the shop's unit of length or force replaces each bow's own. Inches and pounds are the
+// default and replace nothing unless Every says so; any other unit was chosen, and always does.
 type Every struct {
 	Length bool `json:"length"`
 	Force  bool `json:"force"`
@@ -103,7 +103,7 @@ func (s Settings) ShownUnits() (units measure.Units) {
 //go:embed usual.json
 var usualDocument []byte
 
-// Usual are the settings to begin with.
+// Usual returns the settings that a new shop starts with.
 func Usual() (s Settings) {
 	_ = json.Unmarshal(usualDocument, &s) // part of the program, and tested
 	return s

@@ -31,8 +31,8 @@ func inUnits(v, perUnit float64) float64 {
 	return significant(v*perUnit, 15)
 }
 
-// Settled is a length that was typed in one unit, to be kept in another: a number of few digits there, where
-// that shows as what was typed. 15.24 cm are 6 in, but for the arithmetic.
+// Settled rounds off what the arithmetic adds when a length typed in one unit is kept in another: 15.24 cm
+// becomes 6 in. It leaves the length alone where rounding would change what was typed.
 func (l Length) Settled(kept, typed LengthUnit) Length {
 	if round := kept.Length(significant(l.In(kept), fewDigits)); round.In(typed) == l.In(typed) {
 		return round

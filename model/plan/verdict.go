@@ -18,7 +18,7 @@ type Outcome struct {
 // chanceRight is that of a weight within what is wanted.
 func (o Outcome) chanceRight() float64 { return max(1-o.ChanceUnder-o.ChanceOver, 0) }
 
-// A Verdict says how far a bow is.
+// A Verdict says how far a bow is by the plan alone; package session/verdict says what to do next.
 type Verdict uint8
 
 // The verdicts.

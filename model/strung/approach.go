@@ -51,7 +51,7 @@ func (s *Solver) approach(t target) (unknowns, error) {
 		}
 	}
 	if err == nil {
-		return x, nil // a nil *Error is no nil error
+		return x, nil // not err: a nil *Error makes a non-nil error
 	}
 	return x, err
 }

@@ -10,7 +10,7 @@ type spot struct {
 	value [4]float64 // weights of value and slope at node, value and slope at node+1
 }
 
-// of is a quantity at the spot from its values and slopes at the nodes.
+// of interpolates a quantity at the spot from its values and slopes at the nodes.
 func (sp *spot) of(value, slope []float64) float64 {
 	n := sp.node
 	return sp.value[0]*value[n] + sp.value[1]*slope[n] + sp.value[2]*value[n+1] + sp.value[3]*slope[n+1]

@@ -15,8 +15,8 @@ type Series struct {
 	Seed uint64 // of all tables
 }
 
-// SeriesFlags are the flags -long, -bows and -seed of a package's tests. seed is the one to be taken where
-// none is given; it should not be one of those that the package's own figures were found with.
+// SeriesFlags adds the flags -long, -bows and -seed to the tests of a package. seed is the default; pick one
+// that no constant of the package was tuned on.
 func SeriesFlags(seed uint64) *Series {
 	s := &Series{}
 	flag.BoolVar(&s.Long, "long", false, "hold tables of hundreds of virtual bows to their bars")

@@ -1,7 +1,10 @@
 package booktest
 
 import (
+	"encoding/json"
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -10,6 +13,34 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/record"
 )
+
+// Situation is the record of one of the situations that the verdict is held to, by its title.
+func Situation(t testing.TB, title string) record.Record {
+	t.Helper()
+	doc, err := os.ReadFile(filepath.Join("..", "..", "testdata", "verdict", "situations.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all []struct {
+		Title  string
+		Record json.RawMessage
+	}
+	if err := json.Unmarshal(doc, &all); err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range all {
+		if s.Title != title {
+			continue
+		}
+		rec, err := record.Parse(s.Record)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return rec
+	}
+	t.Fatalf("there is no situation %q", title)
+	return record.Record{}
+}
 
 // Written is a record as export writes it.
 func Written(t testing.TB, rec record.Record) string {

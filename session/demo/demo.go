@@ -2,11 +2,13 @@
 // a few weeks at the tree.
 //
 // The shop, its customers and its bows are made up for this program. The readings were computed from
-// virtual staves, rough, unequal and too heavy, by the equations of the strung bow: each scraping took
-// stiffness off with the cube of the depth, each longer pull left a little more set, and what a rule, a
-// feeler gauge and a scale would show was given small errors and rounded to their steps. The upper limb of
-// "Ash for Wren" was made too stiff between 13 and 23 in, and tools take little more than half as much there.
-// The package knows no book: it gives records, as any file would.
+// virtual staves, rough, unequal and too heavy, by the equations of the strung bow, and are worked by a
+// bowyer who does what the verdict says: each scraping takes off about what was meant, each longer pull
+// leaves a little more set, and what a rule, a gauge and a scale show has small errors and is rounded to
+// their steps. The lower limb of "Ash for Wren" was made too stiff between 13 and 20 in, the upper between
+// 15 and 22 in, where tools bite less; a slip of the scraper weakened "Yew for Hollis". The tests make the
+// shop anew with -update.
+// It must not know a book: it gives records, as any file would.
 package demo
 
 import (
@@ -18,6 +20,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/model/record"
 )
 
@@ -27,8 +30,8 @@ import (
 //go:embed shop.jsonl
 var shop []byte
 
-// Records are the shop's records, one a line. All times and promised days are moved by one number of days, so
-// that the newest entry lies on the day before now, where now is. Ids stay as they are.
+// Records are the shop's records, one a line, every time and every promised day moved by one whole number
+// of days, so that the newest entry lies on the day before now, where now is. Ids stay as they are.
 func Records(now time.Time) io.Reader {
 	b, err := moved(shop, now)
 	if err != nil {
@@ -76,7 +79,7 @@ func moved(file []byte, now time.Time) ([]byte, error) {
 func daysToYesterday(t, now time.Time) int {
 	there := now.Location()
 	days := between(t.In(there), now) - 1
-	// Clocks may change on the way, and carry a time close to midnight over it.
+	// Clocks may be put on or back on the way, and carry a time close to midnight over it.
 	return days + between(t.AddDate(0, 0, days).In(there), now) - 1
 }
 
@@ -101,11 +104,15 @@ func later(rec record.Record, days int) (record.Record, error) {
 	}
 	moved := record.Record{Description: desc, Items: make([]record.Item, len(rec.Items))}
 	for i, item := range rec.Items {
-		entry := item.Entry
-		entry.At = entry.At.UTC().AddDate(0, 0, days)
-		if moved.Items[i], err = record.NewItem(entry, bow.Units); err != nil {
+		if moved.Items[i], err = laterItem(item, bow.Units, days); err != nil {
 			return record.Record{}, fmt.Errorf("%s: %w", bow.Name, err)
 		}
 	}
 	return moved, nil
+}
+
+func laterItem(item record.Item, units measure.Units, days int) (record.Item, error) {
+	entry := item.Entry
+	entry.At = entry.At.UTC().AddDate(0, 0, days)
+	return record.NewItem(entry, units)
 }

@@ -177,7 +177,7 @@ func (r blockRow) usual(block measure.Length) []measure.Length {
 
 func (r blockRow) exact(at measure.Length) string { return exactLength(r.bow, at) }
 
-// parse reads places at which the block lies whole on at least one limb.
+// parse reads places; at each the whole block must lie on at least one limb.
 func (r blockRow) parse(text string, block measure.Length) ([]measure.Length, error) {
 	last := max(r.bow.Limbs[model.Upper].Length, r.bow.Limbs[model.Lower].Length) - block/2
 	places, err := parseStations(text, r.bow, last)

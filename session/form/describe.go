@@ -89,7 +89,7 @@ const (
 
 // description makes a bow's description from what it was and the answers.
 type description struct {
-	was  model.Bow // of a new bow only the units
+	was  model.Bow // a new bow has only units
 	read bool      // stations were read
 	practice
 }

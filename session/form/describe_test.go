@@ -250,7 +250,7 @@ func TestTheAimIsChosenByName(t *testing.T) {
 	}
 	s := newBow(p)
 	s.goTo(s.index("bend"))
-	want := Verdict{Refused, "it could be 4 as Hickory for Tamsin, 5 as Holly, 6 as Holly (H3)"}
+	want := Reply{Refused, "it could be 4 as Hickory for Tamsin, 5 as Holly, 6 as Holly (H3)"}
 	if got := s.Answer("as h"); got != want {
 		t.Errorf("as h: %+v", got)
 	}

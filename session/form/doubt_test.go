@@ -28,7 +28,7 @@ func TestADoubtIsAskedOnceAndNeverDropsTheValue(t *testing.T) {
 	story := readAt18(t)
 	s := Pull(story)
 	answered(t, s, "18", "21", "3/4", "1 1/2")
-	if got := s.Answer("8 1/4"); got != (Verdict{Asked, doubtful}) {
+	if got := s.Answer("8 1/4"); got != (Reply{Asked, doubtful}) {
 		t.Fatalf("the first time it says %+v, want %q asked", got, doubtful)
 	}
 	var draft shop.Draft

@@ -143,48 +143,48 @@ func (f *Form) Saving() bool { return f.saving }
 // Enter answers the current question. An accepted answer is on disk when it returns. The last answer, or one
 // that had stopped [Form.SaveNow], saves the form: kept is not nil. The error says what is not on disk, and
 // wraps [ErrNotSaved] where the form is not saved.
-func (f *Form) Enter(text string) (v Verdict, kept *Kept, err error) {
+func (f *Form) Enter(text string) (r Reply, kept *Kept, err error) {
 	if f.saving {
 		return f.SaveNow(text)
 	}
-	if v = f.Sheet.Answer(text); v.State != Taken {
-		return v, nil, nil
+	if r = f.Sheet.Answer(text); r.State != Taken {
+		return r, nil, nil
 	}
 	if f.Sheet.Done() {
 		return f.finish()
 	}
-	return v, nil, f.keepDraft()
+	return r, nil, f.keepDraft()
 }
 
 // SaveNow answers the current question, or leaves it out where nothing is typed, and saves the form without
 // the rest; see [Form.Enter].
-func (f *Form) SaveNow(text string) (v Verdict, kept *Kept, err error) {
+func (f *Form) SaveNow(text string) (r Reply, kept *Kept, err error) {
 	if text == "" {
 		f.Sheet.leave("") // what was there is taken out
-	} else if v = f.Sheet.Answer(text); v.State != Taken {
+	} else if r = f.Sheet.Answer(text); r.State != Taken {
 		f.saving = true
-		return v, nil, nil
+		return r, nil, nil
 	}
-	v, kept, err = f.finish()
+	r, kept, err = f.finish()
 	// Where nothing was typed at all the key was a slip.
-	f.saving = v.State != Taken && f.Sheet.any()
-	return v, kept, err
+	f.saving = r.State != Taken && f.Sheet.any()
+	return r, kept, err
 }
 
 // finish saves the form. Where that fails, what was typed stays and can be saved again.
-func (f *Form) finish() (Verdict, *Kept, error) {
+func (f *Form) finish() (Reply, *Kept, error) {
 	outcome, err := f.Sheet.Finish()
 	if err != nil {
 		f.stay()
-		return Verdict{State: Refused, Says: err.Error()}, nil, nil
+		return Reply{State: Refused, Says: err.Error()}, nil, nil
 	}
 	id, err := f.keep(outcome)
 	if err != nil {
 		f.stay()
-		return Verdict{}, nil, fmt.Errorf("%w: %w", ErrNotSaved, err)
+		return Reply{}, nil, fmt.Errorf("%w: %w", ErrNotSaved, err)
 	}
 	f.done = true
-	return Verdict{}, &Kept{outcome, id}, nil
+	return Reply{}, &Kept{outcome, id}, nil
 }
 
 // Travels says whether [Form.Apart] can write what is typed as a record.
@@ -193,22 +193,22 @@ func (f *Form) Travels() bool { return f.apart != nil }
 // Apart answers the current question, where anything is typed, and returns the bow's record as
 // [Form.SaveNow] would have left it, for when the book can't be written. The form stays as it is; rec is nil
 // where an answer was not accepted.
-func (f *Form) Apart(text string) (v Verdict, rec *record.Record, err error) {
+func (f *Form) Apart(text string) (r Reply, rec *record.Record, err error) {
 	if text != "" {
-		if v = f.Sheet.Answer(text); v.State != Taken {
-			return v, nil, nil
+		if r = f.Sheet.Answer(text); r.State != Taken {
+			return r, nil, nil
 		}
 	}
 	defer f.stay()
 	outcome, err := f.Sheet.Finish()
 	if err != nil {
-		return Verdict{State: Refused, Says: err.Error()}, nil, nil
+		return Reply{State: Refused, Says: err.Error()}, nil, nil
 	}
 	made, err := f.apart(outcome)
 	if err != nil {
-		return Verdict{}, nil, err
+		return Reply{}, nil, err
 	}
-	return Verdict{}, &made, nil
+	return Reply{}, &made, nil
 }
 
 // stay moves back from behind the last question.
@@ -295,7 +295,7 @@ func (f *Form) Hold(held time.Duration) error {
 // Fill types values into the current field and those after it, one into each, and confirms them. It stops at
 // the first that is refused or doubtful; those after it are filled in and wait to be confirmed. The error
 // says why nothing was filled in: there are more values than fields, or a field would lose its answer.
-func (f *Form) Fill(values []string) (v Verdict, kept *Kept, err error) {
+func (f *Form) Fill(values []string) (r Reply, kept *Kept, err error) {
 	f.saving = false
 	s := f.Sheet
 	var into []string
@@ -307,26 +307,26 @@ func (f *Form) Fill(values []string) (v Verdict, kept *Kept, err error) {
 			break
 		}
 		if text := strings.TrimSpace(s.answers[q.Name]); text != "" && text != values[len(into)] {
-			return v, nil, fmt.Errorf("%d values were pasted, and %s, %s, is %s already: nothing was filled in",
+			return r, nil, fmt.Errorf("%d values were pasted, and %s, %s, is %s already: nothing was filled in",
 				len(values), q.Label, q.Group, text)
 		}
 		into = append(into, q.Name)
 	}
 	if n := len(into); n < len(values) {
-		return v, nil, fmt.Errorf("%d values were pasted, and there is room for %d: nothing was filled in",
+		return r, nil, fmt.Errorf("%d values were pasted, and there is room for %d: nothing was filled in",
 			len(values), n)
 	}
 	for i, name := range into {
 		s.answers[name] = values[i]
 	}
 	if err := f.keepDraft(); err != nil {
-		return v, nil, err
+		return r, nil, err
 	}
 	for range values {
 		q, _ := s.Current()
-		if v, kept, err = f.Enter(s.answers[q.Name]); v.State != Taken || kept != nil || err != nil {
+		if r, kept, err = f.Enter(s.answers[q.Name]); r.State != Taken || kept != nil || err != nil {
 			break
 		}
 	}
-	return v, kept, err
+	return r, kept, err
 }

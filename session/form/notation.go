@@ -162,7 +162,12 @@ func warmths(usual string) notation[float64] {
 		}
 		// To a hundredth: what a thermometer says, not what the conversion adds.
 		return math.Round(100*v) / 100, nil
-	}, plainNumber)
+	}, func(v float64) string {
+		if usual == "F" {
+			v = 1.8*v + 32
+		}
+		return plainNumber(math.Round(10*v) / 10)
+	})
 }
 
 func parseNumber(text string) (float64, error) {
@@ -175,7 +180,11 @@ func parseNumber(text string) (float64, error) {
 
 // plainNumber prints a number as it is typed, to a thousandth.
 func plainNumber(v float64) string {
-	return strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(v, 'f', 3, 64), "0"), ".")
+	text := strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(v, 'f', 3, 64), "0"), ".")
+	if text == "-0" {
+		return "0"
+	}
+	return text
 }
 
 // exactLength prints a length as the rule has it where that says all of it, else as a decimal.

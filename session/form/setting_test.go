@@ -69,16 +69,16 @@ func TestSettingsAreChangedAndRefusedWithAReason(t *testing.T) {
 		{"card", "maker", "Holm", "", "Holm"},
 	} {
 		sh := Setting(finish.Usual(), settingNamed(t, finish.Usual(), c.group, c.label))
-		verdict := sh.Answer(c.answer)
+		reply := sh.Answer(c.answer)
 		if c.refused != "" {
-			if verdict.State != Refused || !strings.Contains(verdict.Says, c.refused) {
-				t.Errorf("%s, %s: %q is %+v", c.group, c.label, c.answer, verdict)
+			if reply.State != Refused || !strings.Contains(reply.Says, c.refused) {
+				t.Errorf("%s, %s: %q is %+v", c.group, c.label, c.answer, reply)
 			}
 			continue
 		}
 		o, err := sh.Finish()
-		if verdict.State != Taken || err != nil {
-			t.Errorf("%s, %s: %q is %+v, %v", c.group, c.label, c.answer, verdict, err)
+		if reply.State != Taken || err != nil {
+			t.Errorf("%s, %s: %q is %+v, %v", c.group, c.label, c.answer, reply, err)
 			continue
 		}
 		got := settingNamed(t, o.Settings, c.group, c.label)

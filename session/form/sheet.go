@@ -13,7 +13,6 @@ import (
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
-	"bendbook/session/shop"
 )
 
 // Sheet holds the questions of a form and what was answered so far.
@@ -57,8 +56,8 @@ const (
 	Refused              // it cannot be
 )
 
-// Verdict says how an answer was taken and, unless it was taken, why.
-type Verdict struct {
+// Reply says how an answer was taken and, unless it was taken, why.
+type Reply struct {
 	State State
 	Says  string
 }
@@ -129,13 +128,13 @@ func (s *Sheet) any() bool {
 
 // Answer answers the current question. An answer that is taken moves the sheet to the next question; an empty
 // one takes the preset or leaves the question out.
-func (s *Sheet) Answer(text string) Verdict {
+func (s *Sheet) Answer(text string) Reply {
 	q, ok := s.Current()
 	if !ok {
-		return Verdict{Refused, "the sheet is full"}
+		return Reply{Refused, "the sheet is full"}
 	}
-	text, verdict := s.judge(q, text)
-	if verdict.State == Taken {
+	text, reply := s.judge(q, text)
+	if reply.State == Taken {
 		s.answers[q.Name] = text
 		s.at++
 		s.retune()
@@ -143,36 +142,36 @@ func (s *Sheet) Answer(text string) Verdict {
 			s.at++
 		}
 	}
-	return verdict
+	return reply
 }
 
 // judge returns what an answer means and how it is taken. It doubts the same answer only once.
-func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
+func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
 	if text = strings.TrimSpace(text); text == "" {
 		text = q.Preset
 	}
 	if text == "" && q.must {
-		return "", Verdict{Refused, fmt.Sprintf("%s is needed: %s", q.Label, q.Hint)}
+		return "", Reply{Refused, fmt.Sprintf("%s is needed: %s", q.Label, q.Hint)}
 	}
 	if text != "" && len(q.Choices) > 0 {
 		choice, ok := choose(q.Choices, text)
 		if !ok {
-			return "", Verdict{Refused, expected(q.Choices, text)}
+			return "", Reply{Refused, expected(q.Choices, text)}
 		}
 		text = choice
 	}
 	if q.check != nil && (text != "" || s.filled[q.Name] != "") {
 		if err := q.check(s, text); err != nil {
-			return "", Verdict{Refused, err.Error()}
+			return "", Reply{Refused, err.Error()}
 		}
 	}
 	if q.doubt != nil && text != "" && s.asked[q.Name] != text {
 		if doubt := q.doubt(s, text); doubt != "" {
 			s.asked[q.Name] = text
-			return "", Verdict{Asked, doubt + keepIt}
+			return "", Reply{Asked, doubt + keepIt}
 		}
 	}
-	return text, Verdict{State: Taken}
+	return text, Reply{State: Taken}
 }
 
 // leave keeps what is typed at the current question without judging it.
@@ -187,15 +186,15 @@ func (s *Sheet) leave(text string) {
 // that changed later. Where one is refused or doubtful the sheet moves to it, and the error says why.
 func (s *Sheet) Finish() (Outcome, error) {
 	for i, q := range s.Questions {
-		_, verdict := s.judge(q, s.answers[q.Name])
+		_, reply := s.judge(q, s.answers[q.Name])
 		switch {
-		case verdict.State == Taken:
+		case reply.State == Taken:
 			continue
-		case verdict.State == Refused && strings.TrimSpace(s.answers[q.Name]) != "":
-			verdict.Says = q.Label + ": " + verdict.Says
+		case reply.State == Refused && strings.TrimSpace(s.answers[q.Name]) != "":
+			reply.Says = q.Label + ": " + reply.Says
 		}
 		s.at = i
-		return Outcome{}, errors.New(verdict.Says)
+		return Outcome{}, errors.New(reply.Says)
 	}
 	return s.finish(s)
 }
@@ -322,61 +321,5 @@ func (s *Sheet) fillHeld(text string) {
 	s.Questions = slices.Insert(s.Questions, at, *s.held)
 	if s.at >= at {
 		s.at++
-	}
-}
-
-// draft returns the answers that differ from what was filled in, and the doubts that were raised.
-func (s *Sheet) draft(now time.Time) shop.Draft {
-	if s.begun.IsZero() {
-		s.begun = now
-	}
-	d := shop.Draft{Form: s.Form, Begun: s.begun, Units: s.of.Units,
-		Answers: maps.Clone(s.answers), Asked: maps.Clone(s.asked)}
-	maps.DeleteFunc(d.Answers, func(name, _ string) bool { return !s.changed(name) })
-	if q, ok := s.Current(); ok {
-		d.At = q.Name
-	}
-	return d
-}
-
-// Restore fills the sheet in from a draft and moves to where that stood, or to the first question that was
-// not reached. It drops answers to questions that the sheet does not ask.
-func (s *Sheet) Restore(d shop.Draft) {
-	s.begun = d.Begun
-	if text := d.Answers[heldName]; text != "" {
-		s.fillHeld(text)
-	}
-	// Some questions depend on the answers to others, and so do the units of some answers.
-	for range 3 {
-		s.restore(d)
-		s.retune()
-	}
-}
-
-// restore fills in the questions as they stand. It adds the unit to numbers that were typed in another one.
-func (s *Sheet) restore(d shop.Draft) {
-	units := d.Units
-	switch {
-	case s.of.Units == (measure.Units{}):
-		units = s.of.Units // a sheet without a bow
-	case units == (measure.Units{}):
-		units = s.of.KeptIn() // an old draft, typed in the record's units
-	}
-	open := -1
-	for i, q := range s.Questions {
-		if text, ok := d.Answers[q.Name]; ok {
-			s.answers[q.Name] = carried(text, q.quantity(), units, s.of.Units)
-		} else if open < 0 {
-			open = i
-		}
-		if text, ok := d.Asked[q.Name]; ok {
-			s.asked[q.Name] = carried(text, q.quantity(), units, s.of.Units)
-		}
-	}
-	if s.at = s.index(d.At); s.at < 0 {
-		s.at = open
-	}
-	if s.at < 0 {
-		s.at = max(len(s.Questions)-1, 0)
 	}
 }

@@ -195,3 +195,16 @@ func TestAValueInAnotherUnitIsTold(t *testing.T) {
 		}
 	}
 }
+
+// A form that corrects a temperature shows what was typed, not its degrees in another unit.
+func TestATemperatureIsShownAsItWasTyped(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		unit := rapid.SampledFrom([]string{"C", "F"}).Draw(t, "unit")
+		typed := strconv.Itoa(rapid.IntRange(-4, 60).Draw(t, "degrees"))
+		n := warmths(unit)
+		celsius, err := n.read(ash(), typed)
+		if shown := n.say(ash(), celsius); err != nil || shown != typed {
+			t.Fatalf("%s %s is shown as %q (%v)", typed, unit, shown, err)
+		}
+	})
+}

@@ -43,9 +43,9 @@ func typing(t *rapid.T) string {
 func (w *walker) Answer(t *rapid.T) {
 	text := typing(t)
 	q, ok := w.s.Current()
-	verdict := w.s.Answer(text)
-	if verdict.State != Taken {
-		if verdict.Says == "" {
+	reply := w.s.Answer(text)
+	if reply.State != Taken {
+		if reply.Says == "" {
 			t.Fatalf("%q is not taken, and nothing says why", text)
 		}
 		return

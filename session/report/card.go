@@ -19,6 +19,10 @@ import (
 func Card(story session.Story, f verdict.Finishing) Document {
 	places := placesOf(story, f)
 	d := Document{Kind: "card", Title: session.NameOf(story.Bow()), Open: true}
+	if missing := f.Missing(); len(missing) > 0 {
+		d.Facts = []fact{{Value: "DRAFT. Not done yet: " + strings.Join(missing, ", ")}}
+		delete(places, "day")
+	}
 	for _, line := range fill(f.Settings.Card.Facts, places) {
 		name, value, isPair := strings.Cut(line, ": ")
 		if !isPair {
@@ -27,7 +31,7 @@ func Card(story session.Story, f verdict.Finishing) Document {
 		d.Facts = append(d.Facts, fact{Name: name, Value: value})
 	}
 	if care := fill(f.Settings.Card.Care, places); len(care) > 0 {
-		d.Parts = []part{{Heading: "Keeping and shooting it", Blocks: []block{{List: care}}}}
+		d.Parts = append(d.Parts, part{Heading: "Keeping and shooting it", Blocks: []block{{List: care}}})
 	}
 	return d
 }

@@ -58,11 +58,11 @@ func TestACardTellsWhatIsKnown(t *testing.T) {
 		// A string is 3 in shorter than the bow that it braces, by the trade standard for bow length.
 		"a bow that was only described": {asIs, nil,
 			[]string{"Bow: Ash for Wren", "For: Wren", "Wood: ash", "Length: 72 in nock to nock",
-				"String: 69 in between the loops", "Handed over: 2027-02-01"},
-			[]string{"Number:", "Draw weight:", "Stamped:", "Brace height:", "Made by"}},
+				"String: 69 in between the loops", "DRAFT. Not done yet: weighed, marked, varnish, a number"},
+			[]string{"Handed over:", "Number:", "Draw weight:", "Stamped:", "Brace height:", "Made by"}},
 		"a finished one": {asIs, finished(),
 			[]string{"Draw weight: 40 lb at 28 in to the belly", "Stamped: 40 lb @ 28 in 72 in",
-				"Brace height: 6 in", "Handed over: 2027-01-30"}, []string{"Made by"}},
+				"Brace height: 6 in", "Handed over: 2027-01-30"}, []string{"Made by", "DRAFT"}},
 		// What a bow weighs on the tree is not yet what its shooter will draw.
 		"one that is still on the tree": {asIs, finished()[:2], nil, []string{"Draw weight:", "Stamped:"}},
 		// A string longer than the bow is the long string of the first tillering.

@@ -154,6 +154,13 @@ func demoStories(t testing.TB) []session.Story {
 	return stories
 }
 
+// situation is the story of one of the situations that the verdict is held to.
+func situation(t testing.TB, title string) session.Story {
+	t.Helper()
+	rec := booktest.Situation(t, title)
+	return session.Fold(rec.Description, rec.Items)
+}
+
 // storyOf is the story that a record tells.
 func storyOf(t testing.TB, doc []byte) session.Story {
 	t.Helper()

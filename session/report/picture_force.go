@@ -97,7 +97,7 @@ func sayForce(bow model.Bow, a verdict.Advice, peaks []model.Pull) string {
 	if n := len(peaks); n > 0 {
 		says.addf("The longest pull with a peak weighed %s.", session.SayPeak(bow, peaks[n-1]))
 	}
-	if said := a.SayForecast(); said != "" {
+	if said := a.SayForecast(verdict.Verdict{}); said != "" {
 		says = append(says, said)
 	}
 	if wanted := session.SayWanted(bow); wanted != "" {

@@ -15,15 +15,13 @@ import (
 func (d *Document) say(a verdict.Advice) {
 	d.Figures = figures(a)
 	points := sentences{}
-	points.add(a.SayForecast())
+	points.add(a.SayForecast(d.Now))
 	if !leftTree(a, d.Now) {
 		for _, f := range a.Findings {
 			d.Findings = append(d.Findings, f.Says)
 		}
 		d.Cautions = a.Cautions
-		if next, ok := a.Next.Get(); ok && next.Draw <= d.Now.Most {
-			points.add(a.SayStop())
-		}
+		points.add(a.SayStop(d.Now))
 		points.add(a.SayAim())
 		points = append(points, d.Findings...)
 		if len(a.Findings) == 0 && a.Bends() && len(a.Unsure) == 0 {

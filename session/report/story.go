@@ -43,8 +43,8 @@ func (s Subject) then() (session.Story, error) {
 	return session.Story{}, fmt.Errorf("there is no session %d; %s has %s", s.Session, name, has)
 }
 
-// verdict is the one on the story as it then stood. Its Do is "" for a bow at the tree whose readings make
-// none, as unmade says.
+// verdict judges the story as it stood then. Its Do is "" for a bow at the tree whose readings give no advice,
+// for the reason in unmade.
 func (s Subject) verdict(then session.Story, a verdict.Advice, unmade error) verdict.Verdict {
 	f := s.Finishing.Of(then)
 	if unmade != nil {

@@ -71,7 +71,7 @@ func lossesOf(settings finish.Settings, rows []*Row) *losses {
 	return all
 }
 
-// allowances are those of a wood; where none is named, common practice.
+// allowances are what the shop has learnt for a wood, or common practice if no wood is named.
 func (l *losses) allowances(named string) finish.Allowances {
 	if known, ok := l.takes[named]; ok {
 		return known

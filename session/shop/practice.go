@@ -9,22 +9,23 @@ import (
 	"bendbook/session/verdict"
 )
 
-// PracticeFor is the practice of a shop for a bow. Where the book cannot tell, common practice stands.
+// PracticeFor is the practice of a shop for a bow. If the book can't be read, it is common practice.
 func (s *Shop) PracticeFor(bow model.Bow) verdict.Practice {
 	return new(Experience).PracticeFor(s, bow)
 }
 
-// teaching is how many bows of a wood teach what a stroke takes: the last ones, for edges and hands change.
+// teaching is how many bows of a wood teach what a stroke takes off: only the last ones, since edges and
+// hands change.
 const teaching = 8
 
-// Experience keeps what the shop's strokes take on each wood, which takes long to learn, while one bow is at
-// work. The zero value knows nothing yet. Several may ask at once; one waits for the other.
+// Experience caches what the shop's strokes take off each wood, which is slow to work out. The zero value is
+// empty and ready. It is safe for several goroutines.
 type Experience struct {
 	mu      sync.Mutex
 	strokes map[string]verdict.Strokes // by wood
 }
 
-// PracticeFor is PracticeFor with the strokes that were learnt before, if they were.
+// PracticeFor is [Shop.PracticeFor] with the strokes from the cache.
 func (e *Experience) PracticeFor(s *Shop, bow model.Bow) verdict.Practice {
 	settings := verdict.Usual()
 	if takes, err := s.Allowances(bow.Wood); err == nil {

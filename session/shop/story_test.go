@@ -196,8 +196,8 @@ func TestStagesOfABowsLife(t *testing.T) {
 		{model.Exercise{Pulls: 20}, "tillering, pass 1", "PULL 10", true}, // as far as before, to see what it did
 		{pull(20, 43), "tillering, pass 1", "READ LIMBS", true},
 		{scrape(model.Lower, 4, 12), "tillering, pass 2", "EXERCISE", true},
-		{pull(20, 42), "tillering, pass 2", "EXERCISE", true}, // a reading before it settled
-		{finish("horn nocks fitted"), "horn nocks fitted", "FILE", true},
+		{pull(20, 42), "tillering, pass 2", "EXERCISE", true},                // a reading before it settled
+		{finish("horn nocks fitted"), "horn nocks fitted", "EXERCISE", true}, // it is still at the tree
 		// With the nocks on, the last foot of each limb is tillered too (common practice).
 		{scrape(model.Upper, 22, 33), "tillering, pass 3", "EXERCISE", true},
 		{pull(20, 41), "tillering, pass 3", "EXERCISE", true},

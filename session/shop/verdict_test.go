@@ -9,7 +9,7 @@ import (
 	"bendbook/model"
 	practice "bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/session/demo"
+	"bendbook/session/booktest"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
 )
@@ -103,14 +103,15 @@ func TestWhatCanBeDoneToday(t *testing.T) {
 	w := newWorkshop(1)
 	coat := func(n int) model.Finish { return model.Finish{Step: "varnish", Coat: measure.Some(n)} }
 	finished := []model.Event{pull(28, 42), sanded(), pull(28, 41), finish("marked"), finish("handle")}
-	w.time = monday.Add(8 * time.Hour)
 	back := []model.Event{finish(model.HandedOver), model.Rack{InHand: true}}
 	varnished := append(finished[:5:5], coat(1))
+	w.time = monday.Add(-72 * time.Hour) // its varnish is dry
+	w.made(t, func(bow *model.Bow) { bow.Name = "done" }, slices.Concat(varnished, []model.Event{coat(2)}, back,
+		[]model.Event{pull(28, 40), finish("handle")})...)
+	w.time = monday.Add(8 * time.Hour)
 	bows := map[string][]model.Event{
 		"to varnish": finished, "at the tree": {pull(10, 20)}, "aside": {model.Rack{Why: "horn"}},
 		"away": back[:1], "back": back,
-		"done": slices.Concat(varnished, []model.Event{coat(2)}, back,
-			[]model.Event{pull(28, 40), finish("handle")}),
 	}
 	w.made(t, func(bow *model.Bow) { bow.Name = "varnished" }, varnished...)
 	for name, events := range bows {
@@ -137,7 +138,7 @@ func TestWhatCanBeDoneToday(t *testing.T) {
 	want := map[string]can{
 		"varnished": {false, "DRYING"}, "at the tree": {true, ""}, "aside": {false, "ASIDE"},
 		"to varnish": {true, "VARNISH 1"}, "away": {false, "HANDED OVER"}, "back": {true, "LOOK IT OVER"},
-		"done": {false, "DONE"},
+		"done": {true, "HAND OVER"},
 	}
 	same(t, "on Monday at six", today(), want)
 	w.time = monday.Add(24 * time.Hour)
@@ -159,20 +160,16 @@ func TestABowThatCameBackIsLookedOverToday(t *testing.T) {
 	}
 }
 
-// inShop are the benches of the demo shop's bows by their names.
-func inShop(t *testing.T) map[string]*shop.Bench {
+// inSituation has the bow of a situation that the verdict is held to on the bench, without its last entries.
+func inSituation(t *testing.T, title string, without int) (*workshop, *shop.Bench) {
 	t.Helper()
+	rec := booktest.Situation(t, title)
+	rec.Items = rec.Items[:len(rec.Items)-without]
 	w := newWorkshop(1)
-	w.time = time.Date(2027, 2, 1, 12, 0, 0, 0, time.UTC)
-	must(t, w.Import(demo.Records(w.time), func(shop.Imported) {}))
-	rows, err := w.Rack()
+	must(t, w.Import(strings.NewReader(booktest.Written(t, rec)), func(shop.Imported) {}))
+	bench, err := w.Bench(rec.Bow.ID)
 	must(t, err)
-	benches := make(map[string]*shop.Bench)
-	for _, row := range rows {
-		benches[row.Bow.Name], err = w.Bench(row.Bow.ID)
-		must(t, err)
-	}
-	return benches
+	return w, bench
 }
 
 // sanded is the last sanding, with the finest grit.
@@ -192,17 +189,23 @@ func doubt(t *testing.T, bench *shop.Bench, stage string) string {
 	return ""
 }
 
-// The demo shop's Ash is still 9 lb too heavy, and stiff towards the lower tip.
-func TestAStageThatTheReadingsContradictAsksFirst(t *testing.T) {
-	ash := inShop(t)["Ash for Wren"]
-	if got := doubt(t, ash, "horn nocks fitted"); !strings.HasPrefix(got, "Lower limb, ") ||
+// The upper tip is half again as stiff as it should be, and its nock is not on yet.
+func TestNocksOnAStiffTipAskFirst(t *testing.T) {
+	_, ash := inSituation(t, "nocks on, and the tips are a third stiff", 1)
+	if got := doubt(t, ash, "horn nocks fitted"); !strings.HasPrefix(got, "Upper limb, ") ||
 		!strings.Contains(got, "too stiff") || !strings.HasSuffix(got, "Work the tips down first?") {
 		t.Errorf("nocks on a stiff tip: %q", got)
 	}
+}
+
+func TestAStageThatTheReadingsContradictAsksFirst(t *testing.T) {
+	w, ash := inSituation(t, "the upper limb is stiff from 14 to 22 in", 0)
+	v := w.judge(t, ash)
 	got := doubt(t, ash, "filed")
-	if !strings.Contains(strings.ToLower(got), "scrape the upper limb") || !strings.Contains(got, "too weak") {
+	if !strings.HasPrefix(v.Say, "Scrape the upper limb") || !strings.Contains(got, "too stiff") {
 		t.Errorf("filed while the readings say scrape: %q", got)
 	}
+	same(t, "filed", got, v.Say+" "+v.Why)
 	must(t, ash.Add(finish("horn nocks fitted"), ""))
 	must(t, ash.Add(finish("filed"), "")) // the maker knows better
 	if got := doubt(t, ash, "scraped"); got != "" {
@@ -212,9 +215,8 @@ func TestAStageThatTheReadingsContradictAsksFirst(t *testing.T) {
 
 // Horn nocks are fitted before the last tillering: that alone is no reason to ask.
 func TestNocksOnEvenTipsAreNoReasonToAsk(t *testing.T) {
-	if got := doubt(t, inShop(t)["Yew for Hollis"], "horn nocks fitted"); got != "" {
-		t.Errorf("the demo shop's Yew: %q", got)
-	}
+	_, even := inSituation(t, "at its draw twice, right and even", 0)
+	same(t, "an even bow", doubt(t, even, "horn nocks fitted"), "")
 }
 
 func TestACoatBeforeSandingAsksFirst(t *testing.T) {

@@ -18,13 +18,6 @@ import (
 	"bendbook/session"
 )
 
-func TestADifferenceOffTheAimIsToldOfTheGap(t *testing.T) {
-	rule := measure.Rule{Unit: measure.Inch}
-	for off, want := range map[measure.Length]string{0.375: "upper gap 3/8 too large", -0.375: "upper gap 3/8 too small", 0.01: "as wanted"} {
-		same(t, rule.Print(off), session.SayOff(rule, off), want)
-	}
-}
-
 func TestSayTellsEachEventInALine(t *testing.T) {
 	share := scrape(model.Lower, 4, 12)
 	share.Tool, share.Strokes, share.DepthShare = "", measure.Some(1), measure.Some(0.042)

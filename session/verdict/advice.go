@@ -111,6 +111,18 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	return a, nil
 }
 
+// Bends says whether the advice tells how both limbs bend.
+func (a Advice) Bends() bool {
+	return len(a.Limbs[model.Upper].At) > 0 && len(a.Limbs[model.Lower].At) > 0
+}
+
+func (a Advice) wantedWeight() (weight measure.Optional[measure.Force]) {
+	if wanted, known := a.Wanted.Get(); known {
+		weight = measure.Some(wanted.Weight)
+	}
+	return weight
+}
+
 // Story is the story that the advice is of.
 func (a Advice) Story() session.Story { return a.story }
 

@@ -187,27 +187,6 @@ func (w writer) verdict(v Verdict) object {
 	return append(o, member{"draw", known(v.Draw, w.length)})
 }
 
-// nextBy is the stop line, no farther than the verdict allows; unread for a bow that isn't drawn any more.
-func (a Advice) nextBy(v Verdict) measure.Optional[NextPull] {
-	next, ok := a.Next.Get()
-	if !ok || v.Do == Finish || v.Do == None {
-		return measure.Optional[NextPull]{}
-	}
-	if next.Draw > v.Most {
-		next.Draw, next.Because = v.Most, "not farther than now, by the verdict"
-		next.Forecast = a.forecastAt(v.Most)
-	}
-	return measure.Some(next)
-}
-
-// forecastAt is the weight at a draw; its figures are 0 where the bow can't be drawn so.
-func (a Advice) forecastAt(draw float64) estimate.Forecast {
-	if points, err := a.state.Forecast(draw); err == nil && len(points) == 1 {
-		return points[0]
-	}
-	return estimate.Forecast{Draw: draw}
-}
-
 func (w writer) next(n NextPull) any {
 	var strain any
 	if n.Strain > 0 {

@@ -18,7 +18,7 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 	case p.Away && stage.Seen != finish.SignBack:
 		return "It was handed over."
 	case stage.Seen == finish.SignAway:
-		if missing := f.missing(); len(missing) > 0 {
+		if missing := f.Missing(); len(missing) > 0 {
 			return fmt.Sprintf("Not done: %s.", strings.Join(missing, ", "))
 		}
 	case stage.State == finish.Made && stage.Coats == 0 && len(stage.Grits) == 0:
@@ -41,8 +41,11 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 	return ""
 }
 
-// missing is what a bow must have before it is handed over.
-func (f Finishing) missing() (names []string) {
+// Missing is what a bow must have before it is handed over.
+func (f Finishing) Missing() (names []string) {
+	if f.Progress.Away {
+		return nil
+	}
 	for _, s := range f.Progress.Stages {
 		if s.Must && s.State != finish.Made {
 			names = append(names, s.Name)
@@ -65,7 +68,7 @@ func (f Finishing) offMark() bool {
 	return known && ordered && !mark.Foretold() && off > mostOffMark+1e-6
 }
 
-// skipped are the stages from the one that the bow waits for to another, as far as they are still to come.
+// skipped returns the stages that are still to be done before another one.
 func (f Finishing) skipped(to finish.Standing) (all []finish.Standing) {
 	if f.Progress.At < 0 {
 		return nil

@@ -86,16 +86,20 @@ func (m *moment) sayEven(even string) string {
 	return "What's uneven is small: " + worst
 }
 
-// restOf is where the plan takes most off the rest of a limb, or of the other where it takes nothing there.
-func (m *moment) restOf(side model.Side) (plan.Cut, bool) {
+// restOf is where the plan takes most beside a weak place: off the rest of its limb, or off the other limb
+// where it takes nothing there.
+func (m *moment) restOf(weak Finding) (plan.Cut, bool) {
+	beside := func(c plan.Cut) bool { return c.Side != weak.Side || overlap(c.Stretch, weak.From, weak.To) <= 0 }
 	for _, of := range []func(plan.Cut) bool{
-		func(c plan.Cut) bool { return c.Side == side && m.isRead(c) }, m.isRead,
+		func(c plan.Cut) bool { return c.Side == weak.Side && m.isRead(c) }, m.isRead,
+		func(plan.Cut) bool { return true },
 	} {
-		if cuts := slices.DeleteFunc(slices.Clone(m.cuts), func(c plan.Cut) bool { return !of(c) }); len(cuts) > 0 {
+		cuts := slices.DeleteFunc(slices.Clone(m.cuts), func(c plan.Cut) bool { return !beside(c) || !of(c) })
+		if len(cuts) > 0 {
 			return largest(cuts), true
 		}
 	}
-	return m.largest()
+	return plan.Cut{}, false
 }
 
 // isRead says whether a cut lies where its limb was read, and not between the handle and the first station.

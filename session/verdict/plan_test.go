@@ -343,7 +343,9 @@ func TestFinishingEndsThePlan(t *testing.T) {
 
 // A sure hinge is what the verdict is about: nothing comes off it, and the bow is drawn no farther.
 func TestHingesAreSpared(t *testing.T) {
-	a := of(t, shop(t)["Ash for Wren"])
+	w := even(t, 1.3)
+	w.step(model.Lower, 10, 17, 0.6).look(10, 14, 18, 20)
+	a := w.says(verdict.Usual())
 	v := judge(a)
 	spared := 0
 	for _, f := range a.Findings {

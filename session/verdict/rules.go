@@ -131,7 +131,8 @@ func (m *moment) noOrder() (Verdict, bool) {
 }
 
 func (m *moment) nothingRead() (Verdict, bool) {
-	return Verdict{Do: Tell, Word: "READ IT", Say: "Hang it on the long string, draw it a little, and read it.",
+	first := m.a.Next.Or(NextPull{}).Draw
+	return Verdict{Do: Tell, Word: "READ IT", Most: first, Say: "Hang it on the long string, draw it a little, and read it.",
 		Why: "Nothing was read yet. A first pull of a hand's breadth or two is plenty.",
 	}, !m.a.Read
 }
@@ -308,12 +309,13 @@ func (m *moment) weakPlace() (Verdict, bool) {
 	}
 	f := weak[0]
 	place := fmt.Sprintf("the %s limb %s", f.Side, m.a.fromTo(f.From, f.To))
-	why := fmt.Sprintf("It's %s too weak there (%s).", percent(f.Deviation.Estimate), sure(f.Chance))
+	why := fmt.Sprintf("%s limb, %s, is %s too weak (%s).", session.Capital(f.Side.String()),
+		m.a.places(f.From, f.To), percent(f.Deviation.Estimate), sure(f.Chance))
 	if m.longest > 0 {
 		why += fmt.Sprintf(" Draw no farther than %s until it isn't.", m.length(m.longest))
 	}
 	v := Verdict{Most: m.longest}
-	if cut, ok := m.restOf(f.Side); ok {
+	if cut, ok := m.restOf(f); ok {
 		v.Do, v.Word = Scrape, "SCRAPE"
 		v.Say = fmt.Sprintf("Leave %s alone; scrape the %s limb %s down to it.",
 			place, cut.Side, m.a.fromTo(cut.From, cut.To))
@@ -509,7 +511,7 @@ func (m *moment) drawAgain() (Verdict, bool) {
 	}
 	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to),
 		Say: fmt.Sprintf("Draw to %s again.", m.length(to)),
-		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(),
+		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(Verdict{}),
 	}.drawn(to), true
 }
 

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/session"
 )
@@ -30,7 +29,7 @@ func (a Advice) Parts(v Verdict) []Part {
 	}
 	part("Now", v.Say, v.Why)
 	part("Take care", a.Cautions...)
-	part("Weight", a.SayForecast(), a.SayStop(), a.sayEnergy())
+	part("Weight", a.SayForecast(v), a.SayStop(v), a.sayEnergy())
 	part("Stiff and weak spots", append(a.sayEvenness(), a.SayAim())...)
 	if p, ok := a.Plan.Get(); ok {
 		part("Plan", p.Says...)
@@ -55,13 +54,9 @@ func nonEmpty(texts ...string) []string {
 	return out
 }
 
-// Bends says whether the advice tells how both limbs bend.
-func (a Advice) Bends() bool {
-	return len(a.Limbs[model.Upper].At) > 0 && len(a.Limbs[model.Lower].At) > 0
-}
-
-// SayForecast is the weight at the ordered draw with its range, beside the weight that is wanted on the tree.
-func (a Advice) SayForecast() string {
+// SayForecast is the weight at the ordered draw with its range, and of what the weight wanted on the tree is made
+// up, unless the verdict beside it says that.
+func (a Advice) SayForecast(v Verdict) string {
 	if peak, known := a.Weighed.Get(); known {
 		said := fmt.Sprintf("Weighed when finished: %s at %s", a.force(float64(peak)), a.length(a.Draw))
 		if weight, known := a.Bow.Order.Weight.Get(); known {
@@ -74,17 +69,11 @@ func (a Advice) SayForecast() string {
 		return ""
 	}
 	said := fmt.Sprintf("At %s it should pull %s", a.length(weight.Draw), a.figure(weight.Force))
-	if a.Wanted.Known() && a.Bow.DrawToBelly().Known() {
-		said += "; " + a.sayWish()
+	wish := a.sayWish()
+	if a.Wanted.Known() && a.Bow.DrawToBelly().Known() && !strings.Contains(v.Why, session.Capital(wish)) {
+		said += "; " + wish
 	}
 	return said + "."
-}
-
-func (a Advice) wantedWeight() (weight measure.Optional[measure.Force]) {
-	if wanted, known := a.Wanted.Get(); known {
-		weight = measure.Some(wanted.Weight)
-	}
-	return weight
 }
 
 // SaysCameOff tells what the last scrapings took, against what was planned.

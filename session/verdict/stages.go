@@ -2,7 +2,6 @@ package verdict
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -42,7 +41,7 @@ func StandingOf(story session.Story) Standing {
 			}
 		case model.Note:
 			switch text := strings.ToLower(strings.TrimSpace(what.Text)); {
-			case beginsWith(text, "crack", "splinter", "lifted", "chrysal", "creak", "glue", "delam"):
+			case beginsWith(text, "crack", "splinter", "lifted", "chrysal", "creak", "glue noise", "glue line", "delam"):
 				s.Danger = strings.TrimRight(plain.Line(what.Text), ".")
 			case beginsWith(text, "sound", "mended", "repaired"):
 				s.Danger = ""
@@ -50,10 +49,6 @@ func StandingOf(story session.Story) Standing {
 		}
 	}
 	return s
-}
-
-func beginsWith(text string, starts ...string) bool {
-	return slices.ContainsFunc(starts, func(start string) bool { return strings.HasPrefix(text, start) })
 }
 
 // Early is the verdict on a bow that is not at the tree, or must not be drawn; ok is false for any other.
@@ -114,7 +109,15 @@ func (m *moment) finishing() (Verdict, bool) {
 	if !m.s.Finishing || p.AtTheTree() {
 		return Verdict{}, false
 	}
-	if p.At < 0 {
+	dry := fmt.Sprintf("Let it dry until %s.", SayUntil(p.Dry, m.f.Now, m.f.Dates))
+	switch drying, back := p.Dry.After(m.f.Now), !m.s.Handover.IsZero(); {
+	case p.At >= 0:
+	case drying:
+		return Verdict{Do: Finish, Word: "DRYING", Say: dry, Why: "All its stages are logged."}, true
+	case back:
+		return Verdict{Do: Finish, Word: "HAND OVER", Say: "Hand it over again.",
+			Why: "It came back, and everything is done."}, true
+	default:
 		return Verdict{Do: None, Word: "DONE", Say: "Nothing is left to do.",
 			Why: "All its stages are logged."}, true
 	}
@@ -125,7 +128,7 @@ func (m *moment) finishing() (Verdict, bool) {
 		v.Why = "Everything before it is done."
 	}
 	if p.Dry.After(m.f.Now) {
-		v.Word, v.Say = "DRYING", fmt.Sprintf("Let it dry until %s.", SayUntil(p.Dry, m.f.Now, m.f.Dates))
+		v.Word, v.Say = "DRYING", dry
 		v.Why = fmt.Sprintf("Then %s %s", next, ready)
 	}
 	return v, true

@@ -68,6 +68,3 @@ func either(bow model.Bow, inches, centimetres float64) float64 {
 	}
 	return inches
 }
-
-// pullStep is how far a pull may go beyond those before (common practice; in).
-func pullStep(bow model.Bow) float64 { return either(bow, 2, 5) }

@@ -2,6 +2,7 @@ package verdict
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bendbook/model/estimate"
@@ -63,3 +64,7 @@ func sure(chance float64) string {
 }
 
 func percent(share float64) string { return fmt.Sprintf("about %.0f%%", 100*share) }
+
+func beginsWith(text string, starts ...string) bool {
+	return slices.ContainsFunc(starts, func(start string) bool { return strings.HasPrefix(text, start) })
+}

@@ -87,7 +87,7 @@ func TestNoCommandGivesOutStrangersTextRaw(t *testing.T) {
 		good = append(good, []string{"summary", "1", "--as", form.Name}, []string{"summary", "1", "--as", form.Name, "--session", "1"})
 	}
 	for _, form := range report.CardFormats() {
-		good = append(good, []string{"card", "1", "--as", form.Name})
+		good = append(good, []string{"card", "1", "--draft", "--as", form.Name})
 	}
 	for _, args := range good {
 		if code := run("", args...); code != exitDone || d.out.Len() == 0 {

@@ -32,6 +32,7 @@ func listCommand(world *World, o *options) *cobra.Command {
 					return err
 				}
 				if asJSON {
+					judgeRows(s, rows)
 					return listJSON(world.Out, rows, world.Place)
 				}
 				return listText(world.Out, rows, world.Place)
@@ -40,6 +41,19 @@ func listCommand(world *World, o *options) *cobra.Command {
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document instead of a table")
 	return cmd
+}
+
+// judgeRows works out the verdicts that the book doesn't have yet, of the bows in hand. One that can't be
+// worked out stays without.
+func judgeRows(s *shop.Shop, rows []shop.Row) {
+	for i, row := range rows {
+		if !row.InHand || row.Damage != nil || row.Verdict.Do != "" {
+			continue
+		}
+		if v, err := s.Judge(row.Bow.ID); err == nil {
+			rows[i].Verdict = v
+		}
+	}
 }
 
 func listText(w io.Writer, rows []shop.Row, place *time.Location) error {
@@ -112,8 +126,8 @@ func listJSON(w io.Writer, rows []shop.Row, place *time.Location) error {
 		bow := row.Bow.AsKept()
 		listed := listedBow{
 			ID: bow.ID, Name: bow.Name, Number: bow.Number, Wood: bow.Wood, For: bow.Order.For,
-			Due: string(bow.Order.Due), Stage: row.Stage, Do: row.Verdict.Do, Say: row.Verdict.Say, InHand: row.InHand, Pass: row.Pass,
-			Units: bow.Units, Sessions: row.Sessions,
+			Due: string(bow.Order.Due), Stage: row.Stage, Do: row.Verdict.Do, Say: row.Verdict.Say,
+			InHand: row.InHand, Pass: row.Pass, Units: bow.Units, Sessions: row.Sessions,
 		}
 		if !row.Handover.IsZero() {
 			listed.Earliest = row.Handover.In(place).Format(time.DateOnly)

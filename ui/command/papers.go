@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strconv"
+	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 	"github.com/spf13/cobra"
@@ -102,6 +103,7 @@ programs. Where -o names a folder, the file in it is named after the bow.`,
 
 func cardCommand(world *World, o *options) *cobra.Command {
 	var as *string
+	var draft bool
 	var cmd *cobra.Command
 	cmd = writeOfBow(world, o, &cobra.Command{
 		Use:   "card BOW",
@@ -118,10 +120,19 @@ are the shop's own: see bendbook help settings.`,
 		if err != nil {
 			return writing{}, err
 		}
+		if missing := f.Missing(); len(missing) > 0 && !draft {
+			v, err := s.Judge(story.Bow().ID)
+			if err != nil {
+				return writing{}, err
+			}
+			return writing{}, fmt.Errorf("no card yet, not done: %s. %s (--draft writes it all the same)",
+				strings.Join(missing, ", "), v.Say)
+		}
 		write := func(w io.Writer) error { return what.WriteCard(w, report.Card(story, f)) }
 		return writing{what.CardPart(), write}, nil
 	})
 	as = asFlag(cmd, report.CardFormats())
+	cmd.Flags().BoolVar(&draft, "draft", false, "write it of an unfinished bow too, marked as a draft")
 	return cmd
 }
 

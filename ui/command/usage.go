@@ -97,7 +97,7 @@ func addTopics(root *cobra.Command) {
 func topic(name string) string {
 	text, err := topicFiles.ReadFile(fmt.Sprintf("topics/%s.md", name))
 	if err != nil {
-		panic(err) // a slip in this package
+		panic(err) // a bug: the files are embedded
 	}
 	return strings.TrimSpace(string(text))
 }

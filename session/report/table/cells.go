@@ -54,7 +54,7 @@ const kindBlock = "block"
 // cells is a row of a table. As a model.Codec it writes an event's fields into cells or reads them.
 type cells struct {
 	bow      model.Bow
-	as       map[string]string // the column of a field with another name than the field's
+	as       map[string]string // by field: its column, where the names differ
 	writing  bool
 	fields   map[string]string // by column; reading a cell removes it
 	readings []reading

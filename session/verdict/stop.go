@@ -38,6 +38,9 @@ func (a *Advice) next(story session.Story, before estimate.State) {
 	a.overdone(story, before)
 }
 
+// pullStep is how far a pull may go beyond those before (common practice; in).
+func pullStep(bow model.Bow) float64 { return either(bow, 2, 5) }
+
 // Near the order a pull goes by half a step, and within lastStep of it up to the most that is wanted (common
 // practice; in).
 const (
@@ -186,16 +189,40 @@ func (a *Advice) sayReason(s estimate.Stop) string {
 	return "a first, short pull"
 }
 
-// SayStop is the stop line: 24 in, 41.4 lb (41.1–41.7); 2 in beyond the longest so far.
-func (a Advice) SayStop() string {
-	next, ok := a.Next.Get()
+// SayStop is the stop line, no farther than the verdict allows: 24 in, 41.4 lb (41.1–41.7); 2 in beyond the
+// longest so far. It is "" for a bow that isn't drawn any more.
+func (a Advice) SayStop(v Verdict) string {
+	next, ok := a.nextBy(v).Get()
 	switch {
 	case !ok:
 		return ""
+	case next.Draw <= 0 && v.Most <= 0:
+		return "Stop line: none; don't draw it for now."
 	case next.Draw <= 0:
 		return fmt.Sprintf("Stop line: none yet; %s.", next.Because)
 	case next.Force.Estimate > 0:
 		return fmt.Sprintf("Stop line: %s, %s; %s.", a.length(next.Draw), a.figure(next.Force), next.Because)
 	}
 	return fmt.Sprintf("Stop line: %s; %s.", a.length(next.Draw), next.Because)
+}
+
+// nextBy is the stop line, no farther than the verdict allows; unread for a bow that isn't drawn any more.
+func (a Advice) nextBy(v Verdict) measure.Optional[NextPull] {
+	next, ok := a.Next.Get()
+	if !ok || v.Do == Finish || v.Do == None {
+		return measure.Optional[NextPull]{}
+	}
+	if next.Draw > v.Most {
+		next.Draw, next.Because = v.Most, "no farther for now"
+		next.Forecast = a.forecastAt(v.Most)
+	}
+	return measure.Some(next)
+}
+
+// forecastAt is the weight at a draw; its figures are 0 where the bow can't be drawn so.
+func (a Advice) forecastAt(draw float64) estimate.Forecast {
+	if points, err := a.state.Forecast(draw); err == nil && len(points) == 1 {
+		return points[0]
+	}
+	return estimate.Forecast{Draw: draw}
 }

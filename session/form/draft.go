@@ -1,0 +1,166 @@
+package form
+
+import (
+	"maps"
+	"slices"
+	"strings"
+	"time"
+
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/shop"
+)
+
+// HalfTyped returns the half-typed forms of a bow that can be taken up again, the newest first.
+func HalfTyped(s *shop.Shop, story session.Story) ([]shop.Draft, error) {
+	drafts, err := s.Drafts(story.Bow().ID)
+	yes := func() bool { return true }
+	known := Opening[bool]{Entry: func(*Sheet) bool { return true }, Edit: yes, Like: yes,
+		Correct: func(line session.Line) bool {
+			_, ok := Correct(story, line.Entry)
+			return ok
+		}}
+	return slices.DeleteFunc(slices.Clone(drafts),
+		func(d shop.Draft) bool { return !known.TakeUp(story, d.Form) }), err
+}
+
+// Opening says how to open each half-typed form of a bow again.
+type Opening[T any] struct {
+	Entry   func(*Sheet) T       // a new entry
+	Edit    func() T             // the bow's description
+	Like    func() T             // a new bow like this one
+	Correct func(session.Line) T // an entry that is put right
+}
+
+// TakeUp opens a draft's form again. It returns the zero value where the entry is gone, or this version does
+// not know the form.
+func (o Opening[T]) TakeUp(story session.Story, form string) (opened T) {
+	if id, isCorrection := strings.CutPrefix(form, correctPrefix); isCorrection {
+		if line, found := story.Line(id); found {
+			opened = o.Correct(line)
+		}
+		return opened
+	}
+	switch form {
+	case editForm:
+		return o.Edit()
+	case likeForm:
+		return o.Like()
+	case asideForm:
+		return o.Entry(Aside())
+	}
+	for _, kind := range Kinds() {
+		if kind.Form == form {
+			return o.Entry(kind.Of(story))
+		}
+	}
+	return opened
+}
+
+// correctPrefix stands before the entry's id in the name of a correction.
+const correctPrefix = "correct "
+
+// formNamed finds a form by its name in drafts; ok is false for one that this version does not know.
+func formNamed(form string) (named Kind, ok bool) {
+	if strings.HasPrefix(form, correctPrefix) {
+		form = correctPrefix
+	}
+	all := append(Kinds(), otherForms()...)
+	at := slices.IndexFunc(all, func(k Kind) bool { return k.Form == form })
+	if at < 0 {
+		return Kind{}, false
+	}
+	return all[at], true
+}
+
+// otherForms are the forms that are no kind of entry.
+func otherForms() []Kind {
+	return []Kind{
+		{Form: correctPrefix, Word: "correction", About: "An entry that was read or typed wrong, filled in " +
+			"with what it says. What you save takes its place; the old one stays in the story, struck out."},
+		{Form: "step", Word: "step", About: "A step of finishing that was done, and its day."},
+		{Form: "void", Word: "void", About: "Why an entry counts no more. It stays in the story, struck out, " +
+			"with this reason."},
+		{Form: asideForm, Word: "setting aside", About: "Why the bow is set aside. It leaves the bows in " +
+			"hand until it is taken up again."},
+		{Form: "setting", Word: "setting", About: "One of the shop's settings, filled in as it stands."},
+		{Form: "bow", Word: "new bow", About: "A new bow. Its name and the upper limb's length are all that " +
+			"is needed: ctrl+s saves it as soon as both are there; add the rest later."},
+		{Form: editForm, Word: "description", About: "What is known of the bow and its order, filled in with " +
+			"what it says now."},
+		{Form: likeForm, Word: "bow like this one", About: "A new bow, filled in with the order, size and " +
+			"aim of another. Change what differs."},
+	}
+}
+
+// FormName returns a form's word by its name in drafts, or that name where this version does not know it.
+func FormName(form string) string {
+	if named, ok := formNamed(form); ok {
+		return named.Word
+	}
+	return form
+}
+
+// About says in a sentence or two what the sheet is for.
+func (s *Sheet) About() string {
+	if named, ok := formNamed(s.Form); ok {
+		return named.About
+	}
+	return s.Title + "."
+}
+
+// draft returns the answers that differ from what was filled in, and the doubts that were raised.
+func (s *Sheet) draft(now time.Time) shop.Draft {
+	if s.begun.IsZero() {
+		s.begun = now
+	}
+	d := shop.Draft{Form: s.Form, Begun: s.begun, Units: s.of.Units,
+		Answers: maps.Clone(s.answers), Asked: maps.Clone(s.asked)}
+	maps.DeleteFunc(d.Answers, func(name, _ string) bool { return !s.changed(name) })
+	if q, ok := s.Current(); ok {
+		d.At = q.Name
+	}
+	return d
+}
+
+// Restore fills the sheet in from a draft and moves to where that stood, or to the first question that was
+// not reached. It drops answers to questions that the sheet does not ask.
+func (s *Sheet) Restore(d shop.Draft) {
+	s.begun = d.Begun
+	if text := d.Answers[heldName]; text != "" {
+		s.fillHeld(text)
+	}
+	// Some questions depend on the answers to others, and so do the units of some answers.
+	for range 3 {
+		s.restore(d)
+		s.retune()
+	}
+}
+
+// restore fills in the questions as they stand. It adds the unit to numbers that were typed in another one.
+func (s *Sheet) restore(d shop.Draft) {
+	units := d.Units
+	switch {
+	case s.of.Units == (measure.Units{}):
+		units = s.of.Units // a sheet without a bow
+	case units == (measure.Units{}):
+		units = s.of.KeptIn() // an old draft, typed in the record's units
+	}
+	open := -1
+	for i, q := range s.Questions {
+		if text, ok := d.Answers[q.Name]; ok {
+			s.answers[q.Name] = carried(text, q.quantity(), units, s.of.Units)
+		} else if open < 0 {
+			open = i
+		}
+		if text, ok := d.Asked[q.Name]; ok {
+			s.asked[q.Name] = carried(text, q.quantity(), units, s.of.Units)
+		}
+	}
+	if s.at = s.index(d.At); s.at < 0 {
+		s.at = open
+	}
+	if s.at < 0 {
+		s.at = max(len(s.Questions)-1, 0)
+	}
+}

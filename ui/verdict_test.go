@@ -1,0 +1,224 @@
+package ui
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/record"
+	"bendbook/session"
+	"bendbook/session/report"
+	"bendbook/session/shop"
+	"bendbook/session/verdict"
+	"bendbook/ui/command"
+	"bendbook/ui/digits"
+	"bendbook/ui/look"
+)
+
+var stories = flag.Int("stories", 60, "how many random stories every surface must tell with one voice")
+
+// demoBows are the demo shop's records.
+func demoBows(t *testing.T) []record.Record {
+	t.Helper()
+	var all []record.Record
+	in := record.NewReader(bytes.NewReader(demoRecords()))
+	for {
+		rec, err := in.Next()
+		if errors.Is(err, io.EOF) {
+			return all
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, rec)
+	}
+}
+
+// randomBow brings the beginning of a demo bow's story into the book, and a few entries behind it.
+func randomBow(h *hands, r *rand.Rand, from []record.Record) *shop.Bench {
+	h.t.Helper()
+	rec := from[r.IntN(len(from))]
+	items := rec.Items[:r.IntN(len(rec.Items)+1)]
+	if r.IntN(3) == 0 {
+		items = rec.Items
+	}
+	bow := rec.Description.Bow
+	switch r.IntN(8) {
+	case 0:
+		bow.Order = model.Order{}
+	case 1:
+		bow.Order.Weight = measure.Some(measure.Force(20 + 40*r.Float64()))
+	}
+	atWork := h.newBow(bow)
+	for _, item := range items {
+		// What can't be added to another description is left out.
+		if err := atWork.Add(item.Entry.What, ""); err != nil {
+			continue
+		}
+	}
+	for range r.IntN(5) {
+		if err := atWork.Add(randomEvent(r, atWork.Story()), ""); err != nil {
+			continue
+		}
+	}
+	return atWork
+}
+
+// randomEvent is an entry that changes what there is to do.
+func randomEvent(r *rand.Rand, story session.Story) model.Event {
+	longest := story.LongestDraw()
+	pull := model.Pull{Draw: longest + measure.Length(r.IntN(3)), Peak: measure.Some(measure.Force(20 + 30*r.Float64()))}
+	if last, ok := story.LastPull(); ok && r.IntN(2) == 0 {
+		pull = last
+	}
+	side := model.Sides[r.IntN(2)]
+	from := measure.Length(4 + r.IntN(20))
+	steps := []string{"horn nocks fitted", "filed", "sanded", "marked", "varnish", "strung", model.HandedOver}
+	all := []model.Event{
+		pull, pull, pull,
+		model.Braced{Height: measure.Some(measure.Length(5 + r.IntN(3)))},
+		model.Scrape{Limb: side, From: from, To: from + 6, Tool: "scraper", Strokes: measure.Some(10)},
+		model.Exercise{Pulls: 20},
+		model.Note{Text: "crack on the back at 12"}, model.Note{Text: "sound"},
+		model.Moisture{Where: model.ShopAir, Content: measure.Some(0.07 + 0.08*r.Float64())},
+		model.Rack{InHand: r.IntN(2) == 0},
+		model.Finish{Step: steps[r.IntN(len(steps))]}, model.Finish{Step: steps[r.IntN(len(steps))]},
+	}
+	return all[r.IntN(len(all))]
+}
+
+// orders are sentences that say what to do with a bow; only the verdict may.
+var orders = regexp.MustCompile(`(?i:\bnext:|\bnext pull|waits for|\btake [^.]{0,40}\boff\b|\bat most \d)|` +
+	`\b(Scrape|Stop|Draw|Exercise|Leave|Read|Thin|Take|Brace) ` +
+	`(it|the|to|both|no|pulling|scraping|there|at|long|twenty)\b|put the scraper away`)
+
+func oneLine(text string) string { return strings.Join(strings.Fields(ansi.Strip(text)), " ") }
+
+// oneVoice fails unless a text holds the verdict's sentence, and nothing else that says what to do.
+func oneVoice(t *testing.T, where, text string, v verdict.Verdict, allowed ...string) {
+	t.Helper()
+	rest := oneLine(text)
+	if !strings.Contains(rest, oneLine(v.Say)) {
+		t.Errorf("%s doesn't say %q:\n%s", where, v.Say, text)
+	}
+	// The last sentences of why are left out where there's no room.
+	for _, said := range append([]string{v.Say, v.Why}, allowed...) {
+		for sentence := range strings.SplitAfterSeq(oneLine(said), ". ") {
+			rest = strings.ReplaceAll(rest, strings.TrimSpace(sentence), "")
+		}
+	}
+	if other := orders.FindString(rest); other != "" {
+		t.Errorf("%s says %q beside the verdict %q (%s):\n%s", where, other, v.Say, v.Rule, text)
+	}
+}
+
+// At any moment a bow has one verdict: bench, across the shop, rack, summary and log say it, and nothing beside
+// them says anything else.
+func TestEverySurfaceTellsTheOneVerdict(t *testing.T) {
+	t.Parallel()
+	seed := *stormSeed
+	if seed == 0 {
+		seed = uint64(time.Now().UnixNano())
+	}
+	t.Logf("seed %d", seed)
+	bows := demoBows(t)
+	rules := make(map[string]int)
+	for i := range *stories {
+		r := rand.New(rand.NewPCG(seed, uint64(i)))
+		clock := morning
+		h := handsOn(t, 1, &clock)
+		atWork := randomBow(h, r, bows)
+		story := atWork.Story()
+		h.open(look.NoColour, 80, 24)
+		v, err := h.shop.Judge(story.Bow().ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		rules[v.Rule]++
+		h.oneVoice(t, story, v)
+		h.oneVoiceInLog(t, story)
+		if t.Failed() {
+			t.Fatalf("story %d of the seed %d: rule %q", i, seed, v.Rule)
+		}
+	}
+	t.Logf("rules: %v", rules)
+	if len(rules) < 5 && *stories >= 60 {
+		t.Errorf("only %v were met", rules)
+	}
+}
+
+// oneVoice looks at the screens of the only bow of the book.
+func (h *hands) oneVoice(t *testing.T, story session.Story, v verdict.Verdict) {
+	t.Helper()
+	h.press("enter")
+	b := h.bench()
+	if b.verdict.Do != v.Do || b.verdict.Say != v.Say {
+		t.Errorf("the bench goes by %+v, the rack by %+v", b.verdict, v)
+	}
+	stop := b.advice.SayStop(v)
+	oneVoice(t, "the bench", h.app.View(), v, stop, "Stand clear; ease down at a crack.")
+	if !tillers(v) && strings.Contains(h.app.View(), "Stop line") {
+		t.Errorf("%q, and yet there is a stop line:\n%s", v.Say, h.app.View())
+	}
+	if v.Do == verdict.Draw {
+		for _, f := range b.advice.Findings {
+			if f.Hinge && f.Chance >= 0.9 && f.Deviation.Estimate >= 0.15 {
+				t.Errorf("%q, where there is a hinge: %s", v.Say, f.Says)
+			}
+		}
+	}
+	h.press("z")
+	sizes := []digits.Size{digits.Small, digits.Narrow, digits.Large, digits.HugeNarrow, digits.Huge}
+	if view := h.app.View(); !slices.ContainsFunc(sizes, func(size digits.Size) bool { return written(view, v.Word, size) }) {
+		t.Errorf("%q isn't seen across the shop:\n%s", v.Word, view)
+	}
+	h.press("z", "esc")
+	oneVoice(t, "the rack", h.app.View(), v, strings.TrimSuffix(v.Say, "."), session.Capital(strings.ToLower(v.Word)))
+	f, err := h.shop.Finishing(story)
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, err := report.Of(report.Subject{Story: story, Practice: h.shop.PracticeFor(story.Bow()), Finishing: f, Place: time.UTC})
+	if err != nil {
+		t.Fatal(err)
+	}
+	oneVoice(t, "the summary", doc.TextIn(72), v, stop)
+}
+
+// oneVoiceInLog logs a note, which changes nothing, and looks at the answer.
+func (h *hands) oneVoiceInLog(t *testing.T, story session.Story) {
+	t.Helper()
+	var out, failed bytes.Buffer
+	code := command.Run(command.World{
+		Out: &out, Err: &failed, Now: func() time.Time { return morning }, Place: time.UTC,
+		Watch: func() (context.Context, func()) { return context.Background(), func() {} },
+		OpenBook: func(string, bool) (shop.Book, func() error, error) {
+			return h.book, func() error { return nil }, nil
+		},
+	}, []string{"log", story.Bow().ID, "note", "seen"})
+	if code != 0 {
+		t.Fatalf("log ended with %d: %s", code, failed.String())
+	}
+	again := shop.Open(h.book, shop.Options{Now: func() time.Time { return morning }})
+	v, err := again.Judge(story.Bow().ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	oneVoice(t, "log", out.String(), v)
+	if want := fmt.Sprintf("%s: %s", session.NameOf(story.Bow()), v.Say); !strings.Contains(out.String(), want) {
+		t.Errorf("log says\n%s, want %q", out.String(), want)
+	}
+}

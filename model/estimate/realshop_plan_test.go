@@ -19,7 +19,7 @@ func (row *realRow) plan(t testing.TB, s *sitting, st estimate.State, all []esti
 	wanted := plan.Wanted{
 		Draw: s.bow.draw, Weight: s.bow.weight, Under: 0.5, Over: 1, TillerAt: 8, Tiller: 0.125,
 	}
-	next, err := plan.Make(st, wanted, marks)
+	next, err := plan.Make(st, wanted, marks, all)
 	check(t, err)
 	row.figures["dug"].add(slices.ContainsFunc(next.Cuts, func(c plan.Cut) bool {
 		return slices.ContainsFunc(hinges, func(f estimate.Finding) bool {

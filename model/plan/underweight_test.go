@@ -42,7 +42,7 @@ func TestAPlanRisksUnderweightInOneBowOfTwenty(t *testing.T) {
 		weight float64
 		cuts   bool
 	}{{38, true}, {39, true}, {40, true}, {41, false}, {42, false}} {
-		p, err := plan.Make(st, plan.Wanted{Draw: 28, Weight: c.weight, Under: 0.5, Over: 1, TillerAt: 8}, marks)
+		p, err := plan.Make(st, plan.Wanted{Draw: 28, Weight: c.weight, Under: 0.5, Over: 1, TillerAt: 8}, marks, nil)
 		check(t, err)
 		risk := underOnceWorn(p)
 		if p.Now.Weight.Estimate < c.weight+1 {

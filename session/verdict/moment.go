@@ -54,6 +54,19 @@ func (m *moment) found(of func(Finding) bool) []Finding {
 	return all
 }
 
+const (
+	// weakSize is of a weak place from which the bow is drawn no farther. The curve shows some two thirds of a
+	// sharp hinge: it truly bends 15% too much.
+	weakSize   = 0.1
+	stiffSize  = 0.12 // a stiff place with which no bow is finished
+	sureChance = 0.9  // of a weak place that is sure
+)
+
+// isSureHinge says that a finding is a weak place to which the rest comes down, off which nothing comes.
+func (f Finding) isSureHinge() bool {
+	return f.Hinge && f.Deviation.Estimate >= weakSize && f.Chance >= sureChance
+}
+
 // uneven are the findings too large to finish a bow with.
 func (m *moment) uneven() []Finding {
 	return m.found(func(f Finding) bool {

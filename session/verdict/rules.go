@@ -62,9 +62,6 @@ func rules() []rule {
 }
 
 const (
-	weakSize    = 0.15 // a weak place from which the bow is drawn no farther
-	stiffSize   = 0.12 // a stiff place with which no bow is finished
-	sureChance  = 0.9  // of a weak place that is sure
 	peakSlack   = 0.5  // by which one peak may be read too high (lb)
 	peaksApart  = 0.03 // two peaks at one draw that agree no more, unless they are within peakSlack
 	dampWood    = 0.12 // moisture above which wood isn't bent
@@ -412,7 +409,7 @@ func (m *moment) unsure() (Verdict, bool) {
 	}
 	u := m.a.Unsure[0]
 	v := Verdict{Do: Measure, Word: "READ LIMBS", Most: m.longest, Say: m.a.sayMeasure(u, moreReading),
-		Why: fmt.Sprintf("A stiff spot could still hide on the %s limb %s.", u.Side, m.a.fromTo(u.From, u.To))}
+		Why: fmt.Sprintf("%s on the %s limb %s.", session.Capital(m.a.sayHidden(u)), u.Side, m.a.fromTo(u.From, u.To))}
 	return v.at(u.Side, u.From, u.To), true
 }
 

@@ -127,8 +127,8 @@ func (a Advice) sayEvenness() []string {
 func (a Advice) sayUnsure() []string {
 	var texts []string
 	for _, u := range a.Unsure {
-		texts = append(texts, fmt.Sprintf("%s limb, %s: can't be told yet. %s",
-			session.Capital(u.Side.String()), a.places(u.From, u.To), u.WouldSettle))
+		texts = append(texts, fmt.Sprintf("%s limb, %s: %s. %s",
+			session.Capital(u.Side.String()), a.places(u.From, u.To), a.sayHidden(u), u.WouldSettle))
 	}
 	return texts
 }

@@ -1,5 +1,7 @@
 package estimate
 
+import "math"
+
 // A State is what is known of a bow after some passes. Folding a pass into it gives another.
 type State struct {
 	bow   Bow
@@ -55,7 +57,12 @@ func usualSet() extra { return extra{mean: 0.25, sd: 0.15} }
 func (st State) Disputed() []Wild { return st.disputed }
 
 // FirstSet is the set that a first full draw brings in all (in), as forecasts allow for it.
-func (st State) FirstSet() Figure { return around(max(st.set.mean, 0), st.set.sd) }
+func (st State) FirstSet() Figure { return around(max(st.set.mean, 0), math.Hypot(st.set.sd, setLaw)) }
+
+// setLaw is how far the set still to come may differ from what the pulls so far say, as they say it by a law of
+// its growth that is a rough one (in of a first full draw, 1 sd). It was set on the real shop's bows, which
+// take most of their set near the order.
+const setLaw = 0.35
 
 // leastFresh is the share of that set below which a pass is taken to bring none.
 const leastFresh = 0.02

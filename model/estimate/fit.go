@@ -201,8 +201,8 @@ func (f *fit) cost(z []float64) float64 {
 	return sum
 }
 
-// settle weighs at the end which of the peaks are right, and where the bow then lies; before says that earlier
-// passes have peaks.
+// settle weighs at the end which of the peaks are right, and where the bow then lies; before says that
+// earlier passes have peaks.
 func (f *fit) settle(before bool) (err error) {
 	for range mostSettles {
 		if f.peak, err = f.peaks(); err != nil {

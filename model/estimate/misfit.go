@@ -152,8 +152,8 @@ func (f *fit) scatter() (worst Fit, err error) {
 	return worst, nil
 }
 
-// mostRatio is that from which on readings contradict one another: a rule twice as rough as usual has a ratio of
-// 3 to 4.
+// mostRatio is that from which on readings contradict one another: a rule twice as rough as usual has one
+// of 3 to 4.
 const mostRatio = 6.0
 
 // widened is how many steps it takes after the errors have grown.

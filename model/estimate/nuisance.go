@@ -6,8 +6,10 @@ import (
 	"gonum.org/v1/gonum/floats"
 )
 
-// What a shop does to its readings beside the errors of rule and scale (1 sd). The sizes are those of
-// mechanics' own table of shops, from what ropes, hooks and wood commonly do; no source.
+// What a shop does to its readings beside the errors of rule and scale (1 sd). Offset, own error and drift
+// are common practice. Support and the shares of a force were set on the real shop's bows and on staves
+// tillered by the plan: at twice the size peaks alone would not do to finish a bow by, and lines show a
+// support anyway.
 const (
 	supportGive = 0.1 / 40 // what tree or cradle sinks by a pound on the scale (in/lb)
 	drawOffset  = 1.0 / 16 // of all draws of a pass alike: the mark that they are measured from (in)
@@ -22,7 +24,10 @@ type shared struct{ support, offset, direction, drift int }
 
 // share adds those values.
 func (m *predictor) share() {
-	m.shared = &shared{m.extra(0, supportGive), m.extra(0, drawOffset), m.extra(0, direction), m.extra(0, passDrift)}
+	m.shared = &shared{
+		support: m.extra(0, supportGive), offset: m.extra(0, drawOffset),
+		direction: m.extra(0, direction), drift: m.extra(0, passDrift),
+	}
 }
 
 // peakError is the standard deviation of a peak about the force of the bow at its draw: of the scale, and of

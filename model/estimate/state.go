@@ -1,5 +1,7 @@
 package estimate
 
+import "math"
+
 // A State is what is known of a bow after some passes. Folding a pass into it gives another.
 type State struct {
 	bow   Bow
@@ -50,12 +52,17 @@ func (st State) Wild() []Wild { return st.wild }
 // usualSet is the set from a first full draw (in): half an inch is common, and good wood takes hardly any.
 func usualSet() extra { return extra{mean: 0.25, sd: 0.15} }
 
-// Disputed are the two peaks of the last pass that can't both be right while nothing says which is; nil where
-// none are.
+// Disputed are the two peaks of the last pass that can't both be right while nothing says which is; nil
+// where none are.
 func (st State) Disputed() []Wild { return st.disputed }
 
 // FirstSet is the set that a first full draw brings in all (in), as forecasts allow for it.
-func (st State) FirstSet() Figure { return around(max(st.set.mean, 0), st.set.sd) }
+func (st State) FirstSet() Figure { return around(max(st.set.mean, 0), math.Hypot(st.set.sd, setLaw)) }
+
+// setLaw is how far the set still to come may differ from what the pulls so far say by a rough law of its
+// growth (in of a first full draw, 1 sd). It was set on the real shop's bows, which take most of their set
+// near the order.
+const setLaw = 0.35
 
 // leastFresh is the share of that set below which a pass is taken to bring none.
 const leastFresh = 0.02

@@ -352,7 +352,7 @@ func (b *bench) foot(width, height int) []string {
 	}
 	var stop []string
 	if text := b.advice.SayStop(v); text != "" {
-		stop = fitted(text+" Stand clear; ease down at a crack.", width, 2)
+		stop = fitted(text+" Stand clear; ease down at a crack.", width, 3)
 	}
 	forecast := fitted(b.advice.SayForecast(v), width, 2)
 	least, most := footRows(height)

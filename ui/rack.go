@@ -298,8 +298,8 @@ func (r *rack) title() (name, what, right string) {
 func (r *rack) view(width, height int) string {
 	s := r.desk.Styles
 	if r.empty() {
-		return fmt.Sprintf("\n  The book is empty. %s describes the first bow: a name and a limb's length do.",
-			s.Accent.Render("Enter"))
+		return fmt.Sprintf("\n  The book is empty. %s describes the first bow.\n"+
+			"  A name and a limb's length do.", s.Accent.Render("Enter"))
 	}
 	var lines []string
 	if r.seeking || r.seek.Value() != "" {

@@ -17,14 +17,17 @@ type candidate struct {
 	over []float64 // times log stiffness by knot, how much less the place bends than the rest
 }
 
-// candidates are places of a limb as far as it is compared, 6 to 12 in wide, narrow ones first, each from the
+// rootWidth is the narrowest place at the root: nearer in hardly anything is read (in).
+const rootWidth = 6.0
+
+// candidates are places of a limb as far as it is compared, 4 to 12 in wide, narrow ones first, each from the
 // root on. Two fifths of that must be left to compare a place with.
 func (st State) candidates(side model.Side, a Aim) []candidate {
 	knots := st.frame.knots[side]
 	end := a.ComparedTo(st.bow.Limbs[side].Length)
 	var all []candidate
-	for width := 6.0; width <= min(12, 0.6*end); width += 2 {
-		for from := 0.0; from+width <= end; from++ {
+	for width := 4.0; width <= min(12, 0.6*end); width += 2 {
+		for from := max(rootWidth-width, 0); from+width <= end; from++ {
 			in, over := share(knots, from, from+width), share(knots, 0, end)
 			floats.Sub(over, in)
 			floats.Scale(-1/floats.Sum(over), over)

@@ -11,17 +11,24 @@ import (
 
 // A Finding is a place where a limb does not bend as the rest of it does.
 type Finding struct {
-	Side      model.Side
-	Hinge     bool    // it bends too much there, else too little: a flat spot
-	From, To  float64 // from the root (in)
-	Deviation Figure  // how much more than the aim it bends, as a fraction, at the scale of the rest
-	// Chance is that of its truly being off that way by more than a third of the least size of a finding.
+	Side     model.Side
+	Hinge    bool    // it bends too much there, else too little: a flat spot
+	From, To float64 // from the root (in)
+	// Deviation is how much more than the aim it bends, as a fraction: the mean of [Bending.Deviation] there.
+	Deviation Figure
+	// Chance is that of its truly being off that way by more than a third of leastSize, against the rest.
 	Chance float64
 }
 
 const (
-	leastSize   = 0.12 // of a deviation that is reported
-	leastChance = 0.9
+	leastSize  = 0.12 // of a step that is reported, as a deviation from the rest
+	leastShown = 0.05 // of what the curve shows of it
+	// A finding is reported where its chance is leastChance at least and that of a limb without any step is
+	// at most mostPlain; where it may be a rough limb without one, from a chance of leastAlone on. Of even
+	// bows with rest bend rough by 0.0002 to 0.001 in⁻¹ one in twenty has a finding by these.
+	leastChance = 0.8
+	mostPlain   = 0.045
+	leastAlone  = 0.95
 	foundGap    = 1.0  // between two findings of a limb (in)
 	tooLittle   = 1e-5 // chance of a step that is not looked at
 	// mostBlur is the most that the size of a step may be unsure by to be reported (1 sd); stepSize is that
@@ -32,22 +39,23 @@ const (
 	surest = 0.995
 	// The less the readings show of a place, the more its chance owes to the prior. From trustedBlur on doubt
 	// grows with blur, up to mostDoubt times; found on virtual bows.
-	trustedBlur = 0.055
-	mostDoubt   = 2.0
-	// unplaced widens the band of a deviation, since its place isn't known to the inch; found on virtual
-	// bows.
-	unplaced     = 1.3
+	trustedBlur  = 0.055
+	mostDoubt    = 2.0
 	mostFindings = 3 // on a limb
 )
 
 // Findings are the flat spots and hinges of both limbs at a draw (in), the surest first on each limb.
 //
 // For each place and width it weighs the readings' likelihood with a local step there against that without,
-// for limbs from smooth to rough. Chance and deviation are means over all of these, so that a place is
-// reported only where no rough limb without a flat explains the readings as well; of places that overlap, the
-// one of the largest likelihood ratio. The error wraps [ErrUnsolved] or [ErrDraw].
+// for limbs from smooth to rough. The chance is a mean over all of these, so that a place is reported only
+// where no rough limb without a flat explains the readings as well; of places that overlap, the likeliest for
+// what the curve shows there. The error wraps [ErrUnsolved] or [ErrDraw].
 func (st State) Findings(draw float64, a Aim) (all []Finding, err error) {
 	even, err := st.even(draw, a)
+	if err != nil {
+		return nil, err
+	}
+	course, err := st.course(draw, a, [2][]float64{})
 	if err != nil {
 		return nil, err
 	}
@@ -60,7 +68,8 @@ func (st State) Findings(draw float64, a Aim) (all []Finding, err error) {
 	for _, side := range model.Sides {
 		candidates := st.candidates(side, a)
 		for len(candidates) > 0 && len(found[side]) < mostFindings {
-			best, at, ok := surestOf(side, st.views(bow, even[side], side, candidates), candidates, found[side])
+			views := st.views(bow, even[side], side, candidates)
+			best, at, ok := st.surestOf(side, &course[side], views, candidates, found[side])
 			if !ok {
 				break
 			}
@@ -92,21 +101,34 @@ func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 	return even, nil
 }
 
-// surestOf is the likeliest place to report that was not found before; ok is false where there is none.
-func surestOf(side model.Side, views []view, candidates, found []candidate) (
+// surestOf is the place to report next that was not found before; ok is false where there is none.
+func (st State) surestOf(side model.Side, course *limbCourse, views []view, candidates, found []candidate) (
 	best Finding, at candidate, ok bool,
 ) {
-	weight := math.Inf(-1)
+	plain := 0.0
+	for _, v := range views {
+		plain += v.weight * v.plain
+	}
+	least := leastChance
+	if plain > mostPlain {
+		least = leastAlone
+	}
+	most := 0.0
 	for i, m := range candidates {
+		if slices.ContainsFunc(found, m.near) {
+			continue
+		}
+		f, likely := judge(views, i, side, m)
+		if !likely || f.Chance < least {
+			continue
+		}
+		f.Deviation = course.mean(st.g, m.from, m.to)
 		ratio := 0.0
 		for _, v := range views {
 			ratio += v.weight * v.places[i].weight
 		}
-		if ratio <= weight || slices.ContainsFunc(found, m.near) {
-			continue
-		}
-		if f, reported := judge(views, i, side, m); reported {
-			best, at, weight, ok = f, m, ratio, true
+		if ratio *= f.Deviation.Estimate * f.Deviation.Estimate; f.shown() && ratio > most {
+			best, at, most, ok = f, m, ratio, true
 		}
 	}
 	return best, at, ok
@@ -116,17 +138,24 @@ func (m candidate) near(other candidate) bool {
 	return m.from < other.to+foundGap && other.from < m.to+foundGap
 }
 
-// judge is the finding at one candidate, and whether it is reported. Its chance is over steps anywhere, its
-// deviation over steps just there.
-func judge(views []view, i int, side model.Side, m candidate) (f Finding, reported bool) {
+// shown says that the curve bends there as the finding says.
+func (f Finding) shown() bool {
+	if f.Hinge {
+		return f.Deviation.Estimate >= leastShown
+	}
+	return f.Deviation.Estimate <= -leastShown
+}
+
+// judge is the finding at one candidate but for its deviation, and whether it is likely. Its chance is over
+// steps anywhere, its kind and size over steps just there.
+func judge(views []view, i int, side model.Side, m candidate) (f Finding, likely bool) {
 	flatBound, hingeBound := -math.Log1p(-leastSize/3), math.Log1p(leastSize/3)
-	mean, square, sum, flat, hinge, blur := 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
+	mean, sum, flat, hinge, blur := 0.0, 0.0, 0.0, 0.0, 0.0
 	add := func(weight, at, variance float64, here bool) {
 		sd := math.Sqrt(variance)
 		if here {
 			sum += weight
 			mean += weight * at
-			square += weight * (at*at + variance)
 		}
 		flat += weight * distuv.UnitNormal.CDF((at-flatBound)/sd)
 		hinge += weight * distuv.UnitNormal.CDF((-at-hingeBound)/sd)
@@ -145,16 +174,12 @@ func judge(views []view, i int, side model.Side, m candidate) (f Finding, report
 	if sum == 0 {
 		return f, false
 	}
-	mean, square = mean/sum, square/sum
-	sd := math.Sqrt(max(square-mean*mean, 0))
-	f = Finding{
-		Side: side, Hinge: mean < 0, From: m.from, To: m.to, Chance: flat,
-		Deviation: around(-mean, unplaced*sd).through(math.Expm1), // bend falls as stiffness rises
-	}
+	size := math.Expm1(-mean / sum) // bend falls as stiffness rises
+	f = Finding{Side: side, Hinge: size > 0, From: m.from, To: m.to, Chance: flat}
 	if f.Hinge {
 		f.Chance = hinge
 	}
 	doubt := min(max(math.Sqrt(blur)/trustedBlur, 1), mostDoubt)
 	f.Chance = max(surest*(1-doubt*(1-f.Chance)), 0)
-	return f, math.Abs(f.Deviation.Estimate) >= leastSize && f.Chance >= leastChance && blur <= mostBlur*mostBlur
+	return f, math.Abs(size) >= leastSize && blur <= mostBlur*mostBlur
 }

@@ -70,9 +70,10 @@ func TestFlatsAreFound(t *testing.T) {
 	}
 }
 
-// TestAFlatIsToldAtItsSize reads flats without error at random places, which the estimate can't know: nearly
-// all are told, and at their true deviation less the twentieth by which it expects smaller ones.
-func TestAFlatIsToldAtItsSize(t *testing.T) {
+// TestAFindingSaysWhatTheCurveShows reads flats at random places without error, which the estimate can't know:
+// nearly all are told in their place, and their deviation is the mean of that of places an inch apart. A curve
+// between knots shows some two thirds of a step, and never more than all of it.
+func TestAFindingSaysWhatTheCurveShows(t *testing.T) {
 	t.Parallel()
 	sum, told, n := 0.0, 0, series.Count(6, 60)
 	for i := range n {
@@ -94,16 +95,29 @@ func TestAFlatIsToldAtItsSize(t *testing.T) {
 		}
 		f := all[0]
 		told++
-		truth := deviation(&stave, model.Upper, from, from+6)
-		if f.Side != model.Upper || f.Hinge || math.Abs(f.From-from) > 2 || math.Abs(f.To-from-6) > 2 {
+		_, truth := deviation(&stave, model.Upper, f.From, f.To)
+		if f.Side != model.Upper || f.Hinge || min(f.To, from+6)-max(f.From, from) < 4 || f.To-f.From > 10 {
 			t.Errorf("bow %d: %+v for a flat from %v to %v", i, f, from, from+6)
 		}
-		sum += f.Deviation.Estimate/truth - 1
+		var at []float64
+		for x := f.From + 0.25; x < f.To; x += 0.5 {
+			at = append(at, x)
+		}
+		both, err := st.Bending(stave.Draw, estimate.Aim{}, [2][]float64{at, at})
+		check(t, err)
+		mean := 0.0
+		for _, d := range both[f.Side].Deviation {
+			mean += d.Estimate / float64(len(at))
+		}
+		if math.Abs(mean-f.Deviation.Estimate) > 0.02 {
+			t.Errorf("bow %d: %+v, where the curve shows %.3f in the mean", i, f, mean)
+		}
+		sum += f.Deviation.Estimate / truth
 	}
-	off := sum / float64(told)
-	t.Logf("%d of %d told, their deviations %.1f %% too large", told, n, 100*off)
-	if told < n-1-n/20 || off < -0.1 || off > 0.05 {
-		t.Errorf("%d of %d told, their deviations %.1f %% too large", told, n, 100*off)
+	share := sum / float64(told)
+	t.Logf("%d of %d told, at %.2f of their true deviation", told, n, share)
+	if told < n-1-n/20 || share < 0.5 || share > 1 {
+		t.Errorf("%d of %d told, at %.2f of their true deviation", told, n, share)
 	}
 }
 
@@ -126,13 +140,56 @@ func TestGapsAloneSayNothingOfShape(t *testing.T) {
 	}
 }
 
+// TestWhatCouldStillHide puts flats of the size that is said to be hidden where it is said so: most are found,
+// and half as large ones mostly are not.
+func TestWhatCouldStillHide(t *testing.T) {
+	t.Parallel()
+	n, found, small := 0, 0, 0
+	for i := range series.Count(8, 100) {
+		stave := evenBow(t, 55, i)
+		r := series.Rand(t, 56, i)
+		st := folded(t, r, &stave, lines16(stave.Draw))
+		unsure, err := st.Unsure(stave.Draw, estimate.Aim{})
+		check(t, err)
+		for _, u := range unsure {
+			if !(u.Hidden > 0 && u.Hidden <= 1) {
+				t.Errorf("bow %d: %+v", i, u)
+			}
+			if u.Side != model.Upper || u.Hidden > 0.6 {
+				continue
+			}
+			from := u.From + r.Float64()*(u.To-u.From-estimate.HiddenWidth)
+			finds := func(size float64) bool {
+				flat := evenBow(t, 55, i)
+				flat.Step(model.Upper, from, from+estimate.HiddenWidth, 1/(1-size))
+				st := folded(t, r, &flat, lines16(flat.Draw))
+				return slices.ContainsFunc(findings(t, st, flat.Draw), func(f estimate.Finding) bool {
+					return f.Side == model.Upper && !f.Hinge && f.From < from+estimate.HiddenWidth && from < f.To
+				})
+			}
+			n++
+			if finds(u.Hidden) {
+				found++
+			}
+			if finds(u.Hidden / 2) {
+				small++
+			}
+			break
+		}
+	}
+	t.Logf("of %d flats as large as could hide %d are found, of those half as large %d", n, found, small)
+	if n == 0 || 5*found < 3*n || 2*small > n+1 {
+		t.Errorf("of %d flats as large as could hide %d are found, of those half as large %d", n, found, small)
+	}
+}
+
 // TestSureMeansSure counts, of findings said to be p sure on all kinds of staves, those that truly are off by
-// more than a third of the size that a finding must have: at least p, in three bins. A place is off by 4 %,
+// more than a third of the size that a finding must have: at least p, in four bins. A place is off by 4 %,
 // not by the 12 % of the bar or by what the finding says, to be counted as right: that is what
 // [estimate.Finding] means by its chance.
 func TestSureMeansSure(t *testing.T) {
 	t.Parallel()
-	bins := [...]struct{ from, to float64 }{{0.90, 0.95}, {0.95, 0.98}, {0.98, 1}}
+	bins := [...]struct{ from, to float64 }{{0.80, 0.90}, {0.90, 0.95}, {0.95, 0.98}, {0.98, 1}}
 	var right, all [len(bins)]int
 	var sum [len(bins)]float64
 	var held band
@@ -152,8 +209,8 @@ func TestSureMeansSure(t *testing.T) {
 		}
 		st := folded(t, r, &stave, plan)
 		for _, f := range findings(t, st, stave.Draw) {
-			truth := deviation(&stave, f.Side, f.From, f.To)
-			held.add(f.Deviation, truth)
+			truth, whole := deviation(&stave, f.Side, f.From, f.To)
+			held.add(f.Deviation, whole)
 			if !f.Hinge {
 				truth = -truth
 			}
@@ -168,9 +225,12 @@ func TestSureMeansSure(t *testing.T) {
 			}
 		}
 	}
-	// The short run has too few findings for three bins; taken together they may fall short by three standard
+	// The short run has too few findings for four bins; taken together they may fall short by three standard
 	// deviations.
-	n, hits, claimed := float64(all[0]+all[1]+all[2]), float64(right[0]+right[1]+right[2]), sum[0]+sum[1]+sum[2]
+	n, hits, claimed := 0.0, 0.0, 0.0
+	for b := range bins {
+		n, hits, claimed = n+float64(all[b]), hits+float64(right[b]), claimed+sum[b]
+	}
 	if hits < claimed-3*math.Sqrt(claimed*(n-claimed)/n) {
 		t.Errorf("%v of %v findings are right, %.1f are claimed to be", hits, n, claimed)
 	}

@@ -15,6 +15,7 @@ import (
 const (
 	mostSteps    = 14
 	settled      = 1e-3 // ends the steps: the last one squared, in standard deviations of the answer
+	mostSettles  = 3    // looks at the peaks
 	mostFailed   = 12   // tries that led to no bow; readings of a bow lead to hardly any
 	leastRescale = 0.15 // difference of log weight worth a start of its own
 )
@@ -25,9 +26,11 @@ type fit struct {
 	prior  gaussian // of the lasting values and then of those of the pass alone
 	z, x   []float64
 	stage  int
-	failed int          // tries that led to no bow
-	slopes *mat.Dense   // by row, by z, each over the reading's standard deviation
-	chol   mat.Cholesky // of the information of z
+	failed int           // tries that led to no bow
+	slopes *mat.Dense    // by row, by z, each over the reading's standard deviation
+	chol   mat.Cholesky  // of the information of z
+	peak   *peaks        // once settled
+	cov    *mat.SymDense // of z, once settled
 }
 
 func newFit(g gaussian, m *predictor) *fit {
@@ -84,9 +87,13 @@ func (f *fit) run() error {
 		return err
 	}
 	if !f.believed() {
-		return fmt.Errorf("most of the readings contradict one another: %w", ErrUnsolved)
+		return errContradict()
 	}
 	return nil
+}
+
+func errContradict() error {
+	return fmt.Errorf("most of the readings contradict one another: %w", ErrUnsolved)
 }
 
 // believed says whether at least half of the readings agree with the answer.
@@ -184,23 +191,72 @@ func (f *fit) take(step []float64) (err error) {
 func (f *fit) cost(z []float64) float64 {
 	sum := floats.Dot(z, z)
 	for _, r := range f.m.rows {
-		if !r.out {
+		switch {
+		case !r.out:
 			sum += r.weight * r.off() * r.off()
+		case r.value > 0:
+			sum += wildBound * wildBound // what was read was no slack string
 		}
 	}
 	return sum
 }
 
-// posterior is the lasting values after the update.
-func (f *fit) posterior() gaussian {
-	var upper mat.TriDense
-	f.chol.UTo(&upper)
-	// root·U⁻¹ of the lasting rows: with U·y = v solved from the left, Uᵀ·yᵀ = rootᵀ.
-	core := f.m.frame.len()
-	rows := f.prior.root.Slice(0, core, 0, len(f.z))
-	var solved mat.Dense
-	_ = solved.Solve(upper.T(), rows.T())
-	return gaussian{mean: slices.Clone(f.x[:core]), root: mat.DenseCopyOf(solved.T())}
+// settle weighs at the end which of the peaks are right, and where the bow then lies; before says that earlier
+// passes have peaks.
+func (f *fit) settle(before bool) (err error) {
+	for range mostSettles {
+		if f.peak, err = f.peaks(); err != nil {
+			return err
+		}
+		f.peak.suppose(before)
+		z, cov := f.peak.mixed(f.peak.all)
+		f.cov = cov
+		if f.length(floats.SubTo(make([]float64, len(z)), z, f.z)) < settled {
+			f.z = z
+			break
+		}
+		if f.at(z) != nil {
+			return f.at(f.z)
+		}
+		f.z = z
+	}
+	for i := range f.x {
+		f.x[i] = f.prior.mean[i] + floats.Dot(f.prior.root.RawRowView(i), f.z)
+	}
+	return nil
+}
+
+// length is the square of a step in standard deviations, of the readings and of the prior.
+func (f *fit) length(step []float64) float64 {
+	sum := floats.Dot(step, step)
+	for _, r := range f.m.rows {
+		if !r.out {
+			by := floats.Dot(f.prior.spread(r.slope), step) / r.sd
+			sum += by * by
+		}
+	}
+	return sum
+}
+
+// marginal is one value after the update.
+func (f *fit) marginal(i int) extra {
+	row := f.prior.root.RawRowView(i)
+	return extra{f.x[i], math.Sqrt(max(floats.Dot(row, product(f.cov, row)), 0))}
+}
+
+// posterior is all values after the update.
+func (f *fit) posterior() (g gaussian, ok bool) { return f.values(f.z, f.cov) }
+
+// values are all values by z with a covariance.
+func (f *fit) values(z []float64, cov *mat.SymDense) (g gaussian, ok bool) {
+	own, ok := from(z, cov)
+	if !ok {
+		return g, false
+	}
+	g = gaussian{mean: slices.Clone(f.prior.mean), root: &mat.Dense{}}
+	floats.Add(g.mean, product(f.prior.root, z))
+	g.root.Mul(f.prior.root, own.root)
+	return g, true
 }
 
 // The stages of an update. Far from the answer all readings seem wild, so at first none is left out: weights
@@ -257,21 +313,85 @@ func median(v []float64) float64 {
 // wild finds the readings out of place, the farthest off first. The fit predicts them with little weight of
 // their own.
 func (f *fit) wild() (found []Wild) {
-	var solved mat.VecDense
 	for _, r := range f.m.rows {
-		if r.out || r.off() < wildBound {
+		if r.out || slices.Contains(f.peak.rows, r) || r.off() < wildBound {
 			continue
 		}
-		own := mat.NewVecDense(len(f.z), f.prior.spread(r.slope))
-		if f.chol.SolveVecTo(&solved, own) != nil {
-			continue
-		}
-		sd := math.Hypot(r.sd, math.Sqrt(max(mat.Dot(own, &solved), 0)))
+		own := f.prior.spread(r.slope)
+		sd := math.Hypot(r.sd, math.Sqrt(max(floats.Dot(own, product(f.cov, own)), 0)))
 		off := math.Abs(r.value-r.predicted) / sd
 		if off >= wildBound && r.weight < 1 {
 			found = append(found, Wild{Where: r.where, Value: r.value, Expected: r.predicted, Off: off})
 		}
 	}
+	for i, r := range f.peak.rows {
+		if f.peak.wrong(i) >= surelyWrong {
+			found = append(found, f.doubt(i, r))
+		}
+	}
 	slices.SortStableFunc(found, func(a, b Wild) int { return cmp.Compare(b.Off, a.Off) })
 	return found
+}
+
+// surelyWrong is the chance from which on a peak is named as wrong, and mostRight that of all being right
+// from which on none is disputed.
+const (
+	surelyWrong = 0.9
+	mostRight   = 0.7
+)
+
+// doubt is a peak against the others.
+func (f *fit) doubt(i int, r *row) Wild {
+	expected, sd := f.peak.expected(f, i)
+	return Wild{Where: r.where, Value: r.value, Expected: expected, Off: math.Abs(r.value-expected) / sd}
+}
+
+// disputed are the two peaks that are likeliest wrong, where one is and nothing says which.
+func (f *fit) disputed() (pair []Wild) {
+	p, right := f.peak, f.peak.loose()
+	for _, s := range p.all {
+		if len(s.wrong) == 0 && !s.loose {
+			right += s.chance
+		}
+	}
+	if right >= mostRight || len(p.rows) < 2 {
+		return nil
+	}
+	order := make([]int, len(p.rows))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.wrong(b), p.wrong(a)) })
+	if p.wrong(order[0]) >= surelyWrong {
+		return nil
+	}
+	for _, i := range order[:2] {
+		pair = append(pair, f.doubt(i, p.rows[i]))
+	}
+	return pair
+}
+
+const (
+	fewPeaks = 4   // peaks of a pass, from which on none decides much alone
+	doubted  = 0.3 // chance of being wrong from which on a peak is in doubt
+)
+
+// leftOut are the bows by all but one of the peaks, where there are few or any is in doubt; before says that
+// earlier passes have peaks.
+func (f *fit) leftOut(before bool) (all []gaussian) {
+	n, doubtful := len(f.peak.rows), false
+	for i := range f.peak.rows {
+		doubtful = doubtful || f.peak.wrong(i) >= doubted
+	}
+	if n >= fewPeaks && !doubtful || n == 1 && !before {
+		return nil
+	}
+	for i := range f.peak.rows {
+		if z, cov, ok := f.peak.without(i); ok {
+			if g, ok := f.values(z, cov); ok {
+				all = append(all, g)
+			}
+		}
+	}
+	return all
 }

@@ -111,7 +111,7 @@ func TestWhatHasNoSenseIsRefused(t *testing.T) {
 	check(t, err)
 	for name, pass := range map[string]estimate.Pass{
 		"station":     {Relaxed: []estimate.Reading{{At: 40}}},
-		"long string": {Hangs: []estimate.Hang{{Long: true}}},
+		"long string": {Hangs: []estimate.Hang{{Long: true, Length: -1}}},
 		"not finite":  {Hangs: []estimate.Hang{{Pulls: []estimate.Pull{{Draw: 12, Peak: math.Inf(1)}}}}},
 	} {
 		if _, err := prior.Fold(pass); !errors.Is(err, estimate.ErrInput) {

@@ -38,22 +38,45 @@ func (st State) Forecast(draws ...float64) ([]Forecast, error) {
 	return all, nil
 }
 
+// forecast is that of the draw that the bow stands at. It allows for the set still to come by that draw.
 func (p *probe) forecast(draw float64) Forecast {
+	come := max(p.st.bow.SetShare(draw)-p.st.bow.SetShare(p.st.longest), 0)
+	sd := func(by []float64) float64 { return p.st.g.sd(p.own(by)) }
 	return Forecast{
 		Draw:   draw,
-		Force:  p.wooden(p.sol.Force, p.slopes.Force),
-		Energy: p.wooden(p.sol.Work, p.slopes.Work),
+		Force:  p.wooden(p.sol.Force, p.slopes.Force, sd(p.slopes.Force), come),
+		Energy: p.wooden(p.sol.Work, p.slopes.Work, sd(p.slopes.Work), come),
 	}
 }
 
+// shown is what the scale shows at the draw that the bow stands at, where that is read as in the last pass:
+// by the same mark, on the same support, come to in the same way. What these make of the readings they make
+// of the next pull too.
+func (p *probe) shown(draw float64) Figure {
+	s := p.st.shared
+	if s == nil {
+		return p.forecast(draw).Force
+	}
+	by := make([]float64, len(p.st.pulled.mean))
+	x, force, byDraw := p.st.pulled.mean, p.sol.Force, p.slopes.Force[p.slopes.Columns.Draw]
+	own := 1 - byDraw*x[s.support]
+	floats.AddScaled(by[:p.st.frame.len()], own, p.own(p.slopes.Force))
+	by[s.offset], by[s.support], by[s.direction] = byDraw, -byDraw*force, force
+	force += byDraw*(x[s.offset]-x[s.support]*force) + x[s.direction]*force
+	come := max(p.st.bow.SetShare(draw)-p.st.bow.SetShare(p.st.longest), 0)
+	return p.wooden(force, p.slopes.Force, p.st.pulled.sd(by), come)
+}
+
 // wooden is a figure that is never negative, with the band of its logarithm, so that no edge is negative
-// either. Close to the brace, where the figure vanishes and its error does not, the upper edge goes on in
-// proportion to the error, for a logarithm's would be beyond all numbers.
-func (p *probe) wooden(mean float64, derivative []float64) Figure {
+// either, once a share of the set has come. Close to the brace, where the figure vanishes and its error does
+// not, the upper edge goes on in proportion to the error, for a logarithm's would be beyond all numbers.
+func (p *probe) wooden(mean float64, derivative []float64, sd, come float64) Figure {
 	if !(mean > 0) {
 		return Figure{}
 	}
-	share := math.Hypot(p.st.g.sd(p.own(derivative))/mean, forecastError)
+	bySet := come * (p.st.frame.bySet(derivative) + p.give*derivative[p.st.frame.brace()]) / mean
+	share := math.Hypot(sd/mean, math.Hypot(forecastError, bySet*p.st.set.sd))
+	mean *= math.Exp(bySet * max(p.st.set.mean, 0))
 	beyond := mean * max(share-1, 0)
 	return Figure{
 		Estimate: mean,
@@ -66,23 +89,33 @@ func (p *probe) wooden(mean float64, derivative []float64) Figure {
 // the bow. The figure's band is that of the reading itself, its own error included. The error wraps
 // [ErrInput], [ErrUnsolved] or [ErrDraw].
 func (st State) Expect(w Where) (Figure, error) {
-	m := &predictor{bow: st.bow, frame: st.frame, taken: -1}
+	m := &predictor{bow: st.bow, frame: st.frame, taken: none}
 	h := &hangModel{value: st.frame.brace()}
 	m.hangs = append(m.hangs, h)
-	m.add(h.group(w.Draw), w, 0, -1)
+	m.share()
+	g, tilt := h.group(w.Draw), none
+	if w.Kind == Line && st.bow.Errors.Tilt > 0 {
+		tilt = m.extra(0, st.bow.Errors.Tilt)
+	}
+	m.add(g, w, 0, tilt)
 	if m.err != nil || len(m.rows) == 0 {
 		return Figure{}, cmp.Or(m.err, ErrInput) // without a row it is a block that lies on nothing
 	}
-	if err := m.try(st.g.mean); err != nil {
+	x := slices.Concat(st.g.mean, make([]float64, len(m.extras)))
+	if err := m.try(x); err != nil {
 		return Figure{}, err
 	}
 	r := m.rows[0]
 	if r.out {
 		return Figure{}, ErrDraw
 	}
-	sd := math.Hypot(st.g.sd(r.slope), r.sd)
-	if w.Kind == Line {
-		sd = math.Hypot(sd, st.bow.Errors.Tilt*(w.At+st.bow.Handle/2))
+	if w.Kind == Peak {
+		r.sd = st.bow.peakError(r.predicted, w.Draw, true)
+	}
+	core := st.frame.len()
+	sd := math.Hypot(st.g.sd(r.slope[:core]), r.sd)
+	for i, e := range m.extras {
+		sd = math.Hypot(sd, e.sd*r.slope[core+i])
 	}
 	return around(r.predicted, sd), nil
 }

@@ -67,3 +67,9 @@ func (f frame) bySet(by []float64) float64 {
 	}
 	return sum
 }
+
+// giving is how the brace height changes by an inch of set while the string stays the same, given the
+// derivatives of the braced bow.
+func (f frame) giving(d strung.Derivatives) float64 {
+	return -f.bySet(d.StringLength) / d.StringLength[f.brace()]
+}

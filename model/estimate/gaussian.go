@@ -77,6 +77,12 @@ func (g gaussian) reset(i int, mean, sd float64) gaussian {
 	return gaussian{mean: means, root: root}
 }
 
+// first is the Gaussian of the first values.
+func (g gaussian) first(n int) gaussian {
+	_, cols := g.root.Dims()
+	return gaussian{mean: g.mean[:n:n], root: mat.DenseCopyOf(g.root.Slice(0, n, 0, cols))}
+}
+
 // sd is the standard deviation of the figure whose derivative by the values is given.
 func (g gaussian) sd(derivative []float64) float64 { return floats.Norm(g.spread(derivative), 2) }
 

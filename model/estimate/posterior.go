@@ -21,18 +21,25 @@ const (
 type kind struct {
 	rough float64 // sd of log stiffness, beside a local step
 	rest  float64 // roughness of rest bend, as a share of the usual
+	bumpy float64 // sd of rest bend in bumps of few inches (1/in)
 	loose bool    // of any taper
 	share float64 // of all staves
 }
 
-// kinds go from planed straight and near the aim to wavy, rough and of any taper. More than half of the
-// staves are taken to be of the first; the readings of a rough one soon tell.
-func kinds() [8]kind {
-	return [8]kind{
-		{0.01, 0.2, false, 0.55}, {0.01, 1, false, 0.07}, {0.05, 0.2, false, 0.08}, {0.05, 1, false, 0.07},
-		{0.01, 0.5, true, 0.08}, {0.05, 1, true, 0.05}, {0.09, 1, true, 0.05}, {0.14, 1, true, 0.05},
+// kinds go from planed straight and near the aim to wavy, rough and of any taper; the first is the commonest.
+// The readings of a rough one soon tell. Half of the staves are taken to be crooked over a few inches, which
+// a block takes for bend.
+func kinds() [11]kind {
+	return [11]kind{
+		{0.015, 0.2, 0, false, 0.24}, {0.015, 0.2, 0.0004, false, 0.12}, {0.015, 0.2, 0.0008, false, 0.15},
+		{0.015, 0.2, 0.0013, false, 0.15}, {0.015, 1, 0, false, 0.05}, {0.05, 0.2, 0, false, 0.06},
+		{0.05, 1, 0.0009, false, 0.12}, {0.01, 0.5, 0.0003, true, 0.06}, {0.05, 1, 0.0009, true, 0.05},
+		{0.09, 1, 0.0009, true, 0.05}, {0.14, 1, 0.0009, true, 0.05},
 	}
 }
+
+// bumpReach is the range of bumps of rest bend along the limb (in).
+const bumpReach = 3.0
 
 // evenStiffness is how far a limb's stiffness may differ from that with which it would bend exactly by the
 // aim.
@@ -93,7 +100,8 @@ func (st State) suppose(even [2][]float64, k kind, found [2][]candidate, unread 
 				for _, m := range found[side] {
 					addTo(cov, first+i, first+j, foundStep*foundStep*m.rise[i]*m.rise[j])
 				}
-				addTo(cov, rest+i, rest+j, -(1-k.rest*k.rest)*less.at(u, knots[j], knots[knotsPerLimb-1]))
+				addTo(cov, rest+i, rest+j, k.bumpy*k.bumpy*matern(u-knots[j], bumpReach)-
+					(1-k.rest*k.rest)*less.at(u, knots[j], knots[knotsPerLimb-1]))
 			}
 		}
 	}

@@ -16,7 +16,7 @@ type row struct {
 	value float64
 	sd    float64
 	place int     // the index among the solver's stations, or blocks, of its limb
-	tilt  int     // the index of the pull's tilt among the values, -1 where it has none
+	tilt  int     // the index of the pull's tilt among the values, or none
 	fresh float64 // share of the set of a first full draw that the bow took after it, within the pass
 	// predicted is the reading by the last values tried, slope its derivative by each value.
 	predicted float64
@@ -28,9 +28,14 @@ type row struct {
 // off is how many standard deviations of its error a reading lies from what is predicted.
 func (r *row) off() float64 { return math.Abs(r.value-r.predicted) / r.sd }
 
+// none is the index of a value that there isn't.
+const none = -1
+
 // A group is the readings that one solution of the bow predicts.
 type group struct {
 	draw   float64 // 0 braced
+	own    int     // the index of the draw's own error among the values, or none
+	lag    float64 // share of the pass's pulls still to come
 	fresh  float64 // of its rows
 	sol    strung.Solution
 	rows   []*row
@@ -39,14 +44,17 @@ type group struct {
 
 // A hangModel is one string with its groups: braced, each pull, and blocks of other lengths.
 type hangModel struct {
-	long   bool
-	give   float64 // change of the brace height by an inch of set, the string staying the same
-	value  int     // the index of its length or brace height among the values
-	groups []*group
+	long  bool
+	give  float64 // change of the brace height by an inch of set, the string staying the same
+	value int     // the index of its length or brace height among the values
+	// longest is how much longer than the bow a string of unknown length may be (in), 0 where it is known: its
+	// value is then the logit of its excess as a share of that.
+	longest float64
+	groups  []*group
 }
 
 func (h *hangModel) group(draw float64) *group {
-	g := &group{draw: draw}
+	g := &group{draw: draw, own: none}
 	h.groups = append(h.groups, g)
 	return g
 }
@@ -59,8 +67,9 @@ type predictor struct {
 	hangs  []*hangModel
 	rows   []*row
 	extras []extra
-	taken  int   // the index of the set that the pass brings, -1 where no reading can tell of one
-	err    error // of the first reading that makes no sense
+	taken  int     // the index of the set of a first full draw, none where no reading can tell of it
+	shared *shared // nil before there are pulls
+	err    error   // of the first reading that makes no sense
 }
 
 // An extra is a value of the pass alone: of a string no longer on the bow, a tilt or a set.
@@ -84,10 +93,15 @@ func (m *predictor) fail(format string, v any) {
 
 // newPredictor lays out the readings of a pass. The error wraps [ErrInput].
 func newPredictor(st State, p Pass) (*predictor, error) {
-	m := &predictor{bow: st.bow, frame: st.frame, taken: -1}
-	if len(p.pulls()) > 1 && st.setBy(p) > leastFresh {
-		m.taken = m.extra(0, usualSet)
+	m := &predictor{bow: st.bow, frame: st.frame, taken: none}
+	pulls := p.pulls()
+	if len(pulls) > 1 && st.setBy(p) > leastFresh {
+		m.taken = m.extra(st.set.mean, st.set.sd)
 	}
+	if len(pulls) > 0 {
+		m.share()
+	}
+	done := 0
 	drawn, end := st.longest, p.longest(st.longest)
 	for i, h := range p.Hangs {
 		// The last string that braces the bow has its brace among the lasting values.
@@ -95,6 +109,11 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 		u := m.hang(h, last)
 		for _, pull := range h.Pulls {
 			g := u.group(pull.Draw)
+			done++
+			g.lag = float64(len(pulls)-done) / float64(max(len(pulls)-1, 1))
+			if len(pull.Line)+len(pull.Gap) > 0 {
+				g.own = m.extra(0, drawOwn)
+			}
 			drawn = max(drawn, pull.Draw)
 			g.fresh = m.bow.SetShare(end) - m.bow.SetShare(drawn)
 			m.single(g, Peak, pull.Peak)
@@ -102,10 +121,10 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 		}
 	}
 	if len(p.Relaxed) > 0 {
-		if len(m.hangs) == 0 {
+		if n := len(m.hangs); n == 0 || m.hangs[n-1].long {
 			m.hangs = append(m.hangs, &hangModel{value: m.frame.brace()})
 		}
-		m.readings(m.hangs[len(m.hangs)-1].group(0), Where{Kind: Relaxed}, p.Relaxed, -1)
+		m.readings(m.hangs[len(m.hangs)-1].group(0), Where{Kind: Relaxed}, p.Relaxed, none)
 	}
 	return m, m.err
 }
@@ -115,6 +134,9 @@ func (m *predictor) hang(h Hang, lasting bool) *hangModel {
 	u := &hangModel{long: h.Long}
 	m.hangs = append(m.hangs, u)
 	switch {
+	case h.Long && h.Length == 0:
+		u.longest = m.bow.mostExcess(h.Pulls)
+		u.value = m.extra(unknownExcess(u.longest), unknownSpread)
 	case h.Long:
 		if !(h.Length > 0) {
 			m.fail("a long string of length %v", h.Length)
@@ -137,7 +159,7 @@ func (m *predictor) hang(h Hang, lasting bool) *hangModel {
 		if block := g.places[0].Block; block != 0 && block != b.Block {
 			g = u.group(0)
 		}
-		m.readings(g, Where{Kind: Block, Block: b.Block}, b.Gaps, -1)
+		m.readings(g, Where{Kind: Block, Block: b.Block}, b.Gaps, none)
 	}
 	return u
 }
@@ -145,18 +167,18 @@ func (m *predictor) hang(h Hang, lasting bool) *hangModel {
 // single adds a reading that belongs to no station; one of 0 or less was not taken.
 func (m *predictor) single(g *group, kind Kind, value float64) {
 	if value > 0 {
-		m.add(g, Where{Kind: kind, Draw: g.draw}, value, -1)
+		m.add(g, Where{Kind: kind, Draw: g.draw}, value, none)
 	}
 }
 
 // stations adds readings from the line, which a tilt of the bow shifts, and to the string.
 func (m *predictor) stations(g *group, line, gap []Reading) {
-	tilt := -1
+	tilt := none
 	if len(line) > 0 && m.bow.Errors.Tilt > 0 {
 		tilt = m.extra(0, m.bow.Errors.Tilt)
 	}
 	m.readings(g, Where{Kind: Line, Draw: g.draw}, line, tilt)
-	m.readings(g, Where{Kind: Gap, Draw: g.draw}, gap, -1)
+	m.readings(g, Where{Kind: Gap, Draw: g.draw}, gap, none)
 }
 
 func (m *predictor) readings(g *group, w Where, all []Reading, tilt int) {
@@ -173,6 +195,9 @@ const rounding = 1e-9
 // add adds a reading to a group. It drops a block that stands out past the nock and lies on nothing.
 func (m *predictor) add(g *group, w Where, value float64, tilt int) {
 	r := &row{where: w, value: value, sd: m.bow.Errors.of(w.Kind), tilt: tilt, fresh: g.fresh}
+	if w.Kind == Peak {
+		r.sd = m.bow.peakError(value, w.Draw, g.own == none)
+	}
 	places, length := &g.places[w.Side], m.bow.Limbs[w.Side].Length
 	switch w.Kind {
 	case Peak, Brace, String:
@@ -202,7 +227,7 @@ func (m *predictor) try(x []float64) error {
 	for _, h := range m.hangs {
 		str := strung.ByBrace(x[h.value])
 		if h.long {
-			str = strung.ByLength(x[h.value])
+			str = strung.ByLength(h.length(m.bow, x[h.value]))
 		}
 		err := m.set(bow, str)
 		if err == nil {
@@ -222,14 +247,13 @@ func (m *predictor) try(x []float64) error {
 
 // giving finds how the brace height falls with set while the string stays the same.
 func (m *predictor) giving(h *hangModel) error {
-	if m.taken < 0 || h.long {
+	if m.taken == none || h.long {
 		return nil
 	}
 	if err := m.draw(0, &h.groups[0].sol); err != nil {
 		return err
 	}
-	length := m.slopes.StringLength
-	h.give = -m.frame.bySet(length) / length[m.frame.brace()]
+	h.give = m.frame.giving(m.slopes)
 	return nil
 }
 
@@ -274,13 +298,14 @@ func (m *predictor) predict(h *hangModel, g *group, r *row, x []float64) {
 	r.slope = make([]float64, m.values())
 	core := m.frame.brace()
 	copy(r.slope, by[:core])
-	r.slope[h.value] = by[core]
-	if m.taken >= 0 && r.fresh > 0 {
+	r.slope[h.value] = by[core] * h.byValue(x[h.value])
+	if m.taken != none && r.fresh > 0 {
 		// The bow had that much less set then, and on the same string stood by so much higher.
 		r.slope[m.taken] = -r.fresh * (m.frame.bySet(by) + h.give*by[core])
 		r.predicted += r.slope[m.taken] * x[m.taken]
 	}
-	if r.tilt >= 0 {
+	m.shift(h, g, r, x, by)
+	if r.tilt != none {
 		// The bow is turned by the tilt: its upper limb nearer, its lower farther.
 		reach := limb.X[r.place]
 		if r.where.Side == model.Lower {

@@ -100,7 +100,7 @@ func (b Bow) Prior() (State, error) {
 	if !ok {
 		return State{}, fmt.Errorf("prior is not positive: %w", ErrInput)
 	}
-	return State{bow: b, frame: f, g: g, unread: g}, nil
+	return State{bow: b, frame: f, g: g, unread: g, set: usualSet(), fit: Fit{Good: true, Ratio: 1}}, nil
 }
 
 // sizedPrior sets the mean log stiffness of a limb from its widths and depths, linear between the places

@@ -54,8 +54,9 @@ func (t *tree) draw(draw float64, sol *strung.Solution) (err error) {
 // A probe is an estimated bow on its string, to be drawn and read.
 type probe struct {
 	tree
-	st  State
-	sol strung.Solution
+	st   State
+	sol  strung.Solution
+	give float64 // change of the brace height by an inch of set; known where the bow was left braced
 }
 
 // probe is the bow as estimated, drawn to a draw (in) or left braced at 0, and read at places. The error
@@ -66,7 +67,10 @@ func (st State) probe(draw float64, places strung.Places) (*probe, error) {
 	if err != nil {
 		return nil, unsolved(err)
 	}
-	return p, p.look(draw, places)
+	if err = p.look(draw, places); err == nil && draw == 0 {
+		p.give = st.frame.giving(p.slopes)
+	}
+	return p, err
 }
 
 // look draws the bow and reads it at places, draw only draws it anew. Their errors wrap as those of

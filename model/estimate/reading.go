@@ -51,7 +51,7 @@ type Reading struct {
 
 // A Hang is the bow on one string: what was read braced, and its pulls.
 type Hang struct {
-	// Long says that the string does not brace the bow. Its length must then be known.
+	// Long says that the string does not brace the bow.
 	Long bool
 	// Length is the string's length between nocks, and Brace the height of the braced string over the belly
 	// line at the middle of the handle (in); 0 where not measured. A long string has no brace.

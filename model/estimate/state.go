@@ -12,8 +12,16 @@ type State struct {
 	longest  float64 // draw so far
 	first    *Figure // the follow at the first relaxed reading
 	setSince float64 // longest draw by then
+	set      extra   // that a first full draw brings in all (in)
 	weighed  bool
 	wild     []Wild
+	disputed []Wild
+	fit      Fit
+	// pulled are all values of the last pass that has pulls, shared those that its pulls share; nil once wood
+	// came off. leftOut are the values by all but one of its peaks, where that one may decide much.
+	pulled  gaussian
+	shared  *shared
+	leftOut []gaussian
 	// scraped are the scrapings of the last pass, unmeasured is the bow after them and before its readings.
 	scraped    []Scrape
 	unmeasured gaussian
@@ -39,10 +47,15 @@ func (st State) Weighed() bool { return st.weighed }
 // Wild are the readings of the last pass that do not fit the others, the farthest off first.
 func (st State) Wild() []Wild { return st.wild }
 
-// usualSet is the set from a first full draw that no reading of the pass shows (in, 1 sd). Half an inch of
-// set is common; allowing for all of it widened the bands of bows that take none, where only gaps and peaks
-// were read, and gained nothing on virtual staves that take an inch.
-const usualSet = 0.15
+// usualSet is the set from a first full draw (in): half an inch is common, and good wood takes hardly any.
+func usualSet() extra { return extra{mean: 0.25, sd: 0.15} }
+
+// Disputed are the two peaks of the last pass that can't both be right while nothing says which is; nil where
+// none are.
+func (st State) Disputed() []Wild { return st.disputed }
+
+// FirstSet is the set that a first full draw brings in all (in), as forecasts allow for it.
+func (st State) FirstSet() Figure { return around(max(st.set.mean, 0), st.set.sd) }
 
 // leastFresh is the share of that set below which a pass is taken to bring none.
 const leastFresh = 0.02

@@ -38,7 +38,8 @@ const (
 
 // A Stop is the stop line of the next pull.
 type Stop struct {
-	// Forecast is of the longest draw allowed. Its Draw is 0 where even the shortest passes a limit.
+	// Forecast is of the longest draw allowed, its force what the shop's scale will show there. Its Draw is 0
+	// where even the shortest passes a limit.
 	Forecast
 	Because Reason
 	Strain  float64 // of the surface at the worst place; 0 where widths and depths were not measured
@@ -46,8 +47,35 @@ type Stop struct {
 
 // Stop finds the longest draw of the next pull of the braced bow, also where it was only pulled on a long
 // string so far, at which the upper edge of the peak's band stays within the weight and all other limits are
-// kept. The error wraps [ErrUnsolved].
+// kept. Where one peak of the last pass may decide much, the line is the nearest of those that leave one out.
+// The error wraps [ErrUnsolved].
 func (st State) Stop(limits Limits) (Stop, error) {
+	best, err := st.stop(limits)
+	if err != nil || limits.Weight == 0 {
+		return best, err
+	}
+	draw := best.Draw
+	for _, g := range st.leftOut {
+		other := st
+		other.g, other.pulled = g.first(st.frame.len()), g
+		if s, err := other.stop(limits); err == nil && s.Draw < draw {
+			draw, best.Because = s.Draw, s.Because
+		}
+	}
+	if draw == best.Draw {
+		return best, nil
+	}
+	limits.Draw = draw
+	nearest, err := st.stop(limits)
+	nearest.Because = best.Because
+	if draw == 0 {
+		nearest = Stop{Because: best.Because}
+	}
+	return nearest, err
+}
+
+// stop is the stop line by the estimate as it is.
+func (st State) stop(limits Limits) (Stop, error) {
 	var places strung.Places
 	for s, limb := range st.bow.Limbs {
 		for _, size := range limb.latest() {
@@ -95,6 +123,7 @@ func (p *probe) stop(draw float64, limits Limits) (Stop, Reason) {
 		return Stop{}, ByReach
 	}
 	s := Stop{Forecast: p.forecast(draw)}
+	s.Force = p.shown(draw)
 	for side, limb := range p.st.bow.Limbs {
 		for i, size := range limb.latest() {
 			s.Strain = max(s.Strain, size.strain(p.st.bow.Section, p.read[side].Bend[i]))

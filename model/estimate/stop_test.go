@@ -11,8 +11,8 @@ import (
 	"bendbook/model/section"
 )
 
-// weighed is a bow of 72 in, ordered at 40 lb at 28 in, that was braced to 6 in and drawn to 20 in.
-func weighed(t testing.TB) estimate.State {
+// weighed is a bow of 72 in, ordered at 40 lb at 28 in, that was braced to 6 in and drawn to 20 in, and more.
+func weighed(t testing.TB, more ...estimate.Pull) estimate.State {
 	t.Helper()
 	bow := estimate.Bow{Handle: 4, Draw: 28, Weight: 40, Errors: estimate.UsualErrors(1.0/16, 0.5, false)}
 	for side := range bow.Limbs {
@@ -21,6 +21,7 @@ func weighed(t testing.TB) estimate.State {
 		}}
 	}
 	pulls := []estimate.Pull{{Draw: 14, Peak: 17}, {Draw: 17, Peak: 23}, {Draw: 20, Peak: 28.5}}
+	pulls = append(pulls, more...)
 	st, err := bow.Prior()
 	if err == nil {
 		st, err = st.Fold(estimate.Pass{Hangs: []estimate.Hang{{Brace: 6, Pulls: pulls}}})
@@ -39,7 +40,7 @@ func stop(t testing.TB, st estimate.State, limits estimate.Limits) estimate.Stop
 // At the stop line even the most that the bow may pull is no more than the weight wanted, and an eighth of
 // an inch farther it may be more: the line is drawn by the upper edge of the range, not by the estimate.
 func TestTheStopLineKeepsTheWholeRangeOfThePeak(t *testing.T) {
-	st := weighed(t)
+	st := weighed(t, estimate.Pull{Draw: 18, Peak: 24.9})
 	const wanted = 31
 	s := stop(t, st, estimate.Limits{Weight: wanted, Draw: 28})
 	if s.Because != estimate.ByWeight || s.Force.High > wanted {

@@ -99,8 +99,9 @@ func (b *band) add(f estimate.Figure, truth float64) {
 
 func (b band) share() float64 { return float64(b.in) / float64(b.all) }
 
-// deviation is the true deviation of a place of a limb against the rest, as findings tell it, on a fine grid.
-func deviation(s *virtualtest.Stave, side model.Side, from, to float64) float64 {
+// deviation is the true deviation of a place of a limb against the rest, and against the limb as a whole as
+// findings tell it, on a fine grid.
+func deviation(s *virtualtest.Stave, side model.Side, from, to float64) (rest, whole float64) {
 	length := s.Limb(side).Length
 	var at []float64
 	for x := 0.125; x < 0.9*length; x += 0.25 {
@@ -108,16 +109,19 @@ func deviation(s *virtualtest.Stave, side model.Side, from, to float64) float64 
 	}
 	bend := s.Bend(side, s.Draw, at)
 	var compass aim.Aim
-	var sum, n [2]float64
+	var logs, n [2]float64
+	inside, all, want := 0.0, 0.0, 0.0
 	for i, x := range at {
-		where := 0
+		where, aimed := 0, compass.Bend(x/length)
 		if x >= from && x <= to {
 			where = 1
+			inside += bend[i] / aimed
 		}
-		sum[where] += math.Log(bend[i] / compass.Bend(x/length))
+		logs[where] += math.Log(bend[i] / aimed)
 		n[where]++
+		all, want = all+bend[i], want+aimed
 	}
-	return math.Expm1(sum[1]/n[1] - sum[0]/n[0])
+	return math.Expm1(logs[1]/n[1] - logs[0]/n[0]), inside/n[1]/(all/want) - 1
 }
 
 // check fails the test at an error.

@@ -27,6 +27,7 @@ type Trial struct {
 	stretches    []Stretch
 	covers       [][]float64 // by stretch, by knot of its limb
 	string       float64     // length (in)
+	course       [2]limbCourse
 	grid         [2][]float64
 	errors       [2][]float64 // sd of log deviation at the grid as estimated
 	tillerError  float64
@@ -66,6 +67,7 @@ func (st State) Try(draw float64, a Aim, tillerAt float64, stretches []Stretch) 
 	if err != nil {
 		return nil, err
 	}
+	t.course = c
 	for s := range c {
 		for i, place := range c[s].at {
 			if c[s].compared[i] {
@@ -106,6 +108,22 @@ func (t *Trial) With(losses []float64) (Tried, error) {
 		out.Limbs[side] = t.tried(side)
 	}
 	return out, nil
+}
+
+// Unsure is how unsure the bend of a stretch is in the mean, as a share of the aim at the limb's own scale (1
+// sd); infinite where nothing there is compared.
+func (t *Trial) Unsure(s Stretch) float64 {
+	l := &t.course[s.Side]
+	within, _ := l.parted(s.From, s.To)
+	if len(within) == 0 {
+		return math.Inf(1)
+	}
+	by := make([]float64, len(l.scaleBy))
+	floats.AddScaled(by, -1, l.scaleBy)
+	for _, i := range within {
+		floats.AddScaled(by, 1/float64(len(within)), l.by[i])
+	}
+	return t.st.g.sd(by)
 }
 
 // byLoss turns a derivative by the bow's values into one by the losses.

@@ -86,14 +86,44 @@ func rootGamma(mean, variance float64) Figure {
 	return Figure{Estimate: at(0.5), Low: at(0.05), High: at(0.95)}
 }
 
+// mean is how much more than the aim a limb bends in the mean between two places, at the scale of all of the
+// limb that is compared; the zero Figure where nothing there is.
+func (l *limbCourse) mean(g gaussian, from, to float64) Figure {
+	at, _ := l.parted(from, to)
+	if len(at) == 0 || l.scale == 0 {
+		return Figure{}
+	}
+	n := float64(len(at))
+	by := make([]float64, len(l.scaleBy))
+	sum, open := 0.0, 0.0
+	for _, i := range at {
+		share := l.bend[i] / (l.scale * l.aim[i]) / n
+		sum += share
+		floats.AddScaled(by, share, l.by[i])
+		floats.AddScaled(by, -share, l.scaleBy)
+		for _, j := range at {
+			open += l.open[i] * l.open[j] * max(1-math.Abs(l.at[i]-l.at[j])/openReach, 0) / (n * n)
+		}
+	}
+	return around(sum-1, math.Hypot(g.sd(by), math.Sqrt(open)))
+}
+
 // An Unsure is a stretch of a limb where the readings can't show whether it bends evenly.
 type Unsure struct {
 	Side     model.Side
 	From, To float64 // from the root (in)
+	// Hidden is the size of a flat over [HiddenWidth] that four times of five would have been found anywhere
+	// there, as a fraction that it bends less than the aim.
+	Hidden float64
 }
 
+// HiddenWidth is that of the flats that may hide (in).
+const HiddenWidth = 6.0
+
 const (
-	unsureWidth = 6.0 // of the places looked at (in)
+	// foundFrom is how many standard deviations off a step is found four times of five, its place unknown;
+	// found on virtual bows.
+	foundFrom = 5
 	// unsureFrom is the standard deviation of a deviation from which on a flat of leastSize can't be told from
 	// an even limb nine times in ten.
 	unsureFrom = 0.6 * leastSize
@@ -106,17 +136,31 @@ func (st State) Unsure(draw float64, a Aim) ([]Unsure, error) {
 	if err != nil {
 		return nil, err
 	}
+	even, err := st.even(draw, a)
+	if err != nil {
+		return nil, err
+	}
+	data, ok := st.likelihood()
+	if !ok {
+		return nil, nil
+	}
+	straight, ok := data.under(st.suppose(even, kinds()[0], [2][]candidate{}, st.unread.covariance()))
+	if !ok {
+		return nil, nil
+	}
 	var all []Unsure
 	for _, side := range model.Sides {
 		end := a.ComparedTo(st.bow.Limbs[side].Length)
-		for from := 0.0; from+unsureWidth <= end; from++ {
-			if c[side].unsure(st, from, from+unsureWidth) <= unsureFrom {
+		for from := 0.0; from+HiddenWidth <= end; from++ {
+			if c[side].unsure(st, from, from+HiddenWidth) <= unsureFrom {
 				continue
 			}
 			if n := len(all); n == 0 || all[n-1].Side != side || from > all[n-1].To {
 				all = append(all, Unsure{Side: side, From: from})
 			}
-			all[len(all)-1].To = from + unsureWidth
+			last := &all[len(all)-1]
+			last.To = from + HiddenWidth
+			last.Hidden = max(last.Hidden, st.hidden(straight, side, from, last.To, end))
 		}
 	}
 	return all, nil
@@ -136,4 +180,16 @@ func (l *limbCourse) unsure(st State, from, to float64) float64 {
 		floats.AddScaled(by, -1/float64(len(outside)), l.by[i])
 	}
 	return st.g.sd(by)
+}
+
+// hidden is the size of a flat between two places of a limb, compared as far as end, that would have been
+// found on a straight stave.
+func (st State) hidden(straight posterior, side model.Side, from, to, end float64) float64 {
+	knots := st.frame.knots[side]
+	_, variance, _ := straight.step(st.frame.stiffness(side), nearest(knots, share(knots, from, to)), stepSize)
+	information := 1/variance - 1/(stepSize*stepSize)
+	if !(information > 0) {
+		return 1
+	}
+	return -math.Expm1(-foundFrom/math.Sqrt(information)) * (1 - (to-from)/end)
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"bendbook/model"
@@ -26,7 +27,8 @@ func (st State) Fold(p Pass) (State, error) {
 		st.g, st.unread = st.aged(st.g, p), st.aged(st.unread, p)
 	}
 	st.folded = true
-	st.wild = nil
+	st.wild, st.disputed, st.leftOut, st.fit = nil, nil, nil, Fit{Good: true, Ratio: 1}
+	st.pulled, st.shared = gaussian{}, nil
 	st.scraped, st.unmeasured = p.Scrapes, gaussian{}
 	next, err := st.update(p)
 	if !errors.Is(err, ErrUnsolved) {
@@ -42,12 +44,13 @@ func (st State) Fold(p Pass) (State, error) {
 func (st State) aged(g gaussian, p Pass) gaussian {
 	f := st.frame
 	mean, cov := slices.Clone(g.mean), g.covariance()
-	set := usualSet * st.setBy(p)
+	share := st.setBy(p)
 	for _, s := range model.Sides {
 		length := st.bow.Limbs[s].Length
 		addCurve(cov, f.stiffness(s), f.knots[s], passStiffness())
 		addCurve(cov, f.rest(s), f.knots[s], passRest())
-		addCurve(cov, f.rest(s), f.knots[s], curve{level: 2 * set / (length * length)})
+		addCurve(cov, f.rest(s), f.knots[s], curve{level: share * st.set.sd * 2 / (length * length)})
+		floats.AddConst(share*st.set.mean*2/(length*length), f.rests(s, mean))
 	}
 	addTo(cov, f.brace(), f.brace(), passBrace*passBrace)
 	for _, scrape := range p.Scrapes {
@@ -79,6 +82,7 @@ func (st State) update(p Pass) (State, error) {
 	if err != nil {
 		return st, err
 	}
+	before := st.weighed
 	st = st.hang(p)
 	if len(m.rows) == 0 {
 		return st, nil
@@ -87,9 +91,24 @@ func (st State) update(p Pass) (State, error) {
 	if err := f.run(); err != nil {
 		return st, err
 	}
-	st.unmeasured = st.g
-	st.g = f.posterior()
-	st.wild = f.wild()
+	fit, err := f.scatter()
+	if err == nil {
+		err = f.settle(before)
+	}
+	if err != nil {
+		return st, err
+	}
+	g, ok := f.posterior()
+	if !ok {
+		return st, ErrUnsolved
+	}
+	st.g, st.unmeasured = g.first(st.frame.len()), st.g
+	st.pulled, st.shared = g, m.shared
+	if m.taken != none {
+		st.set = f.marginal(m.taken)
+	}
+	st.wild, st.disputed, st.leftOut = f.wild(), f.disputed(), f.leftOut(before)
+	st.fit = f.judge(fit)
 	if len(p.Relaxed) > 0 && st.first == nil {
 		if now, err := st.follow(); err == nil {
 			st.first, st.setSince = &now, st.longest

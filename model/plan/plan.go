@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"bendbook/model"
 	"bendbook/model/estimate"
 )
@@ -15,9 +17,10 @@ type Plan struct {
 	Wanted Wanted
 	// Cuts are in the order of the limbs and outwards, each stretch at most once.
 	Cuts []Cut
-	// Way is the whole loss that would bring the bow to what is wanted, this pass included, as far as is known
-	// now, by [Plan.Stretches].
-	Way       []float64
+	// Way is what would be left to take between all marks for the bow to be as wanted, this pass included, as
+	// well as is known now.
+	Way []Cut
+	// Stretches are those that a scraper is set to, each long enough; the cuts are at some of them.
 	Stretches []estimate.Stretch
 	// Wear is what the bow may still lose by its first full draw; a plan leaves that much.
 	Wear Wear
@@ -26,34 +29,55 @@ type Plan struct {
 }
 
 // Make plans the next scraping. Marks are the places between which wood can be taken, by Side, outwards from
-// the root (in). The error wraps one of package estimate's.
-func Make(st estimate.State, w Wanted, marks [2][]float64) (Plan, error) {
+// the root (in); found are the findings at the draw: nothing is taken off a hinge. The error wraps one of
+// package estimate's.
+func Make(st estimate.State, w Wanted, marks [2][]float64, found []estimate.Finding) (Plan, error) {
 	p := Plan{Wanted: w}
 	if err := w.check(); err != nil {
 		return p, err
 	}
-	p.Stretches = stretches(st.Bow(), w.Aim, marks)
+	all := stretches(st.Bow(), w.Aim, marks)
 	now, err := p.With(st, nil)
 	if err != nil {
 		return p, fmt.Errorf("the bow as it is: %w", err)
 	}
 	p.Now, p.After = now, now
-	if len(p.Stretches) == 0 {
+	if len(all) == 0 {
 		return p, nil
 	}
-	t, err := st.Try(w.Draw, w.Aim, w.TillerAt, p.Stretches)
+	t, err := st.Try(w.Draw, w.Aim, w.TillerAt, all)
 	if err != nil {
 		return p, fmt.Errorf("trying the bow with wood off: %w", err)
 	}
 	if p.Wear, err = w.wear(st, t); err != nil {
 		return p, fmt.Errorf("the set that is to come: %w", err)
 	}
-	s := search{trial: t, wanted: w, wear: p.Wear.Mean, stretches: p.Stretches}
-	p.Way, err = s.way()
+	s := search{trial: t, wanted: w, wear: p.Wear.Mean, stretches: all, tillerCounts: p.TillerOff()}
+	way, err := s.way()
 	if err != nil {
 		return p, fmt.Errorf("trying the bow with wood off: %w", err)
 	}
-	return p, p.choose(st)
+	for j, stretch := range all {
+		p.Way = append(p.Way, Cut{stretch, way[j]})
+	}
+	parts := parts(p.Way, found, t)
+	for _, s := range parts {
+		p.Stretches = append(p.Stretches, s.Stretch)
+	}
+	return p, p.choose(st, parts, p.mostChance(found))
+}
+
+// mostChance is the chance of too little weight that this plan may leave. A hinge that is sure grows with
+// each pull, so the rest comes down to it where the bow surely has weight to lose.
+func (p *Plan) mostChance(found []estimate.Finding) float64 {
+	hinge := slices.ContainsFunc(found, func(f estimate.Finding) bool {
+		return f.Hinge && f.Deviation.Estimate >= sureHinge && f.Chance >= right
+	})
+	over := (p.Now.Weight.Estimate - p.Wanted.Weight) / sd(p.Now.Weight)
+	if hinge && normal(over) >= right {
+		return mostChanceAtHinge
+	}
+	return MostChance
 }
 
 // With is what the bow would be after some cuts.
@@ -92,23 +116,33 @@ func (p Plan) With(st estimate.State, cuts []Cut) (Outcome, error) {
 // show what it did. What all stretches have in common takes off excess weight; what single stretches need
 // beyond that mends the shape, and comes first, while there is wood left. Found on virtual staves.
 const (
-	farShare    = 0.3 // of what is common, while the bow is more than far too heavy
-	middleShare = 0.5
-	nearShare   = 0.8       // of the same when it is less than near too heavy
-	shapeShare  = 0.8       // of what a stretch needs beyond
+	farShare    = 0.4 // of what is common, while the bow is more than far too heavy
+	middleShare = 0.7
+	nearShare   = 1.0       // of the same when it is less than near too heavy
+	shapeShare  = 0.9       // of what a stretch needs beyond
 	far, near   = 0.2, 0.06 // of log weight
+	// overShare is how much of what goes too deep for one pass is left out of what is common.
+	overShare = 0.3
 	// leastLoss is what nobody can take: less than a stroke or two.
 	leastLoss = 0.004
-	// deepest is the most that one pass takes of log stiffness anywhere: a tenth of the depth.
-	deepest = 0.33
-	// MostChance is the chance of less than the least weight wanted that a plan may leave.
-	MostChance = 0.05
+	// leastShare is how little of a pass is worth its while: where no more can be risked, a longer pull tells
+	// more.
+	leastShare = 0.25
+	// deepest is the most that one pass takes of log stiffness anywhere: a twentieth of the depth of a D,
+	// 2.86·ln(1/0.95).
+	deepest = 0.1467
+	// MostChance is the chance of less than the least weight wanted that a plan may leave, mostChanceAtHinge
+	// that where a hinge of sureHinge stands. The curve shows some two thirds of a sharp one, which truly bends
+	// 15% too much.
+	MostChance        = 0.05
+	mostChanceAtHinge = 0.2
+	sureHinge         = 0.1
 )
 
 // choose takes a share of the way, so small that the bow stays within the weight wanted.
-func (p *Plan) choose(st estimate.State) error {
+func (p *Plan) choose(st estimate.State, parts []part, most float64) error {
 	level := nearShare
-	switch excess := math.Log(p.Now.Weight.Estimate/p.Wanted.middle()) - p.Wear.Mean; {
+	switch excess := p.excess(); {
 	case excess > far:
 		level = farShare
 	case excess > near:
@@ -116,21 +150,28 @@ func (p *Plan) choose(st estimate.State) error {
 	}
 	share := 1.0
 	for range 8 {
-		cuts := p.take(share, level)
+		cuts := p.take(parts, share, level)
 		out, err := p.With(st, cuts)
 		switch {
 		case err != nil && !errors.Is(err, estimate.ErrDraw) && !errors.Is(err, estimate.ErrUnsolved):
 			return err
-		case err == nil && (len(cuts) == 0 || p.mayWeaken(out) <= MostChance):
+		case err == nil && share < leastShare && most == MostChance:
+			return nil
+		case err == nil && (len(cuts) == 0 || p.mayWeaken(out) <= most):
 			p.Cuts, p.After = cuts, out
 			return nil
 		}
-		share *= p.retreat(out, err == nil)
+		share *= p.retreat(out, err == nil, most)
 	}
 	return nil
 }
 
-// mayWeaken is the chance of less than the least weight wanted once the bow is worn in.
+// excess is how much too heavy the bow is once worn in, of the logarithm of weight.
+func (p *Plan) excess() float64 {
+	return math.Log(p.Now.Weight.Estimate/p.Wanted.middle()) - p.Wear.Mean
+}
+
+// mayWeaken is the chance that the bow comes to less than the least weight wanted once it is worn in.
 func (p *Plan) mayWeaken(o Outcome) float64 {
 	mean, spread := p.worn(o)
 	return normal((math.Log(p.Wanted.Least()) - mean) / spread)
@@ -141,30 +182,65 @@ func (p *Plan) worn(o Outcome) (mean, spread float64) {
 	return math.Log(o.Weight.Estimate) - p.Wear.Mean, math.Hypot(sd(o.Weight)/o.Weight.Estimate, p.Wear.Error)
 }
 
-// retreat is the factor to shrink the cuts by when the bow would likely end up too light.
-func (p *Plan) retreat(out Outcome, known bool) float64 {
+// retreat is by how much less to take where the chance of too little weight is larger than the most.
+func (p *Plan) retreat(out Outcome, known bool, most float64) float64 {
 	lost := math.Log(p.Now.Weight.Estimate / out.Weight.Estimate)
 	if !known || !(lost > 0) {
 		return 0.5
 	}
 	mean, spread := p.worn(out)
-	allowed := lost - (math.Log(p.Wanted.Least()) - (mean - quantile*spread))
+	allowed := lost - (math.Log(p.Wanted.Least()) - (mean - distuv.UnitNormal.Quantile(1-most)*spread))
 	return min(max(0.98*allowed/lost, 0.1), 0.9)
 }
 
-// take makes this pass's cuts: the level share of what all stretches have in common, and more of what a stretch
-// needs beyond that. So the limbs come even first.
-func (p *Plan) take(share, level float64) []Cut {
-	common := slices.Sorted(slices.Values(p.Way))[len(p.Way)/4]
-	var cuts []Cut
-	for j, s := range p.Stretches {
-		even := min(p.Way[j], common)
-		loss := share * (level*even + shapeShare*(p.Way[j]-even))
-		if loss = min(loss, deepest); loss >= leastLoss {
-			cuts = append(cuts, Cut{s, loss})
+// take is a share of this pass's cuts, which fade out into their neighbours.
+func (p *Plan) take(parts []part, share, level float64) (cuts []Cut) {
+	losses := p.losses(parts, share, level)
+	for j, s := range parts {
+		loss := losses[j]
+		if !s.spared && !s.tip {
+			if j > 0 && touch(parts[j-1].Stretch, s.Stretch) {
+				loss = max(loss, feather*losses[j-1])
+			}
+			if touch(s.Stretch, parts[j+1].Stretch) {
+				loss = max(loss, feather*losses[j+1])
+			}
+		}
+		if loss >= leastLoss {
+			cuts = append(cuts, Cut{s.Stretch, loss})
 		}
 	}
 	return cuts
+}
+
+// losses are a share of what this pass takes of each part: of what all have in common the level share, and of
+// what one needs beyond the others more. So the limbs come even first.
+//
+// What is common is taken where the bow is surely too heavy, what a part needs beyond where the readings show
+// it; and nothing beside the tips that is less than what is unsure there.
+func (p *Plan) losses(parts []part, share, level float64) []float64 {
+	common := 0.0
+	if p.excess() >= sd(p.Now.Weight)/p.Now.Weight.Estimate {
+		common = inCommon(parts)
+	}
+	losses := make([]float64, len(parts))
+	over := 0.0 // what goes too deep at the stiffest part is left out of what is common
+	for j, s := range parts {
+		even := min(s.Loss, common)
+		switch {
+		case s.spared || s.tip && s.Loss < s.unsure:
+		case s.Loss < s.unsure:
+			losses[j] = share * level * even
+		default:
+			losses[j] = share * (level*even + shapeShare*(s.Loss-even))
+		}
+		over = max(over, losses[j]-deepest)
+	}
+	over = min(overShare*over, share*level*common)
+	for j := range losses {
+		losses[j] = min(max(losses[j]-over, 0), deepest)
+	}
+	return losses
 }
 
 // stretches are those between the marks of both limbs, as far as they are compared.
@@ -179,7 +255,7 @@ func stretches(bow estimate.Bow, a estimate.Aim, marks [2][]float64) []estimate.
 			if a.StiffTips > 0 {
 				to = min(to, max(end, from))
 			}
-			if from < end-leastStretch && to-from >= leastStretch {
+			if from < end-leastMarked && to-from >= leastMarked {
 				all = append(all, estimate.Stretch{Side: side, From: from, To: to})
 				from = to
 			}
@@ -188,5 +264,5 @@ func stretches(bow estimate.Bow, a estimate.Aim, marks [2][]float64) []estimate.
 	return all
 }
 
-// leastStretch is the shortest stretch that a scraper is set to (in).
-const leastStretch = 1.0
+// leastMarked is the shortest way between two marks that tells them apart (in).
+const leastMarked = 1.0

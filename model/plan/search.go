@@ -17,6 +17,8 @@ type search struct {
 	wanted    Wanted
 	wear      float64 // log weight to leave for wear
 	stretches []estimate.Stretch
+	// tillerCounts says that the tiller of the bow as it is lies beyond its tolerance.
+	tillerCounts bool
 }
 
 // The size of a residual that counts as 1. Weight comes first, then tiller, then bend.
@@ -76,7 +78,7 @@ func (s *search) reach(from, to []float64) (estimate.Tried, error) {
 func (s *search) step(at []float64, now estimate.Tried) []float64 {
 	q := newSquares(at)
 	q.add(math.Log(now.Force/s.wanted.middle())-s.wear, now.ForceBy, weightSize)
-	q.add(now.Tiller-s.wanted.Tiller, now.TillerBy, math.Hypot(tillerSize, now.TillerError))
+	q.add(s.tillerOff(now.Tiller), now.TillerBy, math.Hypot(tillerSize, now.TillerError))
 	for _, l := range now.Limbs {
 		for i := range l.At {
 			// A bend that is poorly known counts less, so that the cut there stays even.
@@ -96,12 +98,25 @@ func (s *search) step(at []float64, now estimate.Tried) []float64 {
 	return q.solve()
 }
 
+// tillerOff is how far a tiller is off: to the aim for a bow that is beyond the tolerance, else only by what
+// lies beyond half of it (in).
+func (s *search) tillerOff(tiller float64) float64 {
+	off := tiller - s.wanted.Tiller
+	if s.tillerCounts {
+		return off
+	}
+	return off - min(max(off, -tillerOff/2), tillerOff/2)
+}
+
 // adjoin tells whether each stretch begins where the one before ends.
 func adjoin(all []estimate.Stretch) bool {
 	for i := 1; i < len(all); i++ {
-		if all[i].Side != all[i-1].Side || all[i].From != all[i-1].To {
+		if !touch(all[i-1], all[i]) {
 			return false
 		}
 	}
 	return true
 }
+
+// touch says that two stretches have an end in common.
+func touch(a, b estimate.Stretch) bool { return a.Side == b.Side && (a.To == b.From || b.To == a.From) }

@@ -211,13 +211,13 @@ func (s *sitting) told() result {
 		if s.shop != nil {
 			s.shop.see(st)
 		}
-		p, err := plan.Make(st, wanted(s.stave), s.marks())
+		found, err := st.Findings(s.stave.Draw, estimate.Aim{})
+		check(s.t, err)
+		p, err := plan.Make(st, wanted(s.stave), s.marks(), found)
 		check(s.t, err)
 		if p.After.ChanceUnder > 0.05 && len(p.Cuts) > 0 {
 			s.t.Errorf("a plan leaves a chance of %.3f of too little weight", p.After.ChanceUnder)
 		}
-		found, err := st.Findings(s.stave.Draw, estimate.Aim{})
-		check(s.t, err)
 		res.verdict = p.Judge(found)
 		scraped = nil
 		if res.verdict == plan.Scrape {

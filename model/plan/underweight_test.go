@@ -8,13 +8,13 @@ import (
 	"bendbook/model/plan"
 )
 
-// shortPulled is a bow of 72 in that was pulled to 17 in only: at 28 in it pulls some 44 or 45 lb, give or
+// shortPulled is a bow of 72 in that was pulled to 18 in only: at 28 in it pulls some 44 or 45 lb, give or
 // take 2 1/2.
 func shortPulled(t testing.TB) estimate.State {
 	t.Helper()
 	bow := estimate.Bow{Handle: 4, Draw: 28, Weight: 40, Errors: estimate.UsualErrors(1.0/16, 0.5, false)}
 	bow.Limbs = [2]estimate.Limb{{Length: 34}, {Length: 34}}
-	pulls := []estimate.Pull{{Draw: 14, Peak: 17}, {Draw: 17, Peak: 23}}
+	pulls := []estimate.Pull{{Draw: 14, Peak: 17.2}, {Draw: 17, Peak: 23.4}, {Draw: 18, Peak: 25.4}}
 	return folded(t, bow, estimate.Pass{Hangs: []estimate.Hang{{Brace: 6, Pulls: pulls}}})
 }
 
@@ -42,7 +42,7 @@ func TestAPlanRisksUnderweightInOneBowOfTwenty(t *testing.T) {
 		weight float64
 		cuts   bool
 	}{{38, true}, {39, true}, {40, true}, {41, false}, {42, false}} {
-		p, err := plan.Make(st, plan.Wanted{Draw: 28, Weight: c.weight, Under: 0.5, Over: 1, TillerAt: 8}, marks)
+		p, err := plan.Make(st, plan.Wanted{Draw: 28, Weight: c.weight, Under: 0.5, Over: 1, TillerAt: 8}, marks, nil)
 		check(t, err)
 		risk := underOnceWorn(p)
 		if p.Now.Weight.Estimate < c.weight+1 {

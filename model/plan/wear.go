@@ -38,9 +38,12 @@ func (w Wanted) wear(st estimate.State, t *estimate.Trial) (Wear, error) {
 	if err != nil {
 		return Wear{}, err
 	}
-	left := 1 - now
+	// The forecast allows for some of it.
+	left, allowed := 1-now, st.FirstSet()
+	open := math.Hypot(spread, lawError*mean)
+	open = math.Sqrt(max(open*open-sd(allowed)*sd(allowed), 0))
 	return Wear{
-		Mean:  wearPass - tried.SetBy*max(mean, 0)*left,
-		Error: math.Hypot(wearPassError, tried.SetBy*math.Hypot(spread, lawError*mean)*left),
+		Mean:  wearPass - tried.SetBy*(max(mean, 0)-allowed.Estimate)*left,
+		Error: math.Hypot(wearPassError, tried.SetBy*open*left),
 	}, nil
 }

@@ -79,6 +79,7 @@ func isRead(p estimate.Pass) bool { return len(p.Relaxed) > 0 || len(p.Hangs) > 
 // passesBefore are the passes of a story in order, with the readings that count before an entry; "" is none.
 func passesBefore(story session.Story, entry string, strokes Strokes) []estimate.Pass {
 	f := folder{bow: story.Bow(), strokes: strokes}
+	f.hang.Long = onLongString(story, entry)
 	var all []estimate.Pass
 	for _, p := range story.Passes {
 		f.pass, f.open = estimate.Pass{}, false
@@ -95,6 +96,37 @@ func passesBefore(story session.Story, entry string, strokes Strokes) []estimate
 		all = append(all, f.pass)
 	}
 	return all
+}
+
+// longPull is how far a bow is drawn on the long string, as a share of its draw (common practice).
+const longPull = 0.6
+
+// onLongString says whether a bow hangs on a long string that nobody measured, before an entry: it never was
+// braced nor drawn far, and no length of a string was typed.
+func onLongString(story session.Story, entry string) bool {
+	farthest := measure.Length(longPull * bowOf(story).UsualDraw())
+	if draw := story.Bow().DrawToBelly().Or(0); draw > 0 {
+		farthest = longPull * draw
+	}
+	for _, p := range story.Passes {
+		for _, line := range story.LinesOf(p) {
+			if entry != "" && line.Entry.ID == entry {
+				return true
+			}
+			if !line.Counts() {
+				continue
+			}
+			switch e := line.Entry.What.(type) {
+			case model.Braced, model.StringLength:
+				return false
+			case model.Pull:
+				if e.Draw > farthest {
+					return false
+				}
+			}
+		}
+	}
+	return true
 }
 
 // close puts the hang into the pass, where something was read on it.
@@ -120,8 +152,12 @@ func (f *folder) add(what model.Event) {
 	case model.Relaxed:
 		f.pass.Relaxed = append(f.pass.Relaxed, f.row(e.Readings)...)
 	case model.StringLength:
-		f.close()
-		f.hang = estimate.Hang{Length: float64(e.Length), Long: e.Length >= f.bow.Length()}
+		if f.hang.Length > 0 || f.hang.Brace > 0 {
+			f.close()
+			f.hang = estimate.Hang{}
+		}
+		// A length counts for the pulls before it too, where nothing else was known of their string.
+		f.hang.Length, f.hang.Long = float64(e.Length), e.Length >= f.bow.Length()
 	case model.Braced:
 		f.braced(e)
 	case model.Pull:

@@ -46,7 +46,7 @@ func of(t testing.TB, rec record.Record) verdict.Advice {
 // The upper limb was made two fifths too stiff between 14 and 22 in.
 func TestAFlatIsFound(t *testing.T) {
 	w := even(t, 1.3)
-	w.step(model.Upper, 14, 22, 1.4).readEvery(2, 14, 18, 20)
+	w.step(model.Upper, 14, 22, 1.4).readEvery(2, 12, 14, 16, 18, 20)
 	a := w.says(verdict.Usual())
 	for _, f := range a.Findings {
 		if f.Side == model.Upper && !f.Hinge && f.From < 22 && f.To > 14 {

@@ -33,7 +33,7 @@ func (a *Advice) cameOff(story session.Story, before estimate.State) {
 	var then plan.Plan
 	if planned {
 		var err error
-		then, err = plan.Make(before, wanted, a.marks(story))
+		then, err = a.planOf(before, wanted, story)
 		planned = err == nil
 	}
 	for _, r := range removed {

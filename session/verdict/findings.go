@@ -40,7 +40,7 @@ func (a *Advice) bend(wanted estimate.Aim) {
 		a.Limbs[side] = Limb{Bending: both[side], Strain: a.state.Strains(model.Side(side), both[side])}
 	}
 	if found, err := a.state.Findings(a.Draw, wanted); err == nil {
-		for _, f := range a.ofWhole(found, wanted) {
+		for _, f := range found {
 			a.Findings = append(a.Findings, Finding{Finding: f, Says: a.sayFinding(f)})
 		}
 	}
@@ -49,54 +49,6 @@ func (a *Advice) bend(wanted estimate.Aim) {
 			a.Unsure = append(a.Unsure, Unsure{Unsure: u, WouldSettle: a.sayWouldSettle(u)})
 		}
 	}
-}
-
-// ofWhole puts findings, which come at the scale of the rest of their limb, into the terms of the stations:
-// as a share of the aim at the scale of the limb as a whole.
-//
-// Where a place that has the share w of the compared limb's wanted bend bends 1+d times as much as the
-// rest, the whole bends 1+w·d times as much as the rest, and the place (1+d)/(1+w·d) times as much as the
-// whole.
-func (a *Advice) ofWhole(found []estimate.Finding, wanted estimate.Aim) []estimate.Finding {
-	if len(found) == 0 {
-		return nil
-	}
-	const step = 0.25
-	var at [2][]float64
-	for side, limb := range a.Bow.Limbs {
-		for s := step / 2; s < float64(limb.Length); s += step {
-			at[side] = append(at[side], s)
-		}
-	}
-	both, err := a.state.Bending(a.Draw, wanted, at)
-	if err != nil {
-		return found
-	}
-	for i, f := range found {
-		w := shareOf(both[f.Side], f.From, f.To)
-		whole := func(d float64) float64 { return d * (1 - w) / (1 + w*d) }
-		d := f.Deviation
-		found[i].Deviation = estimate.Figure{Estimate: whole(d.Estimate), Low: whole(d.Low), High: whole(d.High)}
-	}
-	return found
-}
-
-// shareOf is the share that a stretch has of a limb's wanted bend, as far as the limb is compared.
-func shareOf(limb estimate.Bending, from, to float64) float64 {
-	within, all := 0.0, 0.0
-	for i, s := range limb.At {
-		if !limb.Compared[i] {
-			continue
-		}
-		all += limb.Aim[i]
-		if s >= from && s <= to {
-			within += limb.Aim[i]
-		}
-	}
-	if all == 0 {
-		return 0
-	}
-	return within / all
 }
 
 // sayFinding: Upper limb, 10–16 in: about 18% too stiff (near certain).
@@ -109,13 +61,25 @@ func (a *Advice) sayFinding(f estimate.Finding) string {
 		percent(math.Abs(f.Deviation.Estimate)), how, sure(f.Chance))
 }
 
-// moreReading is how many places to measure are named at once.
-const moreReading = 3
+// sayHidden: a flat of 15% over 6 in could still hide. Where even a fold could, it gives no size.
+func (a *Advice) sayHidden(u Unsure) string {
+	if u.Hidden > mostHidden {
+		return "a flat of any size could still hide"
+	}
+	width := either(a.Bow, estimate.HiddenWidth, 15)
+	return fmt.Sprintf("a flat of %.0f%% over %s could still hide", 100*u.Hidden, a.short(width))
+}
+
+// mostHidden is the largest flat that is told by its size.
+const mostHidden = 0.5
 
 // sayWouldSettle names the reading that would show most: under a block, at places that hold all of it.
 func (a *Advice) sayWouldSettle(u estimate.Unsure) string {
 	return a.sayMeasure(Unsure{Unsure: u}, moreReading)
 }
+
+// moreReading is how many places to measure are named at once.
+const moreReading = 3
 
 // sayMeasure asks for gaps under a block at so many places at most.
 func (a *Advice) sayMeasure(u Unsure, most int) string {

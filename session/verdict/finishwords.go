@@ -121,7 +121,7 @@ func (a Advice) stiffTip() string {
 	if err != nil {
 		return ""
 	}
-	for _, f := range a.ofWhole(found, tips) {
+	for _, f := range found {
 		outer := float64(a.Bow.Limbs[f.Side].Length) - a.Aim.StiffTips
 		if !f.Hinge && f.To > outer {
 			return a.sayFinding(f)

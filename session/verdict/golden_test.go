@@ -67,7 +67,7 @@ func goldenFigures(a verdict.Advice) map[string][]float64 {
 		}
 	}
 	if p, planned := a.Plan.Get(); planned {
-		figures["cuts"], figures["way"] = floats(p.Cuts), p.Way
+		figures["cuts"], figures["way"] = floats(p.Cuts), floats(p.Way)
 		figures["outcome"] = append(floats(p.After.Weight), p.After.ChanceUnder, p.After.ChanceOver)
 	}
 	return figures

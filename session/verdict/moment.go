@@ -54,6 +54,19 @@ func (m *moment) found(of func(Finding) bool) []Finding {
 	return all
 }
 
+const (
+	// weakSize is of a weak place from which the bow is drawn no farther. The curve shows some two thirds of a
+	// sharp hinge: it truly bends 15% too much.
+	weakSize   = 0.1
+	stiffSize  = 0.12 // a stiff place with which no bow is finished
+	sureChance = 0.9  // of a weak place that is sure
+)
+
+// isSureHinge says that a finding is a weak place to which the rest comes down, off which nothing comes.
+func (f Finding) isSureHinge() bool {
+	return f.Hinge && f.Deviation.Estimate >= weakSize && f.Chance >= sureChance
+}
+
 // uneven are the findings too large to finish a bow with.
 func (m *moment) uneven() []Finding {
 	return m.found(func(f Finding) bool {
@@ -218,13 +231,27 @@ func (m *moment) thin(before string) string {
 	if !ok {
 		return sentence(before, "take wood off.")
 	}
-	amount := m.a.deep(m.a.RemovalOf(cut))
 	both := slices.ContainsFunc(m.cuts, func(c plan.Cut) bool { return c.Side != cut.Side })
 	if both {
-		return sentence(before, "thin both limbs evenly: "+amount+".")
+		cut.Loss = spread(m.cuts).Loss
+		return sentence(before, "thin both limbs evenly: "+m.a.deep(m.a.RemovalOf(cut))+".")
 	}
+	amount := m.a.deep(m.a.RemovalOf(cut))
 	return sentence(before,
 		fmt.Sprintf("scrape the %s limb %s: %s.", cut.Side, m.a.fromTo(cut.From, cut.To), amount))
+}
+
+// spread is one cut from the handle that takes as much as all cuts do, as far out as they go on their limbs.
+func spread(cuts []plan.Cut) plan.Cut {
+	sum, reach := 0.0, [2]float64{}
+	for _, c := range cuts {
+		sum += c.Loss * (c.To - c.From)
+		reach[c.Side] = max(reach[c.Side], c.To)
+	}
+	all := cuts[0]
+	all.From, all.To = 0, reach[all.Side]
+	all.Loss = sum / (reach[model.Upper] + reach[model.Lower])
+	return all
 }
 
 func sentence(before, rest string) string {
@@ -246,8 +273,13 @@ func (m *moment) offer() string {
 func (m *moment) offerAs(weight float64) string {
 	takes := m.a.settings.Takes
 	marked := math.Floor(weight - float64(takes.Settling.Mean+takes.Sanding.Mean))
-	if marked >= float64(m.a.Bow.Order.Weight.Or(0)) || marked <= 0 {
+	ordered, allowed := float64(m.a.Bow.Order.Weight.Or(0)), float64(m.a.Bow.Order.Allow.Or(0))
+	switch {
+	case marked >= ordered || marked <= 0:
 		return "Shortening it adds weight, and strain."
+	case marked >= ordered-allowed:
+		return fmt.Sprintf("Offer it as %s: the order allows %s either way.",
+			m.a.round(marked), m.a.round(allowed))
 	}
 	return fmt.Sprintf("Offer it as %s, or shorten it.", m.a.round(marked))
 }

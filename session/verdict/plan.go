@@ -95,12 +95,17 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	}
 	p := Plan{state: a.state}
 	p.Halt = a.halt(story)
+	var found []estimate.Finding
+	for _, f := range a.Findings {
+		found = append(found, f.Finding)
+	}
+	var made plan.Plan
+	var err error
 	if unread(story) {
 		p.state = before
-	}
-	made, err := plan.Make(p.state, wanted, a.marks(story))
-	if err == nil {
-		err = a.spare(&made, p.state)
+		made, err = a.planOf(before, wanted, story)
+	} else {
+		made, err = plan.Make(a.state, wanted, a.marks(story), found)
 	}
 	if err != nil {
 		a.NoPlan = fmt.Sprintf("These readings make no plan: %v.", err)
@@ -108,10 +113,6 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 		return
 	}
 	p.Plan = made
-	var found []estimate.Finding
-	for _, f := range a.Findings {
-		found = append(found, f.Finding)
-	}
 	p.Verdict = made.Judge(found)
 	p.Logged = logged(story, made.Stretches)
 	a.sayPlan(&p)
@@ -121,6 +122,15 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 			a.Removal = append(a.Removal, a.RemovalOf(c))
 		}
 	}
+}
+
+// planOf is the plan of another state of the bow, by its own findings.
+func (a *Advice) planOf(st estimate.State, wanted plan.Wanted, story session.Story) (plan.Plan, error) {
+	found, err := st.Findings(wanted.Draw, wanted.Aim)
+	if err != nil {
+		return plan.Plan{}, err
+	}
+	return plan.Make(st, wanted, a.marks(story), found)
 }
 
 // wantedOfPlan is what the plan makes for, or what is missing in the order.

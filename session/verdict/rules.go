@@ -9,6 +9,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
+	"bendbook/model/plain"
 	"bendbook/model/plan"
 	"bendbook/session"
 )
@@ -61,11 +62,8 @@ func rules() []rule {
 }
 
 const (
-	weakSize    = 0.15 // a weak place from which the bow is drawn no farther
-	stiffSize   = 0.12 // a stiff place with which no bow is finished
-	sureChance  = 0.9  // of a weak place that is sure
 	peakSlack   = 0.5  // by which one peak may be read too high (lb)
-	peaksApart  = 0.03 // two peaks at one draw that agree no more
+	peaksApart  = 0.03 // two peaks at one draw that agree no more, unless they are within peakSlack
 	dampWood    = 0.12 // moisture above which wood isn't bent
 	mostFollow  = 1.5  // string follow at which a bow rests (in)
 	mostAgain   = 3    // pulls to one draw in a pass that settle what one more wouldn't
@@ -175,7 +173,8 @@ func (m *moment) wildReading() (Verdict, bool) {
 	v := Verdict{Do: Check, Word: "READ AGAIN", Most: m.longest}
 	v.Say, v.Why = m.a.sayCheck(open[0].Wild), "One wild reading can spoil a plan."
 	if more := len(open) - 1; more > 0 {
-		v.Why = fmt.Sprintf("%d more of this pass look wrong too. Is the bow described as it is?", more)
+		v.Why = plain.Plural(more, "%d more of this pass looks wrong too.",
+			"%d more of this pass look wrong too.", more) + " Is the bow described as it is?"
 	}
 	if w := open[0].Where; w.Kind == estimate.Peak {
 		return m.again(w.Draw, v.Say, v.Why, open[0].Says), true
@@ -242,7 +241,7 @@ func (m *moment) peaksDiffer() (Verdict, bool) {
 	for _, pull := range peaks[:len(peaks)-1] {
 		if session.SameDraw(pull.Draw, last.Draw) {
 			other = float64(pull.Peak.Or(0))
-			agrees = agrees || max(peak, other) <= (1+peaksApart)*min(peak, other)
+			agrees = agrees || math.Abs(peak-other) <= max(peakSlack, peaksApart*min(peak, other))
 		}
 	}
 	if other == 0 || agrees {
@@ -322,7 +321,7 @@ func (m *moment) weakPlace() (Verdict, bool) {
 		v.Do, v.Word = Scrape, "SCRAPE"
 		v.Say = fmt.Sprintf("Leave %s alone; scrape the %s limb %s down to it.",
 			place, cut.Side, m.a.fromTo(cut.From, cut.To))
-		v.Why = fmt.Sprintf("%s That leaves about %s.", why, m.force(m.plan.After.Weight.Estimate))
+		v.Why = fmt.Sprintf("%s The whole plan leaves about %s.", why, m.force(m.plan.After.Weight.Estimate))
 		return v.at(cut.Side, cut.From, cut.To), true
 	}
 	v.Do, v.Word = Stop, "STOP"
@@ -410,7 +409,7 @@ func (m *moment) unsure() (Verdict, bool) {
 	}
 	u := m.a.Unsure[0]
 	v := Verdict{Do: Measure, Word: "READ LIMBS", Most: m.longest, Say: m.a.sayMeasure(u, moreReading),
-		Why: fmt.Sprintf("A stiff spot could still hide on the %s limb %s.", u.Side, m.a.fromTo(u.From, u.To))}
+		Why: fmt.Sprintf("%s on the %s limb %s.", session.Capital(m.a.sayHidden(u)), u.Side, m.a.fromTo(u.From, u.To))}
 	return v.at(u.Side, u.From, u.To), true
 }
 
@@ -423,22 +422,16 @@ func (m *moment) tillerOff() (Verdict, bool) {
 	if m.plan.Now.Tiller.Estimate > m.plan.Wanted.Tiller {
 		stiff = model.Lower
 	}
-	sum, from, to := 0.0, 0.0, 0.0
-	for _, c := range m.cuts {
-		if c.Side == stiff {
-			if sum == 0 {
-				from = c.From
-			}
-			sum, to = sum+c.Loss, c.To
-		}
-	}
-	if sum == 0 {
+	other := func(c plan.Cut) bool { return c.Side != stiff || c.Loss == 0 }
+	cuts := slices.DeleteFunc(slices.Clone(m.cuts), other)
+	if len(cuts) == 0 {
 		return Verdict{}, false
 	}
 	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest,
-		Say: fmt.Sprintf("Take long light strokes down the whole %s limb.", stiff),
+		Say: fmt.Sprintf("Take long light strokes down the whole %s limb: %s.", stiff,
+			m.a.deep(m.a.RemovalOf(spread(cuts)))),
 		Why: "It's stiff as a whole: " + m.sayTillerOff()}
-	return v.at(stiff, from, to), true
+	return v.at(stiff, cuts[0].From, cuts[len(cuts)-1].To), true
 }
 
 // drawFarther goes on where nothing shows: two inches at most, one near the order.
@@ -448,7 +441,11 @@ func (m *moment) drawFarther() (Verdict, bool) {
 	}
 	next, _ := m.a.Next.Get()
 	v := Verdict{Do: Draw, Word: "PULL " + m.bare(next.Draw), Say: fmt.Sprintf("Draw to %s.", m.length(next.Draw))}
-	v.Why = m.sayEven("No stiff or weak place shows.") + " "
+	even := "No stiff or weak place shows."
+	if len(m.a.Unsure) > 0 {
+		even = tooEarly
+	}
+	v.Why = m.sayEven(even) + " "
 	if m.longest == 0 {
 		v.Why = "It was not drawn yet. "
 	}
@@ -496,11 +493,13 @@ func (m *moment) done() (Verdict, bool) {
 	if stage := m.f.Progress.Waits(); stage != "" {
 		next = "Next: " + stageSays(stage)
 	}
+	why := fmt.Sprintf("At %s it pulls %s. %s", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight),
+		m.sayEven("It bends evenly."))
+	if tips := m.a.Aim.StiffTips; tips > 0 {
+		why += fmt.Sprintf(" Its last %s aren't judged until the nocks are on.", m.short(tips))
+	}
 	return Verdict{Do: Finish, Word: "SHOOT IN", Most: m.wanted.Draw,
-		Say: "Shoot it in. " + next,
-		Why: fmt.Sprintf("At %s it pulls %s. %s", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight),
-			m.sayEven("It bends evenly.")),
-	}, true
+		Say: "Shoot it in. " + next, Why: why}, true
 }
 
 // drawAgain settles the weight by the longest draw allowed where nothing else is left to do.

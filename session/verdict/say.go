@@ -55,7 +55,7 @@ func nonEmpty(texts ...string) []string {
 }
 
 // SayForecast is the weight at the ordered draw with its range, and of what the weight wanted on the tree is made
-// up, unless the verdict beside it says that.
+// up, unless the verdict beside it says that. It is "" while nothing says what the limbs carry.
 func (a Advice) SayForecast(v Verdict) string {
 	if peak, known := a.Weighed.Get(); known {
 		said := fmt.Sprintf("Weighed when finished: %s at %s", a.force(float64(peak)), a.length(a.Draw))
@@ -65,10 +65,13 @@ func (a Advice) SayForecast(v Verdict) string {
 		return said + "."
 	}
 	weight, ok := a.Weight.Get()
-	if !ok {
+	if !ok || v.Rule == "no string" {
 		return ""
 	}
 	said := fmt.Sprintf("At %s it should pull %s", a.length(weight.Draw), a.figure(weight.Force))
+	if strings.Contains(v.Why, said) {
+		return ""
+	}
 	wish := a.sayWish()
 	if a.Wanted.Known() && a.Bow.DrawToBelly().Known() && !strings.Contains(v.Why, session.Capital(wish)) {
 		said += "; " + wish
@@ -102,6 +105,9 @@ func (a Advice) sayEnergy() string {
 	return fmt.Sprintf("It stores %.1f %s there (%.1f–%.1f).", e.Estimate*per, unit, e.Low*per, e.High*per)
 }
 
+// tooEarly is said while nothing shows because too little was read.
+const tooEarly = "The readings can't show an uneven place yet."
+
 func (a Advice) sayEvenness() []string {
 	var texts []string
 	for _, finding := range a.Findings {
@@ -111,7 +117,7 @@ func (a Advice) sayEvenness() []string {
 	case len(texts) > 0:
 		return append(texts, "Shares are of the aim at the limb's own scale.")
 	case len(a.Unsure) > 0:
-		return []string{"The readings can't show an uneven place yet."}
+		return []string{tooEarly}
 	case a.Bends():
 		return []string{"No stiff or weak spot shows."}
 	}
@@ -121,8 +127,8 @@ func (a Advice) sayEvenness() []string {
 func (a Advice) sayUnsure() []string {
 	var texts []string
 	for _, u := range a.Unsure {
-		texts = append(texts, fmt.Sprintf("%s limb, %s: can't be told yet. %s",
-			session.Capital(u.Side.String()), a.places(u.From, u.To), u.WouldSettle))
+		texts = append(texts, fmt.Sprintf("%s limb, %s: %s. %s",
+			session.Capital(u.Side.String()), a.places(u.From, u.To), a.sayHidden(u), u.WouldSettle))
 	}
 	return texts
 }

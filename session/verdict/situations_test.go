@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/aim"
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/model/virtualtest"
@@ -107,7 +108,8 @@ func even(t *testing.T, heavy float64) *tree {
 	t.Helper()
 	w := newTree(t, 3)
 	w.stave.Draw, w.stave.Weight = 28, 42
-	w.stave.Even(func(float64) float64 { return 1 })
+	var compass aim.Aim
+	w.stave.Even(compass.Bend)
 	w.weaker(0, 99, heavy)
 	w.bow.Name, w.bow.Wood = "Ash for Wren", "ash"
 	w.bow.Aim.StiffTips = measure.Some(measure.Length(8))

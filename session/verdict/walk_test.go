@@ -86,7 +86,8 @@ func TestFollowingTheVerdictMakesTheBow(t *testing.T) {
 				v := w.follow()
 				off := w.stave.Force(w.stave.Draw) - w.stave.Weight
 				story := w.story()
-				t.Logf("seed %d: %q after %d passes and %d entries, %+.2f lb off", seed, v.Rule, story.Pass().Number, len(w.items), off)
+				t.Logf("seed %d: %q after %d passes and %d entries, %+.2f lb off, uneven by %.3f and %.3f", seed, v.Rule,
+					story.Pass().Number, len(w.items), off, w.stave.Uneven(model.Upper), w.stave.Uneven(model.Lower))
 				if longest := float64(story.LongestDraw()); longest > w.stave.Draw+1e-9 {
 					t.Errorf("seed %d: drawn to %v, ordered %v", seed, longest, w.stave.Draw)
 				}

@@ -54,10 +54,13 @@ func (a Advice) fineRule() measure.Rule {
 
 // sure is a chance in a word.
 func sure(chance float64) string {
-	if chance >= 0.97 {
+	switch {
+	case chance >= 0.97:
 		return "near certain"
+	case chance >= 0.9:
+		return "likely"
 	}
-	return "likely"
+	return "maybe"
 }
 
 func percent(share float64) string { return fmt.Sprintf("about %.0f%%", 100*share) }

@@ -1,0 +1,69 @@
+package estimate
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
+
+// What a shop does to its readings beside the errors of rule and scale (1 sd). The sizes are those of
+// mechanics' own table of shops, from what ropes, hooks and wood commonly do; no source.
+const (
+	supportGive = 0.1 / 40 // what tree or cradle sinks by a pound on the scale (in/lb)
+	drawOffset  = 1.0 / 16 // of all draws of a pass alike: the mark that they are measured from (in)
+	drawOwn     = 1.0 / 32 // of each draw by itself (in)
+	direction   = 0.005    // of all forces of a pass alike: the way in which a draw is commonly come to
+	ownWay      = 0.006    // of each force by itself
+	passDrift   = 0.015    // of stiffness, from the first pull of a pass to the last
+)
+
+// A shared is the indexes of the values that the pulls of a pass share.
+type shared struct{ support, offset, direction, drift int }
+
+// share adds those values.
+func (m *predictor) share() {
+	m.shared = &shared{m.extra(0, supportGive), m.extra(0, drawOffset), m.extra(0, direction), m.extra(0, passDrift)}
+}
+
+// peakError is the standard deviation of a peak about the force of the bow at its draw: of the scale, and of
+// the way that it was come to. Where nothing else was read at that draw, the draw's own error counts here;
+// the force rises about evenly from the brace on.
+func (b Bow) peakError(peak, draw float64, alone bool) float64 {
+	sd := math.Hypot(b.Errors.Peak, ownWay*peak)
+	if alone {
+		sd = math.Hypot(sd, drawOwn*peak/max(draw-b.usualBrace(), 1))
+	}
+	return sd
+}
+
+// shift takes what is predicted of the drawn bow from the draw as typed to the hook's true draw, and from the
+// bow to the wall that it is read from. by is the derivative in the order of strung's columns.
+func (m *predictor) shift(h *hangModel, g *group, r *row, x, by []float64) {
+	if m.shared == nil || g.draw == 0 || r.where.Kind == Relaxed {
+		return
+	}
+	force, byDraw, core := g.sol.Force, by[m.slopes.Columns.Draw], m.frame.brace()
+	support := x[m.shared.support]
+	// A support that sinks takes the hook's draw less, and the belly farther from the wall.
+	sunk, off := -byDraw, x[m.shared.offset]
+	if r.where.Kind == Line {
+		sunk++
+	}
+	r.slope[m.shared.offset] = byDraw
+	if g.own != none {
+		off += x[g.own]
+		r.slope[g.own] = byDraw
+	}
+	r.predicted += byDraw*off + sunk*support*force
+	r.slope[m.shared.support] = sunk * force
+	floats.AddScaled(r.slope[:core], sunk*support, m.slopes.Force[:core])
+	r.slope[h.value] += sunk * support * m.slopes.Force[core] * h.byValue(x[h.value])
+	if r.where.Kind != Peak {
+		return
+	}
+	// Direction and drift are shares of the force.
+	change := x[m.shared.direction] + g.lag*x[m.shared.drift]
+	floats.Scale(1+change, r.slope)
+	r.slope[m.shared.direction], r.slope[m.shared.drift] = r.predicted, g.lag*r.predicted
+	r.predicted *= 1 + change
+}

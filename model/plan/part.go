@@ -1,0 +1,81 @@
+package plan
+
+import (
+	"math"
+	"slices"
+
+	"bendbook/model/estimate"
+)
+
+// leastStretch is the shortest stretch that wood is taken off at once: four inches, or ten centimetres (in).
+const leastStretch = 3.9
+
+// A part is a stretch that is long enough to be scraped, with all that is left to take there.
+type part struct {
+	Cut
+	unsure float64 // of its bend (1 sd), of the logarithm
+	spared bool    // nothing is taken: it lies on a hinge, or is short with no neighbour to join
+	tip    bool    // it is the last of its limb, beside what is not compared
+}
+
+// parts joins stretches that are too short with the neighbour that needs most nearly the same.
+func parts(way []Cut, found []estimate.Finding, t *estimate.Trial) []part {
+	var all []part
+	for _, c := range way {
+		all = append(all, part{Cut: c, spared: onHinge(c.Stretch, found)})
+	}
+	for j := nextToJoin(all); j >= 0; j = nextToJoin(all) {
+		a, b := &all[j], all[j+1]
+		a.Loss = (a.Loss*a.long() + b.Loss*b.long()) / (b.To - a.From)
+		a.To = b.To
+		all = slices.Delete(all, j+1, j+2)
+	}
+	for j := range all {
+		s := &all[j]
+		s.unsure = t.Unsure(s.Stretch)
+		s.tip = j+1 == len(all) || all[j+1].Side != s.Side
+		s.spared = s.spared || s.long() < leastStretch
+	}
+	return all
+}
+
+// onHinge says whether any of a stretch lies on a hinge.
+func onHinge(s estimate.Stretch, found []estimate.Finding) bool {
+	return slices.ContainsFunc(found, func(f estimate.Finding) bool {
+		return f.Hinge && f.Side == s.Side && s.From < f.To && f.From < s.To
+	})
+}
+
+// nextToJoin is the part to join with the next one, -1 where all are long enough or stand alone.
+func nextToJoin(all []part) int {
+	best, unlike := -1, math.Inf(1)
+	for j := range len(all) - 1 {
+		a, b := all[j], all[j+1]
+		short := min(a.long(), b.long()) < leastStretch
+		joins := short && a.spared == b.spared && touch(a.Stretch, b.Stretch)
+		if d := math.Abs(a.Loss - b.Loss); joins && d < unlike {
+			best, unlike = j, d
+		}
+	}
+	return best
+}
+
+// feather is the share of a cut that its neighbours take at least, so that no step is left at its ends.
+const feather = 0.5
+
+// inCommon is what all parts need but for a quarter of them, of those that aren't spared.
+func inCommon(parts []part) float64 {
+	var open []float64
+	for _, s := range parts {
+		if !s.spared {
+			open = append(open, s.Loss)
+		}
+	}
+	if len(open) == 0 {
+		return 0
+	}
+	slices.Sort(open)
+	return open[len(open)/4]
+}
+
+func (s part) long() float64 { return s.To - s.From }

@@ -99,12 +99,11 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 		return rule.Short(d) + " " + string(rule.Unit) + " " + string(bow.Order.DrawTo)
 	}
 	tiller := func(t measure.Length) string {
-		want := fmt.Sprintf("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
 		last, _ := story.TillerOf(story.Pass().Number)
 		if gap, ok := last.AtAim(); ok {
-			return rule.PrintSigned(gap.Difference) + ", aim " + want
+			return rule.PrintSigned(gap.Difference) + ", aim " + rule.PrintSigned(t)
 		}
-		return want
+		return fmt.Sprintf("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
 	}
 	limbs := rule.Short(bow.Limbs[model.Upper].Length) + ", " + rule.Short(bow.Limbs[model.Lower].Length)
 	return [][2]string{

@@ -41,11 +41,18 @@ func demoRecords(t *testing.T) (all []record.Record) {
 }
 
 // drawEntries are some of a record's entries that have a place in a table, with some that bring any text and
-// what the demo has not. Ids are a stranger's own, or follow from the entry.
+// what the demo has not, in any units. Ids are a stranger's own, or follow from the entry.
 func drawEntries(t *rapid.T, rec record.Record) record.Record {
+	bow, err := rec.Bow, error(nil)
+	bow.Units = measure.Units{
+		Length: rapid.SampledFrom([]measure.LengthUnit{measure.Inch, measure.Centimetre, measure.Millimetre}).Draw(t, "length"),
+		Force:  rapid.SampledFrom([]measure.ForceUnit{measure.PoundForce, measure.KilogramForce, measure.Newton}).Draw(t, "force"),
+	}
+	rec.Description, err = record.Describe(bow)
+	fatal(t, err)
 	part := func(v float64) float64 { return rapid.Float64Range(0, v).Draw(t, "part") }
 	count := measure.Some(rapid.IntRange(1, 99).Draw(t, "count"))
-	block := &model.Block{Length: 6, At: []measure.Length{8, 8, 12}}
+	block := &model.Block{Length: 6, At: []measure.Length{8, 12, 10}}
 	block.Gaps[model.Lower] = []measure.Optional[measure.Length]{{}, measure.Some[measure.Length](0.125)}
 	events := []model.Event{
 		model.Braced{From: model.FromString, Block: block},

@@ -1,0 +1,151 @@
+package table
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/record"
+	"bendbook/session"
+)
+
+// row is a row of a file on its way into a record.
+type row struct {
+	*reader
+	kind   string
+	fields []field
+	doc    map[string]any // the record, by the fields' names
+	places [2][]float64   // where each side is read, in the bow's own unit
+}
+
+// reading is a station's number, in the bow's own unit.
+type reading struct {
+	heading
+	value any
+}
+
+// entry reads the cells of a row as an entry.
+func (r *row) entry(cells []string) (model.Entry, error) {
+	kind := slices.IndexFunc(r.headings, func(h heading) bool { return h.name == columnKind })
+	if kind < len(cells) {
+		r.kind = strings.ToLower(strings.TrimSpace(cells[kind]))
+	}
+	if !slices.Contains(kinds, r.kind) {
+		return model.Entry{}, fmt.Errorf("kind: %q; expected %s", short(r.kind), strings.Join(kinds, ", "))
+	}
+	readings, err := r.parse(cells)
+	if err != nil {
+		return model.Entry{}, err
+	}
+	for _, side := range model.Sides {
+		r.places[side] = stationsOf(r.bow, side)
+	}
+	rows, all := r.doc, r.doc
+	if r.kind == kindBlock {
+		// The places of a block need not be stations.
+		var at []float64
+		for _, reading := range readings {
+			at = append(at, reading.at)
+		}
+		slices.Sort(at)
+		at = slices.Compact(at)
+		r.places = [2][]float64{at, at}
+		rows = map[string]any{"length": r.doc["length"], "at": at}
+		all = map[string]any{"kind": model.KindBraced, "id": r.doc["id"], "at": r.doc["at"], "block": rows}
+	}
+	for _, reading := range readings {
+		if err := r.put(rows, reading); err != nil {
+			return model.Entry{}, err
+		}
+	}
+	doc, err := json.Marshal(all)
+	if err != nil {
+		return model.Entry{}, err
+	}
+	item, err := record.ParseItem(doc, r.bow.Units)
+	if err == nil {
+		err = r.bow.CheckEvent(item.Entry.What)
+	}
+	return item.Entry, r.inColumns(err)
+}
+
+// parse reads the cells into doc, and returns those of stations.
+func (r *row) parse(cells []string) (readings []reading, err error) {
+	r.doc = make(map[string]any)
+	r.fields = append(fieldsOf(r.kind), field{"kind", columnKind, word}, field{"at", columnTime, times},
+		field{"id", columnEntry, text}, field{"pass", columnPass, nothing})
+	for i, cell := range cells {
+		h := noHeading()
+		if i < len(r.headings) {
+			h = r.headings[i]
+		}
+		f := slices.IndexFunc(r.fields, func(f field) bool { return f.column == h.name })
+		if f < 0 && strings.TrimSpace(cell) == "" {
+			continue
+		}
+		if f < 0 {
+			return nil, fmt.Errorf("%s: %q in a row of the kind %s; expected an empty cell", h.named, short(cell), r.kind)
+		}
+		v, err := r.value(r.fields[f].holds, cell, h.units)
+		switch {
+		case err != nil:
+			return nil, fmt.Errorf("%s: %w", h.named, err)
+		case v == nil:
+		case h.name == columnStations:
+			readings = append(readings, reading{h, v})
+		default:
+			r.doc[r.fields[f].name] = v
+		}
+	}
+	return readings, nil
+}
+
+// put puts a reading into its side's row of a record.
+func (r *row) put(rows map[string]any, of reading) error {
+	places, side := r.places[of.side], of.side.String()
+	i := slices.Index(places, of.at)
+	if i < 0 {
+		inch := r.bow.Units.Length.Length
+		i = slices.IndexFunc(places, func(at float64) bool { return session.SameStation(inch(at), inch(of.at)) })
+	}
+	if i < 0 {
+		var at []string
+		for _, place := range places {
+			at = append(at, column{side: of.side, at: place}.heading(r.bow.Units))
+		}
+		return fmt.Errorf("%s: the bow isn't read there; expected %s", of.named, strings.Join(at, ", "))
+	}
+	all, _ := rows[side].([]any)
+	all = append(all, make([]any, max(0, i+1-len(all)))...)
+	if all[i] != nil {
+		return fmt.Errorf("%s: that station has two columns; expected one", of.named)
+	}
+	all[i] = of.value
+	rows[side] = all
+	return nil
+}
+
+// inColumns replaces a record's field in an error by the table's column.
+func (r *row) inColumns(err error) error {
+	var fault *model.FieldError
+	if !errors.As(err, &fault) {
+		return err
+	}
+	name := strings.TrimPrefix(fault.Field, "block.")
+	for _, f := range r.fields {
+		if f.name == name {
+			return &model.FieldError{Field: f.column, Want: fault.Want}
+		}
+	}
+	for _, side := range model.Sides {
+		for i, at := range r.places[side] {
+			if name == fmt.Sprintf("%s[%d]", side, i) {
+				name = column{side: side, at: at}.heading(r.bow.Units)
+			}
+		}
+	}
+	return &model.FieldError{Field: name, Want: fault.Want}
+}

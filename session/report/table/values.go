@@ -1,0 +1,104 @@
+package table
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"bendbook/model/measure"
+	"bendbook/model/plain"
+)
+
+// decimal formats a number exactly. Adding 0 turns -0 into 0.
+func decimal(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
+
+// printValue is the cell of a record's value.
+func printValue(v any) string {
+	switch v := v.(type) {
+	case string:
+		return defuse(v)
+	case float64:
+		return decimal(v)
+	case bool:
+		return map[bool]string{true: "yes", false: "no"}[v]
+	}
+	return ""
+}
+
+// value reads a cell under a heading with units as a record has it, in the bow's own units; nil where it is empty.
+func (r *reader) value(h holds, cell string, under measure.Units) (any, error) {
+	trimmed, own := strings.TrimSpace(cell), r.bow.Units
+	switch {
+	case h == text && cell != "":
+		return restore(cell), nil
+	case h == text || h == nothing || trimmed == "":
+		return nil, nil
+	case h == word:
+		return strings.ToLower(restore(trimmed)), nil
+	case h == flag && (strings.EqualFold(trimmed, "yes") || strings.EqualFold(trimmed, "no")):
+		return strings.EqualFold(trimmed, "yes"), nil
+	case h == flag:
+		return nil, fmt.Errorf("%q; expected yes or no", short(cell))
+	case h == times:
+		return parseTime(trimmed, r.place)
+	case h == lengths:
+		return parseLength(trimmed, under, own)
+	case h == forces:
+		return parseIn(trimmed, under.Force, own.Force, measure.ForceUnit.Force, measure.Force.In, measure.ParseForce)
+	case h == seconds:
+		held, err := measure.ParseSeconds(trimmed)
+		return held.Seconds(), err
+	}
+	if v, ok := plainNumber(strings.Replace(trimmed, ",", ".", 1)); ok {
+		return v, nil
+	}
+	return nil, fmt.Errorf("%q; expected a number", short(cell))
+}
+
+func parseLength(cell string, under, own measure.Units) (float64, error) {
+	return parseIn(cell, under.Length, own.Length, measure.LengthUnit.Length, measure.Length.In, measure.ParseLength)
+}
+
+// parseIn reads a number of a unit in the bow's own, a plain one exactly.
+func parseIn[T any, U comparable](
+	cell string, unit, own U, of func(U, float64) T, in func(T, U) float64, parse func(string, U) (T, error),
+) (float64, error) {
+	v, ok := plainNumber(cell)
+	if ok && unit == own {
+		return v, nil
+	}
+	if ok {
+		return in(of(unit, v), own), nil
+	}
+	measured, err := parse(cell, unit)
+	return in(measured, own), err
+}
+
+// plainNumber reads a number as Write and spreadsheets write it, maybe with a power of ten.
+func plainNumber(cell string) (v float64, ok bool) {
+	cell = strings.TrimSpace(cell)
+	v, err := strconv.ParseFloat(cell, 64)
+	return v, err == nil && strings.Trim(cell, "0123456789.+-eE") == ""
+}
+
+// parseTime reads a time as Write writes it, or as it once did, or a day.
+func parseTime(cell string, place *time.Location) (time.Time, error) {
+	for _, layout := range []string{time.RFC3339Nano, time.DateTime, time.DateOnly} {
+		if at, err := time.ParseInLocation(layout, cell, place); err == nil {
+			return at.UTC(), nil
+		}
+	}
+	const want = "2027-01-10T09:30:00+01:00, or a day like 2027-01-10"
+	return time.Time{}, fmt.Errorf("%q; expected one like %s", short(cell), want)
+}
+
+// short makes a stranger's text safe to show, and keeps it from filling a message.
+func short(text string) string {
+	const most = 40
+	text = plain.Line(text)
+	if runes := []rune(text); len(runes) > most {
+		return string(runes[:most]) + "..."
+	}
+	return text
+}

@@ -61,14 +61,15 @@ func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f
 	if err != nil {
 		return fmt.Errorf("%s: %w", said, err)
 	}
-	arrivals, err := bench.Look(told.Entries())
+	entries, faults := told.Entries()
+	arrivals, err := bench.Look(entries)
 	if err != nil {
 		return fmt.Errorf("%s: %w", said, err)
 	}
 	if err := tellRows(world, bow, told, arrivals); err != nil {
 		return err
 	}
-	refused := told.Faults() + arrivals.Differ
+	refused := faults + arrivals.Differ
 	name = session.NameOf(bow)
 	switch {
 	case refused > 0:

@@ -168,9 +168,9 @@ func parseHeading(text string, own measure.Units) (h heading, known bool) {
 	h.units = measure.Units{Length: cmp.Or(length, own.Length), Force: cmp.Or(force, own.Force)}
 	for _, side := range model.Sides {
 		if place, found := strings.CutPrefix(name, side.String()); found {
-			at, err := parseLength(place, h.units, own)
-			h.side, h.at = side, at
-			return h, err == nil && (unit == "" || length != "")
+			h.side = side
+			h.at, known = plainNumber(place)
+			return h, known && (unit == "" || length != "")
 		}
 	}
 	i := slices.IndexFunc(columns, func(c string) bool {

@@ -3,11 +3,11 @@
 // columns of a kind of row follow from its fields in model; columns.go has their order and names.
 //
 // Struck-out entries, changes of the description, moves on the rack and unknown kinds have no row; the record
-// keeps them, and the first gap where a block lay twice at one place. A share, such as a moisture content, is a
-// fraction.
+// keeps them. Where a record has two gaps at one place under a block, the table has the first. A share, such
+// as a moisture content, is a fraction.
 //
 // Numbers are decimal, in the bow's own units, as exact as in the record. Text that a spreadsheet would run
 // as a formula, or change because it looks like a number or a day, gets an apostrophe in front, which reading
-// takes off again. Read takes the columns in any order, with commas, semicolons or tabs between, and says what
-// is wrong with each row before anything is kept.
+// takes off again. Read takes the columns in any order, with commas, semicolons or tabs between, and says
+// what is wrong with each row before anything is kept.
 package table

@@ -45,8 +45,8 @@ func demoRecords(t *testing.T) (all []record.Record) {
 func drawEntries(t *rapid.T, rec record.Record) record.Record {
 	bow, err := rec.Bow, error(nil)
 	bow.Units = measure.Units{
-		Length: rapid.SampledFrom([]measure.LengthUnit{measure.Inch, measure.Centimetre, measure.Millimetre}).Draw(t, "length"),
-		Force:  rapid.SampledFrom([]measure.ForceUnit{measure.PoundForce, measure.KilogramForce, measure.Newton}).Draw(t, "force"),
+		Length: rapid.SampledFrom([]measure.LengthUnit{"in", "cm", "mm"}).Draw(t, "length"),
+		Force:  rapid.SampledFrom([]measure.ForceUnit{"lbf", "kgf", "N"}).Draw(t, "force"),
 	}
 	rec.Description, err = record.Describe(bow)
 	fatal(t, err)

@@ -23,24 +23,17 @@ type Row struct {
 	Fault error       // why the row cannot be taken; nil where it can
 }
 
-// Faults counts the rows that cannot be taken.
-func (rows Rows) Faults() (n int) {
+// Entries are the entries of the rows, in the order of the table. It counts the rows that cannot be taken.
+func (rows Rows) Entries() (entries []model.Entry, faults int) {
 	for _, r := range rows {
-		if r.Fault != nil {
-			n++
-		}
-	}
-	return n
-}
-
-// Entries are the entries of the rows, in the order of the table.
-func (rows Rows) Entries() (entries []model.Entry) {
-	for _, r := range rows {
-		if r.Of == 0 && r.Fault == nil {
+		switch {
+		case r.Fault != nil:
+			faults++
+		case r.Of == 0:
 			entries = append(entries, r.Entry)
 		}
 	}
-	return entries
+	return entries, faults
 }
 
 // mostColumns is past any table: a bow has some dozens of stations.

@@ -2,7 +2,6 @@ package table
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -11,7 +10,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/session"
+	"bendbook/model/record"
 )
 
 // longbow is read at 6, 8 and 12 in on both limbs.
@@ -30,52 +29,40 @@ func told(t *testing.T, text string) string {
 	}
 	var b strings.Builder
 	for _, row := range rows {
-		at := ""
-		if !row.Entry.At.IsZero() {
-			at = row.Entry.At.Format("2006-01-02 15:04 ")
-		}
 		if row.Fault != nil {
 			fmt.Fprintf(&b, "%d refused: %v\n", row.Line, row.Fault)
 			continue
 		}
-		fmt.Fprintf(&b, "%d %s%s %v\n", row.Line, at, session.Say(longbow(), row.Entry.What), readingsOf(row.Entry.What))
+		item, err := record.NewItem(row.Entry, longbow().Units)
+		fatal(t, err)
+		fmt.Fprintf(&b, "%d %s\n", row.Line, item.Doc)
 	}
 	return b.String()
 }
 
-func readingsOf(what model.Event) string {
-	var rows model.Readings
-	switch e := what.(type) {
-	case model.Pull:
-		rows = e.Readings
-	case model.Braced:
-		if rows = e.Readings; e.Block != nil {
-			rows = e.Block.Gaps
-		}
-	}
-	var all []string
-	for _, l := range slices.Concat(rows[:]...) {
-		all = append(all, fmt.Sprint(float64(l.Or(-1))))
-	}
-	return strings.Join(all, " ")
-}
-
 // TestTablesFromASpreadsheet: other separators, units and decimals, columns in another order, fractions.
 func TestTablesFromASpreadsheet(t *testing.T) {
-	const pulled = "2 pull to 18 in: 31.4 lb, 2 readings to the line 0.375 0.5\n"
+	const pulled = `2 {"kind":"pull","draw":18,"peak":31.5,"from":"line","upper":[0.375],"lower":[0.5]}` + "\n"
 	for _, c := range []struct{ name, table, want string }{
-		{"another order", "upper 6,LOWER 6,Peak,draw,Kind\n3/8,0.5,31.4,18,Pull\n", pulled},
-		{"semicolons", "kind;draw (cm);Peak(KG);upper  6;lower6 ;where;moisture content;celsius\n" +
-			"pull;45,72;14,2428;0,375;1/2;;;\nmoisture;;;;;Shop;0,12;21,5\n", pulled + "3 moisture in the shop: wood at 12.0 %, air of 71 F \n"},
-		{"tabs and units in the cells", "kind\tdraw\tpeak (lb)\tupper 15.24 (cm)\tlower 6\n" +
-			"pull\t45.72cm\t31.4 lb\t.9525\t12.7mm\n", pulled},
+		{"another order", "upper 6,LOWER 6,Peak,draw,Kind\n3/8,0.5,31.5,18,Pull\n", pulled},
+		{"semicolons", "kind;draw (cm);Peak(LB);upper  6;lower6 (mm);where;moisture content\n" +
+			"pull;45,72;31,5;0,375;12,7;;\nmoisture;;;;;Shop;0,12\n",
+			pulled + `3 {"kind":"moisture","where":"shop","content":0.12}` + "\n"},
+		{"tabs, units in the cells", "kind\tdraw\tpeak (lb)\tupper 6.0 (cm)\tlower 6\n" +
+			"pull\t45.72cm\t31 1/2 lb\t.9525\t12.7mm\n", pulled},
 		{"times", "time,kind,pulls\n2027-01-10T09:30:00-01:30,exercise,4.00\n2027-01-10 09:30:00,exercise,4\n" +
-			"2027-01-10,exercise,4\n", "2 2027-01-10 11:00 exercised, 4 pulls \n" +
-			"3 2027-01-10 08:30 exercised, 4 pulls \n4 2027-01-09 23:00 exercised, 4 pulls \n"},
+			"2027-01-10,exercise,4\n", `2 {"at":"2027-01-10T11:00:00Z","kind":"exercise","pulls":4}
+3 {"at":"2027-01-10T08:30:00Z","kind":"exercise","pulls":4}
+4 {"at":"2027-01-09T23:00:00Z","kind":"exercise","pulls":4}
+`},
 		{"a block", "kind,block,upper 10,upper 8,entry\nbraced,,,5.5,a\nblock,6,0.11,0.1,a\nblock,6,0.1,,\n",
-			"2 braced, 1 reading to the string, 2 readings under a block of 6 in 0.1 0.11\n" +
-				"3 braced, 2 readings under a block of 6 in 0.1 0.11\n4 braced, 1 reading under a block of 6 in 0.1\n"},
-		{"mark of UTF-8", "\ufeffkind,draw,,\r\npull,18,,\r\n,,,\r\n", "2 pull to 18 in \n"},
+			`2 {"id":"a","kind":"braced","from":"string","upper":[null,5.5],` +
+				`"block":{"length":6,"at":[8,10],"upper":[0.1,0.11]}}
+3 {"id":"a","kind":"braced","from":"string","block":{"length":6,"at":[8,10],"upper":[0.1,0.11]}}
+4 {"kind":"braced","from":"string","block":{"length":6,"at":[10],"upper":[0.1]}}
+`},
+		{"mark of UTF-8", "\ufeffkind,draw,,\r\npull,18,,\r\n,,,\r\n",
+			`2 {"kind":"pull","draw":18,"from":"line"}` + "\n"},
 	} {
 		if got := told(t, c.table); got != c.want {
 			t.Errorf("%s: got\n%swant\n%s", c.name, got, c.want)
@@ -91,31 +78,38 @@ func TestWhatATableRefuses(t *testing.T) {
 		{"kind,tool\nscrape,R\xe4spel\n", "it isn't in UTF-8; save it as a table (CSV) in UTF-8"},
 		{"kind,colour\n", `no column is called "colour"; rename it or take it out, see bendbook help table`},
 		{"kind,draw (lb)\n", `no column is called "draw (lb)"; rename it or take it out, see bendbook help table`},
-		{"kind,peak (in)\n", `no column is called "peak (in)"; rename it or take it out, see bendbook help table`},
 		{"kind,tool (in)\n", `no column is called "tool (in)"; rename it or take it out, see bendbook help table`},
-		{"draw,peak\n18,31\n", "the column kind is missing; expected headings such as time, kind, draw, peak, upper 6"},
-		{"kind,draw,Draw (cm)\n", `the columns "draw" and "Draw (cm)" would both be the draw (in); expected it once`},
+		{"draw,peak\n18,31\n",
+			"the column kind is missing; expected headings such as time, kind, draw, peak, upper 6"},
+		{"kind,draw,Draw (cm)\n",
+			`the columns "draw" and "Draw (cm)" would both be the draw (in); expected it once`},
 		{"kind,draw\n\"pull,18\n", "line 2: extraneous or missing \" in quoted-field; expected a table (CSV)"},
 		{"kind,draw\npull,eighteen\n",
 			"2 refused: draw: not a measure: \"eighteen\"; a length is written 6 3/8, 6-3/8, 6.375, 6⅜ or 162mm\n"},
 		{"kind,draw\npull,\n", "2 refused: draw: missing; expected a number of in\n"},
-		{"kind,draw,upper 9\npull,18,1\n", "2 refused: upper 9: the bow isn't read there; expected upper 6, upper 8, upper 12\n"},
-		{"kind,draw,upper 6,upper 15.25 (cm)\npull,18,1,1\n",
-			"2 refused: upper 15.25 (cm): that station has two columns; expected one\n"},
-		{"kind,draw,upper 6\npull,18,20\n", "2 refused: upper 6: 20 is beyond the bow: at 6 in it can be 6 in at most\n"},
+		{"kind,draw,upper 9\npull,18,1\n",
+			"2 refused: upper 9: the bow has no station there; expected 6 8 12\n"},
+		{"kind,upper 6 (in),upper 6.0\n",
+			`the columns "upper 6 (in)" and "upper 6.0" would both be the upper 6; expected it once`},
+		{"kind,draw,upper 6\npull,18,20\n",
+			"2 refused: upper 6: 20 is beyond the bow: at 6 in it can be 6 in at most\n"},
 		{"kind,draw\njump,18\n", "2 refused: kind: \"jump\"; expected " + known + "\n"},
 		{"kind,draw\n,18\n", "2 refused: kind: \"\"; expected " + known + "\n"},
-		{"kind,draw,note\npull,18,damp\n", "2 refused: note: \"damp\" in a row of the kind pull; expected an empty cell\n"},
+		{"kind,draw,note\npull,18,damp\n",
+			"2 refused: note: \"damp\" in a row of the kind pull; expected an empty cell\n"},
 		{"kind,pulls,upper 6\nexercise,4,1\n",
 			"2 refused: upper 6: \"1\" in a row of the kind exercise; expected an empty cell\n"},
-		{"kind,limb,from,to\nscrape,middle,4,8\n", "2 refused: limb: \"middle\" isn't a limb; expected upper or lower\n"},
+		{"kind,limb,from,to\nscrape,middle,4,8\n",
+			"2 refused: limb: \"middle\" isn't a limb; expected upper or lower\n"},
 		{"kind,time,draw\npull,10.01.2027,18\n", "2 refused: time: \"10.01.2027\"; " +
 			"expected one like 2027-01-10T09:30:00+01:00, or a day like 2027-01-10\n"},
-		{"kind,draw\npull,18,4\n", "2 refused: no heading: \"4\" in a row of the kind pull; expected an empty cell\n"},
-		{"kind,entry,draw\npull,a,18\npull,a,20\n", "2 pull to 18 in \n" +
-			"3 refused: entry: line 2 has it already; leave it empty for a new entry\n"},
+		{"kind,draw\npull,18,4\n",
+			"2 refused: no heading: \"4\" in a row of the kind pull; expected an empty cell\n"},
+		{"kind,entry,draw\npull,a,18\npull,a,20\n", `2 {"id":"a","kind":"pull","draw":18,"from":"line"}` +
+			"\n3 refused: entry: line 2 has it already; leave it empty for a new entry\n"},
 		{"kind,pulls\nexercise,2.5\n", "2 refused: pulls: 2.5 is no count; expected a whole number\n"},
-		{"kind,draw,measured to\npull,18,nock\n", "2 refused: measured to: \"nock\" is nothing to measure from; expected line or string\n"},
+		{"kind,draw,measured to\npull,18,nock\n",
+			"2 refused: measured to: \"nock\" is nothing to measure from; expected line or string\n"},
 	} {
 		if got := told(t, c.table); got != c.want {
 			t.Errorf("%q: got\n%swant\n%s", c.table, got, c.want)
@@ -134,7 +128,8 @@ func FuzzRead(f *testing.F) {
 		if err != nil {
 			return
 		}
-		for _, entry := range taken.Entries() {
+		entries, _ := taken.Entries()
+		for _, entry := range entries {
 			if err := bow.CheckEvent(entry.What); err != nil {
 				t.Fatalf("%#v was taken: %v", entry.What, err)
 			}

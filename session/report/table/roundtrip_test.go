@@ -35,8 +35,10 @@ func TestATableReadsBackEqual(t *testing.T) {
 			rewrite(t, &file)
 		}
 		told, err := Read(strings.NewReader(file.String()), rec.Bow, place)
-		if err != nil || told.Faults() > 0 {
-			t.Fatalf("%v, of %+v\n%s", err, told, &file)
+		fatal(t, err)
+		entries, faults := told.Entries()
+		if faults > 0 {
+			t.Fatalf("%+v\n%s", told, &file)
 		}
 		bench := benchOf(t, record.Record{Description: rec.Description})
 		// A book that has the bow already knows every entry again, those without an id of their own too.
@@ -45,7 +47,7 @@ func TestATableReadsBackEqual(t *testing.T) {
 			*shop.Bench
 			fresh int
 		}{{bench, len(rec.Items)}, {bench, 0}, {knows, 0}} {
-			arrivals, err := c.Look(told.Entries())
+			arrivals, err := c.Look(entries)
 			if err != nil || arrivals.Differ > 0 || arrivals.New != c.fresh {
 				t.Fatalf("coming the %d. time %d entries are new, want %d: %v (%v)\n%s", again+1, arrivals.New, c.fresh,
 					arrivals.Are, err, &file)

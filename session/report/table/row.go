@@ -9,7 +9,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/record"
-	"bendbook/session"
 )
 
 // row is a row of a file on its way into a record.
@@ -40,9 +39,7 @@ func (r *row) entry(cells []string) (model.Entry, error) {
 	if err != nil {
 		return model.Entry{}, err
 	}
-	for _, side := range model.Sides {
-		r.places[side] = stationsOf(r.bow, side)
-	}
+	r.places = stationsOf(r.bow)
 	rows, all := r.doc, r.doc
 	if r.kind == kindBlock {
 		// The places of a block need not be stations.
@@ -87,7 +84,8 @@ func (r *row) parse(cells []string) (readings []reading, err error) {
 			continue
 		}
 		if f < 0 {
-			return nil, fmt.Errorf("%s: %q in a row of the kind %s; expected an empty cell", h.named, short(cell), r.kind)
+			return nil, fmt.Errorf("%s: %q in a row of the kind %s; expected an empty cell",
+				h.named, short(cell), r.kind)
 		}
 		v, err := r.value(r.fields[f].holds, cell, h.units)
 		switch {
@@ -108,21 +106,11 @@ func (r *row) put(rows map[string]any, of reading) error {
 	places, side := r.places[of.side], of.side.String()
 	i := slices.Index(places, of.at)
 	if i < 0 {
-		inch := r.bow.Units.Length.Length
-		i = slices.IndexFunc(places, func(at float64) bool { return session.SameStation(inch(at), inch(of.at)) })
-	}
-	if i < 0 {
-		var at []string
-		for _, place := range places {
-			at = append(at, column{side: of.side, at: place}.heading(r.bow.Units))
-		}
-		return fmt.Errorf("%s: the bow isn't read there; expected %s", of.named, strings.Join(at, ", "))
+		return fmt.Errorf("%s: the bow has no station there; expected %s", of.named,
+			strings.Trim(fmt.Sprint(places), "[]"))
 	}
 	all, _ := rows[side].([]any)
 	all = append(all, make([]any, max(0, i+1-len(all)))...)
-	if all[i] != nil {
-		return fmt.Errorf("%s: that station has two columns; expected one", of.named)
-	}
 	all[i] = of.value
 	rows[side] = all
 	return nil
@@ -140,10 +128,10 @@ func (r *row) inColumns(err error) error {
 			return &model.FieldError{Field: f.column, Want: fault.Want}
 		}
 	}
-	for _, side := range model.Sides {
-		for i, at := range r.places[side] {
-			if name == fmt.Sprintf("%s[%d]", side, i) {
-				name = column{side: side, at: at}.heading(r.bow.Units)
+	for side, places := range r.places {
+		for i, at := range places {
+			if name == fmt.Sprintf("%s[%d]", model.Side(side), i) {
+				name = column{side: model.Side(side), at: at}.heading(r.bow.Units)
 			}
 		}
 	}

@@ -13,20 +13,8 @@ import (
 // decimal formats a number exactly. Adding 0 turns -0 into 0.
 func decimal(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
 
-// printValue is the cell of a record's value.
-func printValue(v any) string {
-	switch v := v.(type) {
-	case string:
-		return defuse(v)
-	case float64:
-		return decimal(v)
-	case bool:
-		return map[bool]string{true: "yes", false: "no"}[v]
-	}
-	return ""
-}
-
-// value reads a cell under a heading with units as a record has it, in the bow's own units; nil where it is empty.
+// value reads a cell as a record has it, in the bow's own units; nil where it is empty. The heading's units are
+// under.
 func (r *reader) value(h holds, cell string, under measure.Units) (any, error) {
 	trimmed, own := strings.TrimSpace(cell), r.bow.Units
 	switch {
@@ -36,16 +24,18 @@ func (r *reader) value(h holds, cell string, under measure.Units) (any, error) {
 		return nil, nil
 	case h == word:
 		return strings.ToLower(restore(trimmed)), nil
-	case h == flag && (strings.EqualFold(trimmed, "yes") || strings.EqualFold(trimmed, "no")):
-		return strings.EqualFold(trimmed, "yes"), nil
 	case h == flag:
-		return nil, fmt.Errorf("%q; expected yes or no", short(cell))
+		yes := strings.EqualFold(trimmed, "yes")
+		if !yes && !strings.EqualFold(trimmed, "no") {
+			return nil, fmt.Errorf("%q; expected yes or no", short(cell))
+		}
+		return yes, nil
 	case h == times:
 		return parseTime(trimmed, r.place)
 	case h == lengths:
-		return parseLength(trimmed, under, own)
+		return parseIn(trimmed, under.Length, own.Length, measure.ParseLength, measure.Length.In)
 	case h == forces:
-		return parseIn(trimmed, under.Force, own.Force, measure.ForceUnit.Force, measure.Force.In, measure.ParseForce)
+		return parseIn(trimmed, under.Force, own.Force, measure.ParseForce, measure.Force.In)
 	case h == seconds:
 		held, err := measure.ParseSeconds(trimmed)
 		return held.Seconds(), err
@@ -56,20 +46,12 @@ func (r *reader) value(h holds, cell string, under measure.Units) (any, error) {
 	return nil, fmt.Errorf("%q; expected a number", short(cell))
 }
 
-func parseLength(cell string, under, own measure.Units) (float64, error) {
-	return parseIn(cell, under.Length, own.Length, measure.LengthUnit.Length, measure.Length.In, measure.ParseLength)
-}
-
 // parseIn reads a number of a unit in the bow's own, a plain one exactly.
 func parseIn[T any, U comparable](
-	cell string, unit, own U, of func(U, float64) T, in func(T, U) float64, parse func(string, U) (T, error),
+	cell string, unit, own U, parse func(string, U) (T, error), in func(T, U) float64,
 ) (float64, error) {
-	v, ok := plainNumber(cell)
-	if ok && unit == own {
+	if v, ok := plainNumber(cell); ok && unit == own {
 		return v, nil
-	}
-	if ok {
-		return in(of(unit, v), own), nil
 	}
 	measured, err := parse(cell, unit)
 	return in(measured, own), err

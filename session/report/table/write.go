@@ -21,8 +21,7 @@ import (
 // byteOrderMark tells a spreadsheet that the letters are UTF-8. A table in plain ASCII goes without.
 const byteOrderMark = "\ufeff"
 
-// Write writes lines of a bow's story as a table, with times local to place. The error is the writer's, or says
-// which entry can't be written.
+// Write writes lines of a bow's story as a table, with times local to place. The error is mostly the writer's.
 func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Location) error {
 	bow = bow.AsKept()
 	var all []cells
@@ -62,50 +61,56 @@ func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) (rows []cell
 	if err := json.Unmarshal(item.Doc, &doc); err != nil {
 		return nil, err
 	}
-	row := func(kind string, doc map[string]any, places func(model.Side) []float64) {
+	row := func(kind string, doc map[string]any, places [2][]float64) {
 		c := cells{{name: columnKind}: kind, {name: columnEntry}: defuse(entry.ID)}
 		if !entry.At.IsZero() {
 			c[column{name: columnTime}] = entry.At.In(place).Format(time.RFC3339Nano)
 		}
 		for _, f := range fieldsOf(kind) {
-			if f.column != columnStations {
-				c[column{name: f.column}] = printValue(doc[f.name])
-				continue
-			}
-			for _, side := range model.Sides {
-				c.addStations(side, places(side), doc[side.String()])
+			c.set(column{name: f.column}, doc[f.name])
+		}
+		for side, at := range places {
+			readings, _ := doc[model.Side(side).String()].([]any)
+			for i, v := range readings[:min(len(readings), len(at))] {
+				c.set(column{side: model.Side(side), at: at[i]}, v)
 			}
 		}
 		rows = append(rows, c)
 	}
 	kind := string(entry.What.Kind())
 	if slices.Contains(kinds, kind) {
-		row(kind, doc, func(side model.Side) []float64 { return stationsOf(bow, side) })
+		row(kind, doc, stationsOf(bow))
 	}
 	if braced, isBraced := entry.What.(model.Braced); isBraced && braced.Block != nil {
-		block, _ := doc["block"].(map[string]any)
-		row(kindBlock, block, func(model.Side) []float64 { return inUnits(braced.Block.At, bow.Units) })
+		at := inUnit(braced.Block.At, bow.Units.Length)
+		row(kindBlock, doc["block"].(map[string]any), [2][]float64{at, at})
 	}
 	return rows, nil
 }
 
-// addStations writes a limb's readings, of a place the first.
-func (c cells) addStations(side model.Side, places []float64, readings any) {
-	all, _ := readings.([]any)
-	for i, at := range places[:min(len(places), len(all))] {
-		station := column{side: side, at: at}
-		c[station] = cmp.Or(c[station], printValue(all[i]))
+// set writes a record's value, or of two the first.
+func (c cells) set(in column, v any) {
+	switch v := v.(type) {
+	case string:
+		c[in] = defuse(v)
+	case float64:
+		c[in] = cmp.Or(c[in], decimal(v))
+	case bool:
+		c[in] = map[bool]string{true: "yes", false: "no"}[v]
 	}
 }
 
-func stationsOf(bow model.Bow, side model.Side) []float64 {
-	return inUnits(bow.Limbs[side].Stations, bow.Units)
+// stationsOf are the places of the stations on each side, in the bow's own unit.
+func stationsOf(bow model.Bow) (all [2][]float64) {
+	for side, limb := range bow.Limbs {
+		all[side] = inUnit(limb.Stations, bow.Units.Length)
+	}
+	return all
 }
 
-func inUnits(all []measure.Length, units measure.Units) []float64 {
-	numbers := make([]float64, len(all))
-	for i, l := range all {
-		numbers[i] = l.In(units.Length)
+func inUnit(all []measure.Length, unit measure.LengthUnit) (numbers []float64) {
+	for _, l := range all {
+		numbers = append(numbers, l.In(unit))
 	}
 	return numbers
 }
@@ -128,9 +133,9 @@ func filledColumns(bow model.Bow, rows []cells) []column {
 	for _, name := range []string{columnTime, columnPass, columnKind, "draw", "peak"} {
 		filled[column{name: name}] = true
 	}
-	for _, side := range model.Sides {
-		for _, at := range stationsOf(bow, side) {
-			filled[column{side: side, at: at}] = true
+	for side, places := range stationsOf(bow) {
+		for _, at := range places {
+			filled[column{side: model.Side(side), at: at}] = true
 		}
 	}
 	for _, row := range rows {

@@ -57,9 +57,11 @@ func drawEntries(t *rapid.T, rec record.Record) record.Record {
 	events := []model.Event{
 		model.Braced{From: model.FromString, Block: block},
 		model.Pull{Draw: 12, From: model.FromString, Held: measure.Some(3200 * time.Millisecond)},
-		model.Scrape{From: 4, To: 12, Tool: drawText(t), Depth: measure.Some[measure.Length](0), DepthShare: measure.Some(part(.5))},
+		model.Scrape{From: 4, To: 12, Tool: drawText(t), Depth: measure.Some[measure.Length](0),
+			DepthShare: measure.Some(part(.5))},
 		model.Finish{Step: drawText(t), Coat: count, Grit: count, On: "2027-01-10", Text: drawText(t)},
-		model.Moisture{Where: model.HomeAir, Content: measure.Some(part(.3) + .02), Humidity: measure.Some(part(.8) + .1)},
+		model.Moisture{Where: model.HomeAir, Content: measure.Some(part(.3) + .02),
+			Humidity: measure.Some(part(.8) + .1)},
 		model.Note{Text: drawText(t)},
 	}
 	for _, item := range rec.Items {

@@ -1,6 +1,7 @@
 package table
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -14,10 +15,9 @@ import (
 // row is a row of a file on its way into a record.
 type row struct {
 	*reader
-	kind   string
-	fields []field
-	doc    map[string]any // the record, by the fields' names
-	places [2][]float64   // where each side is read, in the bow's own unit
+	kind  string
+	doc   map[string]any    // the record, by the fields' names
+	named map[string]string // the column of each field
 }
 
 // reading is a station's number, in the bow's own unit.
@@ -39,8 +39,7 @@ func (r *row) entry(cells []string) (model.Entry, error) {
 	if err != nil {
 		return model.Entry{}, err
 	}
-	r.places = stationsOf(r.bow)
-	rows, all := r.doc, r.doc
+	rows, all, places := r.doc, r.doc, stationsOf(r.bow)
 	if r.kind == kindBlock {
 		// The places of a block need not be stations.
 		var at []float64
@@ -49,12 +48,12 @@ func (r *row) entry(cells []string) (model.Entry, error) {
 		}
 		slices.Sort(at)
 		at = slices.Compact(at)
-		r.places = [2][]float64{at, at}
+		places = [2][]float64{at, at}
 		rows = map[string]any{"length": r.doc["length"], "at": at}
 		all = map[string]any{"kind": model.KindBraced, "id": r.doc["id"], "at": r.doc["at"], "block": rows}
 	}
 	for _, reading := range readings {
-		if err := r.put(rows, reading); err != nil {
+		if err := r.put(rows, reading, places[reading.side]); err != nil {
 			return model.Entry{}, err
 		}
 	}
@@ -71,15 +70,18 @@ func (r *row) entry(cells []string) (model.Entry, error) {
 
 // parse reads the cells into doc, and returns those of stations.
 func (r *row) parse(cells []string) (readings []reading, err error) {
-	r.doc = make(map[string]any)
-	r.fields = append(fieldsOf(r.kind), field{"kind", columnKind, word}, field{"at", columnTime, times},
+	r.doc, r.named = make(map[string]any), make(map[string]string)
+	fields := append(fieldsOf(r.kind), field{"kind", columnKind, word}, field{"at", columnTime, times},
 		field{"id", columnEntry, text}, field{"pass", columnPass, nothing})
+	for _, f := range fields {
+		r.named[f.name] = f.column
+	}
 	for i, cell := range cells {
 		h := noHeading()
 		if i < len(r.headings) {
 			h = r.headings[i]
 		}
-		f := slices.IndexFunc(r.fields, func(f field) bool { return f.column == h.name })
+		f := slices.IndexFunc(fields, func(f field) bool { return f.column == h.name })
 		if f < 0 && strings.TrimSpace(cell) == "" {
 			continue
 		}
@@ -87,7 +89,7 @@ func (r *row) parse(cells []string) (readings []reading, err error) {
 			return nil, fmt.Errorf("%s: %q in a row of the kind %s; expected an empty cell",
 				h.named, short(cell), r.kind)
 		}
-		v, err := r.value(r.fields[f].holds, cell, h.units)
+		v, err := r.value(fields[f].holds, cell, h.units)
 		switch {
 		case err != nil:
 			return nil, fmt.Errorf("%s: %w", h.named, err)
@@ -95,16 +97,15 @@ func (r *row) parse(cells []string) (readings []reading, err error) {
 		case h.name == columnStations:
 			readings = append(readings, reading{h, v})
 		default:
-			r.doc[r.fields[f].name] = v
+			r.doc[fields[f].name] = v
 		}
 	}
 	return readings, nil
 }
 
-// put puts a reading into its side's row of a record.
-func (r *row) put(rows map[string]any, of reading) error {
-	places, side := r.places[of.side], of.side.String()
-	i := slices.Index(places, of.at)
+// put puts a reading into its side's row of a record, which has places.
+func (r *row) put(rows map[string]any, of reading, places []float64) error {
+	i, side := slices.Index(places, of.at), of.side.String()
 	if i < 0 {
 		return fmt.Errorf("%s: the bow has no station there; expected %s", of.named,
 			strings.Trim(fmt.Sprint(places), "[]"))
@@ -113,6 +114,7 @@ func (r *row) put(rows map[string]any, of reading) error {
 	all = append(all, make([]any, max(0, i+1-len(all)))...)
 	all[i] = of.value
 	rows[side] = all
+	r.named[fmt.Sprintf("%s[%d]", side, i)] = of.named
 	return nil
 }
 
@@ -123,17 +125,5 @@ func (r *row) inColumns(err error) error {
 		return err
 	}
 	name := strings.TrimPrefix(fault.Field, "block.")
-	for _, f := range r.fields {
-		if f.name == name {
-			return &model.FieldError{Field: f.column, Want: fault.Want}
-		}
-	}
-	for side, places := range r.places {
-		for i, at := range places {
-			if name == fmt.Sprintf("%s[%d]", model.Side(side), i) {
-				name = column{side: model.Side(side), at: at}.heading(r.bow.Units)
-			}
-		}
-	}
-	return &model.FieldError{Field: name, Want: fault.Want}
+	return &model.FieldError{Field: cmp.Or(r.named[name], name), Want: fault.Want}
 }

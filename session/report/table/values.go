@@ -13,30 +13,31 @@ import (
 // decimal formats a number exactly. Adding 0 turns -0 into 0.
 func decimal(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
 
-// value reads a cell as a record has it, in the bow's own units; nil where it is empty. The heading's units are
-// under.
+// value reads a cell as a record has it, in the bow's own units; nil where it is empty. The heading has the
+// units under.
 func (r *reader) value(h holds, cell string, under measure.Units) (any, error) {
-	trimmed, own := strings.TrimSpace(cell), r.bow.Units
-	switch {
-	case h == text && cell != "":
+	if h == text && cell != "" {
 		return restore(cell), nil
-	case h == text || h == nothing || trimmed == "":
+	}
+	trimmed, own := strings.ToLower(strings.TrimSpace(cell)), r.bow.Units
+	if h == nothing || trimmed == "" {
 		return nil, nil
-	case h == word:
-		return strings.ToLower(restore(trimmed)), nil
-	case h == flag:
-		yes := strings.EqualFold(trimmed, "yes")
-		if !yes && !strings.EqualFold(trimmed, "no") {
-			return nil, fmt.Errorf("%q; expected yes or no", short(cell))
+	}
+	switch h {
+	case word:
+		return restore(trimmed), nil
+	case flag:
+		if trimmed == "yes" || trimmed == "no" {
+			return trimmed == "yes", nil
 		}
-		return yes, nil
-	case h == times:
-		return parseTime(trimmed, r.place)
-	case h == lengths:
+		return nil, fmt.Errorf("%q; expected yes or no", short(cell))
+	case times:
+		return parseTime(strings.ToUpper(trimmed), r.place)
+	case lengths:
 		return parseIn(trimmed, under.Length, own.Length, measure.ParseLength, measure.Length.In)
-	case h == forces:
+	case forces:
 		return parseIn(trimmed, under.Force, own.Force, measure.ParseForce, measure.Force.In)
-	case h == seconds:
+	case seconds:
 		held, err := measure.ParseSeconds(trimmed)
 		return held.Seconds(), err
 	}

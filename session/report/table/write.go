@@ -21,7 +21,8 @@ import (
 // byteOrderMark tells a spreadsheet that the letters are UTF-8. A table in plain ASCII goes without.
 const byteOrderMark = "\ufeff"
 
-// Write writes lines of a bow's story as a table, with times local to place. The error is mostly the writer's.
+// Write writes lines of a bow's story as a table, with times local to place. It fails where w
+// does, or where an entry doesn't fit into a record.
 func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Location) error {
 	bow = bow.AsKept()
 	var all []cells

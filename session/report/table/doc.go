@@ -3,7 +3,7 @@
 // columns of a kind of row follow from its fields in model; columns.go has their order and names.
 //
 // Struck-out entries, changes of the description, moves on the rack and unknown kinds have no row; the record
-// keeps them. Where a record has two gaps at one place under a block, the table has the first. A share, such
+// keeps them. Where a record has two gaps at one place under a block, the table has the last. A share, such
 // as a moisture content, is a fraction.
 //
 // Numbers are decimal, in the bow's own units, as exact as in the record. Text that a spreadsheet would run

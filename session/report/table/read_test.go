@@ -107,6 +107,9 @@ func TestWhatATableRefuses(t *testing.T) {
 			"2 refused: no heading: \"4\" in a row of the kind pull; expected an empty cell\n"},
 		{"kind,entry,draw\npull,a,18\npull,a,20\n", `2 {"id":"a","kind":"pull","draw":18,"from":"line"}` +
 			"\n3 refused: entry: line 2 has it already; leave it empty for a new entry\n"},
+		{"kind,entry,block,upper 8\nblock,a,6,0.1\nblock,a,6,0.2\n",
+			`2 {"id":"a","kind":"braced","from":"string","block":{"length":6,"at":[8],"upper":[0.1]}}` +
+				"\n3 refused: entry: line 2 has it already; leave it empty for a new entry\n"},
 		{"kind,pulls\nexercise,2.5\n", "2 refused: pulls: 2.5 is no count; expected a whole number\n"},
 		{"kind,draw,measured to\npull,18,nock\n",
 			"2 refused: measured to: \"nock\" is nothing to measure from; expected line or string\n"},

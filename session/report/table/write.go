@@ -89,13 +89,13 @@ func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) (rows []cell
 	return rows, nil
 }
 
-// set writes a record's value, or of two the first.
+// set writes a record's value.
 func (c cells) set(in column, v any) {
 	switch v := v.(type) {
 	case string:
 		c[in] = defuse(v)
 	case float64:
-		c[in] = cmp.Or(c[in], decimal(v))
+		c[in] = decimal(v)
 	case bool:
 		c[in] = map[bool]string{true: "yes", false: "no"}[v]
 	}

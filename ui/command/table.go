@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/report/table"
@@ -53,25 +54,27 @@ func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f
 	if err != nil {
 		return err
 	}
-	told, err := table.Read(decoded(watchedReader{in, ctx}), bench.Story().Bow().AsKept(), world.Place)
+	bow := bench.Story().Bow().AsKept()
+	told, err := table.Read(decoded(watchedReader{in, ctx}), bow, world.Place)
 	// Nothing was written through it, so closing it cannot lose anything.
 	_ = in.Close()
 	if err != nil {
 		return fmt.Errorf("%s: %w", said, err)
 	}
-	arrivals, err := bench.Look(told.Entries())
+	entries, faults := told.Entries()
+	arrivals, err := bench.Look(entries)
 	if err != nil {
 		return fmt.Errorf("%s: %w", said, err)
 	}
-	if err := tellRows(world, told, arrivals); err != nil {
+	if err := tellRows(world, bow, told, arrivals); err != nil {
 		return err
 	}
-	refused := told.Faults() + arrivals.Differ
-	name = session.NameOf(bench.Story().Bow())
+	refused := faults + arrivals.Differ
+	name = session.NameOf(bow)
 	switch {
 	case refused > 0:
 		return fmt.Errorf("%s: %s of %d cannot be taken, so nothing was written; put them right, or take them out",
-			said, plain.Plural(refused, "%d row", "%d rows", refused), len(told.Rows))
+			said, plain.Plural(refused, "%d row", "%d rows", refused), len(told))
 	case arrivals.New == 0:
 		printMessage(world, fmt.Sprintf("%s: 0 new entries", name))
 		return nil
@@ -98,34 +101,27 @@ func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f
 func newEntries(n int) string { return plain.Plural(n, "%d new entry", "%d new entries", n) }
 
 // tellRows shows what each row was taken for and what would become of it.
-func tellRows(world *World, told table.Understood, arrivals shop.Arrivals) error {
+func tellRows(world *World, bow model.Bow, rows table.Rows, arrivals shop.Arrivals) error {
 	var b strings.Builder
 	next := 0
-	state := func() string {
-		is := arrivals.Are[next]
+	for _, row := range rows {
+		fmt.Fprintf(&b, "line %d: ", row.Line)
+		if row.Fault != nil {
+			fmt.Fprintf(&b, "refused: %s\n", plain.Line(row.Fault.Error()))
+			continue
+		}
+		if at := row.Entry.At; !at.IsZero() {
+			b.WriteString(at.In(world.Place).Format("2006-01-02 15:04 "))
+		}
+		b.WriteString(session.Say(bow, row.Entry.What))
+		if row.Of > 0 {
+			fmt.Fprintf(&b, ": with line %d\n", row.Of)
+			continue
+		}
+		is := [...]string{"new", "in the book already", "refused: the book has this entry with other figures; " +
+			"correct it on the screen, or take its id out for a new one"}[arrivals.Are[next]]
+		fmt.Fprintf(&b, ": %s\n", is)
 		next++
-		return [...]string{"new", "in the book already", "refused: the book has this entry with other figures; " +
-			"correct it on the screen, or take its id out for a new one"}[is]
-	}
-	for _, row := range told.Rows {
-		said, at := row.Says, row.Entry.At
-		if !at.IsZero() {
-			said = at.In(world.Place).Format("2006-01-02 15:04 ") + said
-		}
-		switch {
-		case row.Fault != nil:
-			fmt.Fprintf(&b, "line %d: refused: %s\n", row.Line, plain.Line(row.Fault.Error()))
-		case row.Of > 0:
-			fmt.Fprintf(&b, "line %d: %s: with line %d\n", row.Line, said, row.Of)
-		default:
-			fmt.Fprintf(&b, "line %d: %s: %s\n", row.Line, said, state())
-		}
-		if row.Fault == nil && row.Note != nil {
-			fmt.Fprintf(&b, "line %d: with a note: %s\n", row.Line, state())
-		}
-	}
-	for _, heading := range told.Unused {
-		fmt.Fprintf(&b, "the column %q means nothing here and was not looked at\n", heading)
 	}
 	_, err := io.WriteString(world.Out, b.String())
 	return err

@@ -16,7 +16,7 @@ func atTable(t *testing.T, answer string) (d *desk, book *booktest.Memory) {
 	d.Terminal = true
 	d.In = strings.NewReader(answer)
 	d.ReadFile = func(string) (io.ReadCloser, error) {
-		return io.NopCloser(strings.NewReader("draw,peak\n18,31\n20,35\n")), nil
+		return io.NopCloser(strings.NewReader("kind,draw,peak\npull,18,31\npull,20,35\n")), nil
 	}
 	return d, book
 }
@@ -71,7 +71,7 @@ func TestStandardInputIsKnownByItsDash(t *testing.T) {
 	if items, err := book.Items("1"); err != nil || len(items) != 2 {
 		t.Errorf("%d entries kept (%v), want 2", len(items), err)
 	}
-	d, _ = atTable(t, "draw,peak\n18,31\n20,35\n")
+	d, _ = atTable(t, "kind,draw,peak\npull,18,31\npull,20,35\n")
 	if code := Run(d.World, []string{"import", "-", "--bow", "ash"}); code != exitFailed || !strings.Contains(d.err.String(), "it cannot be asked for a yes") {
 		t.Errorf("the dash: ended with %d, said %q", code, d.err.String())
 	}

@@ -22,10 +22,9 @@ func importCommand(world *World, o *options) *cobra.Command {
 		Long: `Bring bow records (JSON, or JSON Lines with a record a line) into the book. A bow that the book has gets
 the entries that it lacks; importing the same record again adds nothing. - is standard input.
 
-With --bow the file is a table (CSV) of that bow's readings, as summary --as csv writes it or a
-spreadsheet has it: a row of headings such as time, kind, draw, peak, upper 6, lower 6, and a row for
-each pull or walk round the bow. It shows how each row was read, asks on a terminal, and writes all of
-them or none.`,
+With --bow the file is a table (CSV) of that bow's readings, as summary --as csv writes it: a row
+of headings such as time, kind, draw, peak, upper 6, lower 6, and a row for each pull or walk round the
+bow. It shows how each row was read, asks on a terminal, and writes all of them or none.`,
 		Example: "  bendbook import ash.json\n  bendbook import readings.csv --bow ash --dry-run\n" +
 			"  bendbook --book old.book export | bendbook import -",
 		Args: func(cmd *cobra.Command, args []string) error {

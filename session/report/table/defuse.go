@@ -2,6 +2,7 @@ package table
 
 import (
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -62,34 +63,15 @@ func spelled(r rune) bool {
 	return r == '\\' || r != '\n' && unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp)
 }
 
+// spelling has what spell writes.
+var spelling = regexp.MustCompile(`\\([\\rt]|x[0-9a-f]{2}|u[0-9a-f]{4}|U[0-9a-f]{8})`)
+
 // unspell undoes spell and leaves other backslashes alone.
 func unspell(cell string) string {
-	var b strings.Builder
-	for {
-		before, after, found := strings.Cut(cell, `\`)
-		b.WriteString(before)
-		if !found {
-			return b.String()
+	return spelling.ReplaceAllStringFunc(cell, func(s string) string {
+		if r, _, _, err := strconv.UnquoteChar(s, 0); err == nil && spelled(r) {
+			return string(r)
 		}
-		char, rest := '\\', after
-		if after != "" && strings.ContainsRune(`\rtxuU`, rune(after[0])) {
-			if r, _, tail, err := strconv.UnquoteChar(`\`+after, 0); err == nil && spelled(r) {
-				char, rest = r, tail
-			}
-		}
-		b.WriteRune(char)
-		cell = rest
-	}
-}
-
-// decimal formats a number exactly. Adding 0 turns -0 into 0.
-func decimal(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
-
-// short keeps a stranger's text from filling a message.
-func short(text string) string {
-	const most = 40
-	if runes := []rune(text); len(runes) > most {
-		return string(runes[:most]) + "..."
-	}
-	return text
+		return s
+	})
 }

@@ -41,18 +41,27 @@ func demoRecords(t *testing.T) (all []record.Record) {
 }
 
 // drawEntries are some of a record's entries that have a place in a table, with some that bring any text and
-// what the demo has not. Ids are a stranger's own, or follow from the entry.
+// what the demo has not, in any units. Ids are a stranger's own, or follow from the entry.
 func drawEntries(t *rapid.T, rec record.Record) record.Record {
+	bow, err := rec.Bow, error(nil)
+	bow.Units = measure.Units{
+		Length: rapid.SampledFrom([]measure.LengthUnit{"in", "cm", "mm"}).Draw(t, "length"),
+		Force:  rapid.SampledFrom([]measure.ForceUnit{"lbf", "kgf", "N"}).Draw(t, "force"),
+	}
+	rec.Description, err = record.Describe(bow)
+	fatal(t, err)
 	part := func(v float64) float64 { return rapid.Float64Range(0, v).Draw(t, "part") }
 	count := measure.Some(rapid.IntRange(1, 99).Draw(t, "count"))
-	block := &model.Block{Length: 6, At: []measure.Length{8, 8, 12}}
+	block := &model.Block{Length: 6, At: []measure.Length{8, 12, 10}}
 	block.Gaps[model.Lower] = []measure.Optional[measure.Length]{{}, measure.Some[measure.Length](0.125)}
 	events := []model.Event{
 		model.Braced{From: model.FromString, Block: block},
 		model.Pull{Draw: 12, From: model.FromString, Held: measure.Some(3200 * time.Millisecond)},
-		model.Scrape{From: 4, To: 12, Tool: drawText(t), Depth: measure.Some[measure.Length](0), DepthShare: measure.Some(part(.5))},
+		model.Scrape{From: 4, To: 12, Tool: drawText(t), Depth: measure.Some[measure.Length](0),
+			DepthShare: measure.Some(part(.5))},
 		model.Finish{Step: drawText(t), Coat: count, Grit: count, On: "2027-01-10", Text: drawText(t)},
-		model.Moisture{Where: model.HomeAir, Content: measure.Some(part(.3) + .02), Humidity: measure.Some(part(.8) + .1)},
+		model.Moisture{Where: model.HomeAir, Content: measure.Some(part(.3) + .02),
+			Humidity: measure.Some(part(.8) + .1)},
 		model.Note{Text: drawText(t)},
 	}
 	for _, item := range rec.Items {

@@ -2,7 +2,6 @@ package table
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -11,6 +10,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/record"
 )
 
 // longbow is read at 6, 8 and 12 in on both limbs.
@@ -23,68 +23,46 @@ func longbow() model.Bow {
 // told says what a table was taken for, a line a row.
 func told(t *testing.T, text string) string {
 	t.Helper()
-	taken, err := Read(strings.NewReader(text), longbow(), time.UTC)
+	rows, err := Read(strings.NewReader(text), longbow(), time.FixedZone("", 3600))
 	if err != nil {
 		return err.Error()
 	}
 	var b strings.Builder
-	for _, row := range taken.Rows {
-		at := ""
-		if !row.Entry.At.IsZero() {
-			at = row.Entry.At.Format("2006-01-02 15:04 ")
-		}
+	for _, row := range rows {
 		if row.Fault != nil {
 			fmt.Fprintf(&b, "%d refused: %v\n", row.Line, row.Fault)
 			continue
 		}
-		fmt.Fprintf(&b, "%d %s%s %v\n", row.Line, at, row.Says, readingsOf(row.Entry.What))
-		if row.Note != nil {
-			fmt.Fprintf(&b, "  and %v\n", row.Note.What.(model.Note).Text)
-		}
-	}
-	if len(taken.Unused) > 0 {
-		fmt.Fprintf(&b, "unused %q\n", taken.Unused)
+		item, err := record.NewItem(row.Entry, longbow().Units)
+		fatal(t, err)
+		fmt.Fprintf(&b, "%d %s\n", row.Line, item.Doc)
 	}
 	return b.String()
 }
 
-func readingsOf(what model.Event) string {
-	var rows model.Readings
-	switch e := what.(type) {
-	case model.Pull:
-		rows = e.Readings
-	case model.Braced:
-		if rows = e.Readings; e.Block != nil {
-			rows = e.Block.Gaps
-		}
-	}
-	var all []string
-	for _, l := range slices.Concat(rows[:]...) {
-		all = append(all, fmt.Sprint(float64(l.Or(-1))))
-	}
-	return strings.Join(all, " ")
-}
-
-// TestTablesAsSpreadsheetUsersMakeThem: other names, other units, other separators, fractions, no kinds,
-// remarks beside.
-func TestTablesAsSpreadsheetUsersMakeThem(t *testing.T) {
+// TestTablesFromASpreadsheet: other separators, units and decimals, columns in another order, fractions.
+func TestTablesFromASpreadsheet(t *testing.T) {
+	const pulled = `2 {"kind":"pull","draw":18,"peak":31.5,"from":"line","upper":[0.375],"lower":[0.5]}` + "\n"
 	for _, c := range []struct{ name, table, want string }{
-		{"short", "draw,peak,upper 6,lower 6\n18,31.4,3/8,0.5\n20,35,,\n",
-			"2 pull to 18 in: 31.4 lb, 2 readings to the line 0.375 0.5\n3 pull to 20 in: 35.0 lb \n"},
-		{"units in the heading", "Draw (cm);Weight [kg];U6 (in);L 6 in\n45,72;14,25;3/8;\"1/2\"\n",
-			"2 pull to 18 in: 31.4 lb, 2 readings to the line 0.375 0.5\n"},
-		{"units in the cells", "draw\tlb\n18in\t31.4\n45.72cm\t14.24kg\n",
-			"2 pull to 18 in: 31.4 lb \n3 pull to 18 in: 31.4 lb \n"},
-		{"day and hour", "Date,Time,What,Draw,Peak,Remarks\n2027-01-10,09:30,pull,18,31.4,damp\n10.01.2027,09:45,Pull,20,35,\n2027-01-10,,note,,,=dry\n",
-			"2 2027-01-10 09:30 pull to 18 in: 31.4 lb \n  and damp\n3 2027-01-10 09:45 pull to 20 in: 35.0 lb \n4 " +
-				"2027-01-10 00:00 note: =dry \n"},
-		{"other kinds", "kind,brace,string,block,limb,from,to,tool,strokes,exercise,step,coat,upper 6,upper " +
-			"10,colour\nbraced,6,,,,,,,,,,,5 1/2,,red\nstring,,69.75,,,,,,,,,,,,\nblock,,,6,,,,,,,,,0.11,0.1,\n" +
-			"scrape,,,,U,6,12,scraper,12,,,,,,\nexercise,,,,,,,,,20,,,,,\nfinish,,,,,,,,,,varnish,2,,,\n",
-			"2 braced at 6 in, 1 reading to the string 5.5\n3 string 69 3/4 in between the nocks \n4 braced, 2 " +
-				"readings under a block of 6 in 0.11 0.1\n5 scraped upper limb, 6 to 12 in, scraper, 12 strokes \n" +
-				"6 exercised, 20 pulls \n7 varnish, coat 2 \nunused [\"colour\"]\n"},
-		{"mark of UTF-8", "\ufeffdraw,peak\r\n18,31\r\n", "2 pull to 18 in: 31.0 lb \n"},
+		{"another order", "upper 6,LOWER 6,Peak,draw,Kind\n3/8,0.5,31.5,18,Pull\n", pulled},
+		{"semicolons", "kind;draw (cm);Peak(LB);upper  6;lower6 (mm);where;moisture content\n" +
+			"pull;45,72;31,5;0,375;12,7;;\nmoisture;;;;;Shop;0,12\n",
+			pulled + `3 {"kind":"moisture","where":"shop","content":0.12}` + "\n"},
+		{"tabs, units in the cells", "kind\tdraw\tpeak (lb)\tupper 6.0 (cm)\tlower 6\n" +
+			"pull\t45.72cm\t31 1/2 lb\t.9525\t12.7mm\n", pulled},
+		{"times", "time,kind,pulls\n2027-01-10T09:30:00-01:30,exercise,4.00\n2027-01-10 09:30:00,exercise,4\n" +
+			"2027-01-10,exercise,4\n", `2 {"at":"2027-01-10T11:00:00Z","kind":"exercise","pulls":4}
+3 {"at":"2027-01-10T08:30:00Z","kind":"exercise","pulls":4}
+4 {"at":"2027-01-09T23:00:00Z","kind":"exercise","pulls":4}
+`},
+		{"a block", "kind,block,upper 10,upper 8,entry\nbraced,,,5.5,a\nblock,6,0.11,0.1,a\nblock,6,0.1,,\n",
+			`2 {"id":"a","kind":"braced","from":"string","upper":[null,5.5],` +
+				`"block":{"length":6,"at":[8,10],"upper":[0.1,0.11]}}
+3 {"id":"a","kind":"braced","from":"string","block":{"length":6,"at":[8,10],"upper":[0.1,0.11]}}
+4 {"kind":"braced","from":"string","block":{"length":6,"at":[10],"upper":[0.1]}}
+`},
+		{"mark of UTF-8", "\ufeffkind,draw,,\r\npull,18,,\r\n,,,\r\n",
+			`2 {"kind":"pull","draw":18,"from":"line"}` + "\n"},
 	} {
 		if got := told(t, c.table); got != c.want {
 			t.Errorf("%s: got\n%swant\n%s", c.name, got, c.want)
@@ -92,39 +70,49 @@ func TestTablesAsSpreadsheetUsersMakeThem(t *testing.T) {
 	}
 }
 
-// TestWhatATableRefuses says which line and why.
+// TestWhatATableRefuses says which line and column, and what was expected.
 func TestWhatATableRefuses(t *testing.T) {
-	var names []string
-	for _, k := range kinds {
-		names = append(names, k.name)
-	}
-	last := len(names) - 1
-	anyKind := strings.Join(names[:last], ", ") + " or " + names[last]
+	const known = "block, relaxed, string, braced, pull, scrape, exercise, finish, moisture, note"
 	for _, c := range []struct{ table, want string }{
 		{"", "it is empty; expected a table (CSV) whose first row names the columns"},
-		{"colour,shape\nred,round\n", "its first row names no column of readings; expected headings such as time, " +
-			"kind, draw, peak, upper 6, lower 6"},
-		{"draw,draw length\n18,18\n", `the columns "draw" and "draw length" would both be the draw (in); expected it once`},
-		{"draw,peak\n\"18,31\n", "line 2: extraneous or missing \" in quoted-field; expected a table (CSV)"},
-		{"draw,peak\neighteen,31\n",
+		{"kind,tool\nscrape,R\xe4spel\n", "it isn't in UTF-8; save it as a table (CSV) in UTF-8"},
+		{"kind,colour\n", `no column is called "colour"; rename it or take it out, see bendbook help table`},
+		{"kind,draw (lb)\n", `no column is called "draw (lb)"; rename it or take it out, see bendbook help table`},
+		{"kind,tool (in)\n", `no column is called "tool (in)"; rename it or take it out, see bendbook help table`},
+		{"draw,peak\n18,31\n",
+			"the column kind is missing; expected headings such as time, kind, draw, peak, upper 6"},
+		{"kind,draw,Draw (cm)\n",
+			`the columns "draw" and "Draw (cm)" would both be the draw (in); expected it once`},
+		{"kind,draw\n\"pull,18\n", "line 2: extraneous or missing \" in quoted-field; expected a table (CSV)"},
+		{"kind,draw\npull,eighteen\n",
 			"2 refused: draw: not a measure: \"eighteen\"; a length is written 6 3/8, 6-3/8, 6.375, 6⅜ or 162mm\n"},
-		{"draw,peak\n,31\n", "2 refused: draw: missing; expected a length like 6 3/8\n"},
-		{"draw,peak,upper 9\n18,31,1\n",
-			"2 refused: upper 9: the upper limb has no station there; it is read at 6, 8, 12 in\n"},
-		{"draw,upper 6\n18,20\n", "2 refused: upper 6: 20 is beyond the bow: at 6 in it can be 6 in at most\n"},
-		{"kind,draw\njump,18\n", "2 refused: kind: \"jump\"; expected " + anyKind + "\n"},
-		{"kind,draw,strokes\npull,18,4\n", "2 refused: strokes: a row of the kind pull has none\n"},
+		{"kind,draw\npull,\n", "2 refused: draw: missing; expected a number of in\n"},
+		{"kind,draw,upper 9\npull,18,1\n",
+			"2 refused: upper 9: the bow has no station there; expected 6 8 12\n"},
+		{"kind,upper 6 (in),upper 6.0\n",
+			`the columns "upper 6 (in)" and "upper 6.0" would both be the upper 6; expected it once`},
+		{"kind,draw,upper 6\npull,18,20\n",
+			"2 refused: upper 6: 20 is beyond the bow: at 6 in it can be 6 in at most\n"},
+		{"kind,draw\njump,18\n", "2 refused: kind: \"jump\"; expected " + known + "\n"},
+		{"kind,draw\n,18\n", "2 refused: kind: \"\"; expected " + known + "\n"},
+		{"kind,draw,note\npull,18,damp\n",
+			"2 refused: note: \"damp\" in a row of the kind pull; expected an empty cell\n"},
 		{"kind,pulls,upper 6\nexercise,4,1\n",
-			"2 refused: upper 6: a row of the kind exercise has no readings of stations\n"},
-		{"kind,limb,from,to\nscrape,middle,4,8\n", "2 refused: limb: expected upper or lower\n"},
-		{"time,draw\nyesterday,18\n",
-			"2 refused: time: \"yesterday\" names no day; expected one like 2027-01-10 09:30\n"},
-		{"draw,peak\n18,31,4,5\n", "2 refused: there are more cells than columns: \"4\" stands beyond the last\n"},
-		{"entry,draw\na,18\na,20\n", "2 pull to 18 in \n3 refused: its entry stands in line 2 already\n"},
-		{"kind,pulls\nexercise,2.5\n", "2 refused: pulls: \"2.5\" is no whole number\n"},
-		{"kind,draw,measured to\npull,18,nock\n", "2 refused: measured to: \"nock\"; expected line or string\n"},
-		{"upper 6,lower 6\n1,1\n", "2 refused: it does not say what was done; expected a kind such as pull, " +
-			"braced, relaxed or scrape, or a draw\n"},
+			"2 refused: upper 6: \"1\" in a row of the kind exercise; expected an empty cell\n"},
+		{"kind,limb,from,to\nscrape,middle,4,8\n",
+			"2 refused: limb: \"middle\" isn't a limb; expected upper or lower\n"},
+		{"kind,time,draw\npull,10.01.2027,18\n", "2 refused: time: \"10.01.2027\"; " +
+			"expected one like 2027-01-10T09:30:00+01:00, or a day like 2027-01-10\n"},
+		{"kind,draw\npull,18,4\n",
+			"2 refused: no heading: \"4\" in a row of the kind pull; expected an empty cell\n"},
+		{"kind,entry,draw\npull,a,18\npull,a,20\n", `2 {"id":"a","kind":"pull","draw":18,"from":"line"}` +
+			"\n3 refused: entry: line 2 has it already; leave it empty for a new entry\n"},
+		{"kind,entry,block,upper 8\nblock,a,6,0.1\nblock,a,6,0.2\n",
+			`2 {"id":"a","kind":"braced","from":"string","block":{"length":6,"at":[8],"upper":[0.1]}}` +
+				"\n3 refused: entry: line 2 has it already; leave it empty for a new entry\n"},
+		{"kind,pulls\nexercise,2.5\n", "2 refused: pulls: 2.5 is no count; expected a whole number\n"},
+		{"kind,draw,measured to\npull,18,nock\n",
+			"2 refused: measured to: \"nock\" is nothing to measure from; expected line or string\n"},
 	} {
 		if got := told(t, c.table); got != c.want {
 			t.Errorf("%q: got\n%swant\n%s", c.table, got, c.want)
@@ -134,17 +122,17 @@ func TestWhatATableRefuses(t *testing.T) {
 
 // FuzzRead: any file is told of or refused, and what is taken is a thing that can be.
 func FuzzRead(f *testing.F) {
-	f.Add("time,kind,draw (in),peak (lb),upper 6,lower 6,note,entry\n2027-01-10 " +
-		"09:30,pull,18,31.4,0.375,0.5,'=1,a\n")
-	f.Add("kind;block;upper 6;entry\nbraced;;5;a\nblock;6;0.1;a\nblock;6;0.2;a\n")
-	f.Add("draw\tpeak\n18\t\"31\n")
+	f.Add("time,kind,draw (in),peak (lb),upper 6,lower 6,entry\n2027-01-10,pull,18,31.4,0.375,0.5,'=1\n")
+	f.Add("kind;block;upper 6;entry\nbraced;;5;a\nblock;6;0,1;a\nblock;6;0.2;a\n")
+	f.Add("kind\tdraw\tpeak\n18\t\"31\n")
 	f.Fuzz(func(t *testing.T, file string) {
 		bow := longbow()
 		taken, err := Read(strings.NewReader(file), bow, time.UTC)
 		if err != nil {
 			return
 		}
-		for _, entry := range taken.Entries() {
+		entries, _ := taken.Entries()
+		for _, entry := range entries {
 			if err := bow.CheckEvent(entry.What); err != nil {
 				t.Fatalf("%#v was taken: %v", entry.What, err)
 			}

@@ -3,35 +3,44 @@ package table
 import (
 	"cmp"
 	"encoding/csv"
-	"fmt"
+	"encoding/json"
 	"io"
+	"maps"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 	"unicode"
 
 	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/record"
 	"bendbook/session"
 )
 
 // byteOrderMark tells a spreadsheet that the letters are UTF-8. A table in plain ASCII goes without.
 const byteOrderMark = "\ufeff"
 
-// Write writes lines of a bow's story as a table, with times local to place. The error is the writer's.
+// Write writes lines of a bow's story as a table, with times local to place. It fails where w
+// does, or where an entry doesn't fit into a record.
 func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Location) error {
 	bow = bow.AsKept()
-	var rows []*cells
+	var all []cells
 	for _, line := range lines {
 		if !line.Counts() {
 			continue
 		}
-		for _, row := range rowsOf(bow, line.Entry, place) {
-			row.fields[columnPass] = fmt.Sprint(line.Pass)
-			rows = append(rows, row)
+		rows, err := rowsOf(bow, line.Entry, place)
+		if err != nil {
+			return err
 		}
+		for _, row := range rows {
+			row[column{name: columnPass}] = strconv.Itoa(line.Pass)
+		}
+		all = append(all, rows...)
 	}
 	var b strings.Builder
-	_ = csv.NewWriter(&b).WriteAll(records(bow, rows)) // a Builder never fails
+	_ = csv.NewWriter(&b).WriteAll(records(bow, all)) // a Builder never fails
 	text := b.String()
 	if strings.ContainsFunc(text, func(r rune) bool { return r > unicode.MaxASCII }) {
 		text = byteOrderMark + text
@@ -40,76 +49,105 @@ func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Locatio
 	return err
 }
 
-// rowsOf returns an entry's row and those of the gaps under its block; none for a kind that has no row.
-func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) []*cells {
-	first, known := kindNamed(kinds, string(entry.What.Kind()))
-	if !known {
-		return nil
+// cells is a row of a table.
+type cells map[column]string
+
+// rowsOf returns an entry's row and the one of the gaps under its block; none for a kind that has no row.
+func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) (rows []cells, err error) {
+	item, err := record.NewItem(entry, bow.Units)
+	if err != nil {
+		return nil, err
 	}
-	row := func(k kind, what model.Event) *cells {
-		fields := map[string]string{columnKind: k.name, columnEntry: defuse(entry.ID)}
+	var doc map[string]any
+	if err := json.Unmarshal(item.Doc, &doc); err != nil {
+		return nil, err
+	}
+	row := func(kind string, doc map[string]any, places [2][]float64) {
+		c := cells{{name: columnKind}: kind, {name: columnEntry}: defuse(entry.ID)}
 		if !entry.At.IsZero() {
-			fields[columnTime] = writeTime(entry.At, place)
+			c[column{name: columnTime}] = entry.At.In(place).Format(time.RFC3339Nano)
 		}
-		c := &cells{bow: bow, writing: true, fields: fields}
-		k.exchange(c, what)
-		return c
+		for _, f := range fieldsOf(kind) {
+			c.set(column{name: f.column}, doc[f.name])
+		}
+		for side, at := range places {
+			readings, _ := doc[model.Side(side).String()].([]any)
+			for i, v := range readings[:min(len(readings), len(at))] {
+				c.set(column{side: model.Side(side), at: at[i]}, v)
+			}
+		}
+		rows = append(rows, c)
 	}
-	rows := []*cells{row(first, entry.What)}
+	kind := string(entry.What.Kind())
+	if slices.Contains(kinds, kind) {
+		row(kind, doc, stationsOf(bow))
+	}
 	if braced, isBraced := entry.What.(model.Braced); isBraced && braced.Block != nil {
-		block, _ := kindNamed(kinds, kindBlock)
-		for _, part := range partsOf(*braced.Block) {
-			rows = append(rows, row(block, model.Braced{Block: &part}))
-		}
+		at := inUnit(braced.Block.At, bow.Units.Length)
+		row(kindBlock, doc["block"].(map[string]any), [2][]float64{at, at})
 	}
-	return rows
+	return rows, nil
+}
+
+// set writes a record's value.
+func (c cells) set(in column, v any) {
+	switch v := v.(type) {
+	case string:
+		c[in] = defuse(v)
+	case float64:
+		c[in] = decimal(v)
+	case bool:
+		c[in] = map[bool]string{true: "yes", false: "no"}[v]
+	}
+}
+
+// stationsOf are the places of the stations on each side, in the bow's own unit.
+func stationsOf(bow model.Bow) (all [2][]float64) {
+	for side, limb := range bow.Limbs {
+		all[side] = inUnit(limb.Stations, bow.Units.Length)
+	}
+	return all
+}
+
+func inUnit(all []measure.Length, unit measure.LengthUnit) (numbers []float64) {
+	for _, l := range all {
+		numbers = append(numbers, l.In(unit))
+	}
+	return numbers
 }
 
 // records are rows under their headings.
-func records(bow model.Bow, rows []*cells) [][]string {
-	filled := filledColumns(bow, rows)
-	all := make([][]string, 1, 1+len(rows))
-	for _, c := range filled {
-		all[0] = append(all[0], heading(bow, c))
-	}
-	for _, row := range rows {
-		var record []string
-		for _, c := range filled {
-			record = append(record, row.fields[c.name])
+func records(bow model.Bow, rows []cells) [][]string {
+	all := make([][]string, 1+len(rows))
+	for _, c := range filledColumns(bow, rows) {
+		all[0] = append(all[0], c.heading(bow.Units))
+		for i, row := range rows {
+			all[1+i] = append(all[1+i], row[c])
 		}
-		for _, r := range row.readings {
-			record[slices.Index(filled, r.column)] = decimal(r.l.In(bow.Units.Length))
-		}
-		all = append(all, record)
 	}
 	return all
 }
 
 // filledColumns returns the columns that some row fills, those of every table, and the bow's stations.
-func filledColumns(bow model.Bow, rows []*cells) []column {
-	var filled, stations []column
-	for _, side := range model.Sides {
-		for _, at := range bow.Limbs[side].Stations {
-			stations = append(stations, column{station: true, side: side, at: at})
+func filledColumns(bow model.Bow, rows []cells) []column {
+	filled := make(map[column]bool)
+	for _, name := range []string{columnTime, columnPass, columnKind, "draw", "peak"} {
+		filled[column{name: name}] = true
+	}
+	for side, places := range stationsOf(bow) {
+		for _, at := range places {
+			filled[column{side: model.Side(side), at: at}] = true
 		}
 	}
 	for _, row := range rows {
-		for _, r := range row.readings {
-			stations = append(stations, r.column)
+		for c, cell := range row {
+			if cell != "" {
+				filled[c] = true
+			}
 		}
 	}
-	slices.SortFunc(stations, func(a, b column) int {
-		return cmp.Or(cmp.Compare(a.side, b.side), cmp.Compare(a.at, b.at))
+	return slices.SortedFunc(maps.Keys(filled), func(a, b column) int {
+		return cmp.Or(cmp.Compare(slices.Index(columns, a.name), slices.Index(columns, b.name)),
+			cmp.Compare(a.side, b.side), cmp.Compare(a.at, b.at))
 	})
-	always := []string{columnTime, columnPass, columnKind, "draw", "peak"}
-	for _, c := range columns {
-		hasCell := func(row *cells) bool { return row.fields[c.name] != "" }
-		switch {
-		case c.station:
-			filled = append(filled, slices.Compact(stations)...)
-		case slices.Contains(always, c.name) || slices.ContainsFunc(rows, hasCell):
-			filled = append(filled, c)
-		}
-	}
-	return filled
 }

@@ -70,7 +70,7 @@ func TestAnOlderBookPutBackGetsLaterEntriesFromTheJournal(t *testing.T) {
 	}
 }
 
-// A book that is gone while its journal is there is missed, whether it is to be read or written.
+// A book that is gone while its journal is there is missed, for reading and for writing.
 func TestALostBookIsNotBegunAnew(t *testing.T) {
 	t.Parallel()
 	path := begun(t, 3)

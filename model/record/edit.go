@@ -11,7 +11,7 @@ import (
 	"bendbook/model"
 )
 
-// Edited is the description after an edit. The error is a *model.FieldError where the result is no bow.
+// Edited is the description after an edit. The error is a *model.FieldError where the result isn't a bow.
 func (d Description) Edited(edit model.Edit) (Description, error) {
 	if !isObject(edit.Set) || !json.Valid(edit.Set) {
 		return d, model.Fault("", "expected an object with the fields that change")

@@ -44,7 +44,7 @@ func (b Bow) check() error {
 	return nil
 }
 
-// check refuses what is no limb; name stands before its fields in errors.
+// check refuses a limb that makes no sense. Errors name its fields with name in front.
 func (l *Limb) check(name string) error {
 	n := len(l.At)
 	switch {

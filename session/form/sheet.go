@@ -215,7 +215,7 @@ func (s *Sheet) answer(name string) string {
 	return text
 }
 
-// lengthOf parses the answer to question name; unread where it was left out or is no length.
+// lengthOf parses the answer to question name; unread where it was left out or isn't a length.
 func (s *Sheet) lengthOf(name string) maybeLength {
 	l, _ := exactLengths().read(s.of, s.answer(name))
 	return l

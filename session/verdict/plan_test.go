@@ -211,7 +211,7 @@ func TestWithoutAnOrderThereIsNoPlan(t *testing.T) {
 	}
 }
 
-// Where no wood is to be taken plan and verdict say plainly what holds, and what to do.
+// Where no wood may come off, plan and verdict say what holds and what to do.
 func TestVerdictsInWords(t *testing.T) {
 	for _, c := range []struct {
 		name    string

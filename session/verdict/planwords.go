@@ -136,7 +136,7 @@ func (a Advice) SayRemoval(r Removal) string {
 	return fmt.Sprintf("%s limb, %s: %s", r.Side, a.places(r.From, r.To), a.SayDepth(r))
 }
 
-// SayDepth tells how deep a stretch is to be taken off, and in how many strokes, as far as that is known:
+// SayDepth tells how much to take off a stretch, and in how many strokes, as far as that is known:
 // 0.025 in, 13 strokes of the scraper.
 func (a Advice) SayDepth(r Removal) string {
 	depth, known := r.Depth.Get()

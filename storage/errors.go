@@ -43,7 +43,8 @@ var (
 // Errors on writing. The book is as it was before, except after ErrUnsure, when only opening it again shows
 // what was kept.
 var (
-	ErrReadOnly = &problem{"nothing can be written to it", "open it with --read-only, or ask its owner for access"}
+	ErrReadOnly = &problem{"nothing can be written to it",
+		"open it with --read-only, or ask its owner for access"}
 	ErrFull     = &problem{"the disk is full", "make room and save again; what was saved before is safe"}
 	ErrTaken    = &problem{"already in the book", ""}
 	ErrNoBow    = &problem{"no such bow in the book", ""}

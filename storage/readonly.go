@@ -57,8 +57,8 @@ func openCopy(path string, opts Options) (*Book, error) {
 	return b, err
 }
 
-// addFromJournal adds to a copy of a book what only the journal has, and says what came: the power was cut, or an
-// older book was put back, and nobody has opened it for writing since.
+// addFromJournal adds to a copy of a book what only the journal has, and says what came: the power was cut,
+// or an older book was put back, and nobody has opened it for writing since.
 func addFromJournal(db *bbolt.DB, journal string, h head) (came tally, err error) {
 	file, err := os.Open(journal)
 	if err != nil {

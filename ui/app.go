@@ -80,8 +80,8 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	if err != nil {
 		return err
 	}
-	// At the usual 60 frames a second a key waits up to 17 ms for its own; 120 take more than 1% of an idle core.
-	// bubbletea's own signal handler blocks where a signal comes while it ends; main watches instead.
+	// At the usual 60 frames a second a key waits up to 17 ms for its own; 120 take more than 1% of an idle
+	// core. bubbletea's own signal handler blocks where a signal comes while it ends; main watches instead.
 	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out),
 		tea.WithoutCatchPanics(), tea.WithoutSignalHandler(), tea.WithFPS(100))
 	done := make(chan struct{})

@@ -63,7 +63,8 @@ func (b *bench) returned() error {
 	return err
 }
 
-// choosePose shows the newest pass that was read: its longest pull if the bow just came, else its last reading.
+// choosePose shows the newest pass that was read: its longest pull if the bow just came, else its last
+// reading.
 func (b *bench) choosePose(story session.Story, justCame bool) {
 	b.pass, b.posed = story.Pass().Number, false
 	for n := b.pass; n >= 0 && !b.posed; n-- {
@@ -147,8 +148,8 @@ func (b *bench) actions() []action {
 	all = append(all, doors(b.work)...)
 	all = append(all,
 		action{keys: "v", name: "shape", main: true, do: b.otherPicture,
-			long: "Show how the limbs hang, with the readings, and how evenly they bend again. The picture of the bend " +
-				"has the place off the aim in percent: up is weak, down is stiff."},
+			long: "Show how the limbs hang, with the readings, and how evenly they bend again. The picture of the " +
+				"bend has the place off the aim in percent: up is weak, down is stiff."},
 		action{keys: "o", name: "overlay", off: b.needsShape, do: then(func() { b.laid = !b.laid }),
 			long: "Lay one limb over the other, and side by side again."},
 		action{keys: "left", name: "pass before", do: by(-1, b.toPass), long: "Go back to the pass before."},
@@ -303,8 +304,8 @@ func (b *bench) hanging(width, height int) []string {
 	return append(lengthen(lines, height+1), below...)
 }
 
-// evenly is the picture of how evenly the limbs bend, and under it the strips of the last passes as far as there is
-// room.
+// evenly is the picture of how evenly the limbs bend, and under it the strips of the last passes as far as
+// there is room.
 func (b *bench) evenly(width, height int) []string {
 	s, a := b.desk.Styles, b.advice
 	n := max(0, min(3, b.pass+1, height-leastPicture))

@@ -74,7 +74,8 @@ func (e evenness) plot(s look.Styles, width, height int) graph.Plot {
 	scale := e.advice.Scale()
 	p.Y, p.YSteps = graph.Range{Min: -scale, Max: scale}, []float64{0.1, 0.2, 0.3, 0.5, 1, 2}
 	p.YLabel = sayOffAim
-	wanted := graph.Series{X: []float64{p.X.Min, p.X.Max}, Y: []float64{0, 0}, Stroke: graph.Dashed, Style: s.Quiet}
+	ends := []float64{p.X.Min, p.X.Max}
+	wanted := graph.Series{X: ends, Y: []float64{0, 0}, Stroke: graph.Dashed, Style: s.Quiet}
 	p.Series = append(p.Series, wanted)
 	for i, pass := range slices.Backward(e.passes) {
 		for _, side := range model.Sides {
@@ -207,8 +208,8 @@ type stripColumn struct {
 	cell  func(verdict.Strip) string
 }
 
-// stripColumns are those that there is room for, what matters most first: the weight, its range, where whole the tiller
-// and how uneven the limbs are, and what came off.
+// stripColumns are those that there is room for, what matters most first: the weight, its range, where whole
+// the tiller and how uneven the limbs are, and what came off.
 func stripColumns(a verdict.Advice, room int, whole bool) (all []stripColumn) {
 	bow := a.Bow
 	scale, rule := bow.Weigher(), bow.Ruler()

@@ -17,8 +17,8 @@ import (
 	"bendbook/ui/look"
 )
 
-// storyScreen tells a bow's history, a strip a pass, the newest below. A pass opens to its picture and its entries; any
-// two can be compared.
+// storyScreen tells a bow's history, a strip a pass, the newest below. A pass opens to its picture and its
+// entries; any two can be compared.
 type storyScreen struct {
 	base
 	of *work
@@ -32,8 +32,8 @@ type storyScreen struct {
 
 func storyPage() page {
 	return page{name: "story",
-		about: "The bow's story, a strip a pass: where each limb was stiff and weak, what came off, and what the bow " +
-			"would weigh. A strip is as it was told then: later readings don't change it.",
+		about: "The bow's story, a strip a pass: where each limb was stiff and weak, what came off, and what " +
+			"the bow would weigh. A strip is as it was told then: later readings don't change it.",
 		open: func(_ *Desk, to route) (screen, error) {
 			count := len(to.work.story().Passes)
 			return &storyScreen{of: to.work, list: list{at: count - 1, count: count}, shows: -1}, nil

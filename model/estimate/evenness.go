@@ -10,9 +10,9 @@ type Evenness struct {
 	Tiller Figure // as [State.Tiller] tells it
 }
 
-// Evenness is that at a draw (in): the bend at places along both limbs, the tiller at one place. It finds for two
-// bows on a string what [State.Bending], [State.Unevenness], [State.Forecast] and [State.Tiller] find for four. The
-// error wraps [ErrUnsolved], [ErrDraw] or [ErrInput].
+// Evenness is that at a draw (in): the bend at places along both limbs, the tiller at one place. It finds for
+// two bows on a string what [State.Bending], [State.Unevenness], [State.Forecast] and [State.Tiller] find for
+// four. The error wraps [ErrUnsolved], [ErrDraw] or [ErrInput].
 func (st State) Evenness(draw float64, a Aim, at [2][]float64, tillerAt float64) (e Evenness, err error) {
 	c, err := st.course(draw, a, at)
 	if err != nil {

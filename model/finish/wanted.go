@@ -14,8 +14,8 @@ const (
 	over  measure.Force = 1
 )
 
-// Wanted is what was ordered and what finishing and first use take; unread where no weight was ordered. An order
-// that allows less than a pound narrows it.
+// Wanted is what was ordered and what finishing and first use take; unread where no weight was ordered. An
+// order that allows less than a pound narrows it.
 func (a Allowances) Wanted(order model.Order) (w measure.Optional[Wanted]) {
 	weight, ordered := order.Weight.Get()
 	if !ordered {

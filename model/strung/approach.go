@@ -107,8 +107,9 @@ func nearby(a, b unknowns, within float64) bool {
 	return math.Abs(a[0].phi-b[0].phi) <= within && math.Abs(a[1].phi-b[1].phi) <= within
 }
 
-// roundabout draws the bow on a shorter string, which braces it well below the draw, and then lets that string
-// grow. On a string that leaves the bow almost straight everything changes within the first hair of the draw.
+// roundabout draws the bow on a shorter string, which braces it well below the draw, and then lets that
+// string grow. On a string that leaves the bow almost straight everything changes within the first hair of
+// the draw.
 func (s *Solver) roundabout(t target) (unknowns, bool) {
 	rest := s.atRest()
 	slack := s.slackHeight(&rest)

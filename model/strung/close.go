@@ -63,7 +63,8 @@ func (s *Solver) close(t target) float64 {
 		along, turn := -(rise*u.sin+width*u.cos)/size, (rise*u.cos-width*u.sin)/size
 		sin, cos := u.sin/size, u.cos/size
 		s.res = [4]float64{u.phi + l.phi, turn, 0, (u.tension - l.tension) / s.pull}
-		s.by = [4]gradient{{{1}, {1}}, {{along, -sin, -cos}, {0, -sin, cos}}, {}, {{3: 1 / s.pull}, {3: -1 / s.pull}}}
+		turned, pulled := gradient{{along, -sin, -cos}, {0, -sin, cos}}, gradient{{3: 1 / s.pull}, {3: -1 / s.pull}}
+		s.by = [4]gradient{{{1}, {1}}, turned, {}, pulled}
 		if t.closing == bracedHeight {
 			across, slope := u.x+s.handle/2, u.sin/u.cos
 			s.res[2] = (u.y + across*slope - t.value) / size

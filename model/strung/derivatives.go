@@ -59,8 +59,8 @@ func (s *Solver) differentiate(x unknowns, stations bool) {
 	}
 }
 
-// eachKnot calls do for the column of each parameter of both limbs, the p-th of limb i, with its direct change
-// of the limb's outcome and the right side of the equations in s.by: what that asks of the unknowns.
+// eachKnot calls do for the column of each parameter of both limbs, the p-th of limb i, with its direct
+// change of the limb's outcome and the right side of the equations in s.by: what that asks of the unknowns.
 func (s *Solver) eachKnot(do func(col, i, p int, rhs [4]float64, direct outcome)) {
 	col := 0
 	for i := range s.ends {

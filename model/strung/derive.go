@@ -2,9 +2,9 @@ package strung
 
 import "gonum.org/v1/gonum/mat"
 
-// Derive gives the derivatives of a solution of this bow, and refuses one of another. Once d has been used for
-// a bow of this size it allocates nothing. The error is [ErrNotConverged] where there is no derivative: at a
-// limit of equilibrium, and where a long string is just taut.
+// Derive gives the derivatives of a solution of this bow, and refuses one of another. Once d has been used
+// for a bow of this size it allocates nothing. The error is [ErrNotConverged] where there is no derivative:
+// at a limit of equilibrium, and where a long string is just taut.
 func (s *Solver) Derive(sol *Solution, d *Derivatives) error {
 	if err := s.relax(sol); err != nil {
 		return err

@@ -36,8 +36,8 @@
 // are exact for the chain.
 //
 // Segments lie between knots, and where stiffness falls steeply they are halved, so that the grid follows the
-// stiffness. Where a change of stiffness adds a segment, answers step by at most 1e-5 of the force, and mostly
-// by far less.
+// stiffness. Where a change of stiffness adds a segment, answers step by at most 1e-5 of the force, and
+// mostly by far less.
 //
 // # Units
 //

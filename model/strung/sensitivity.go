@@ -23,8 +23,8 @@ func (c *change) straight(sin, cos, step float64) {
 // A sensitivity holds how the shape of one limb at its nodes depends on the angle at the nock, on the
 // tension, and directly on the knots, all else held.
 //
-// Small changes of a shape obey linear equations, so a change made at one hinge travels on towards the root as
-// a sum of two basic changes, one of the angle and one of the distance at the nock. It is enough to follow
+// Small changes of a shape obey linear equations, so a change made at one hinge travels on towards the root
+// as a sum of two basic changes, one of the angle and one of the distance at the nock. It is enough to follow
 // these two and to add up each parameter's part in them; since the walk preserves area in (φ, d), that part
 // needs no division.
 type sensitivity struct {

@@ -15,9 +15,9 @@ const (
 	polishSteps = 6
 )
 
-// accept tells whether x, where newton has just ended, is the answer to t: sound, and on the branch that starts
-// at the braced bow. Along that branch the determinant of the drawn equations stays negative, as it is at every
-// start; it changes sign where a limb could snap from one shape to another.
+// accept tells whether x, where newton has just ended, is the answer to t: sound, and on the branch that
+// starts at the braced bow. Along that branch the determinant of the drawn equations stays negative, as it is
+// at every start; it changes sign where a limb could snap from one shape to another.
 func (s *Solver) accept(t target, x *unknowns) *Error {
 	for i := range s.ends {
 		if math.Abs(s.ends[i].byA[0]) > mostGrowth {

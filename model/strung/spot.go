@@ -59,8 +59,8 @@ func spotted(sp *spot, share float64, value int, turnLeft, turnRight float64) bl
 	return b
 }
 
-// add adds the change of a blend by all parameters to row. The columns of this limb begin at first; by are the
-// changes of the unknowns, of which those of limb i count.
+// add adds the change of a blend by all parameters to row. The columns of this limb begin at first; by are
+// the changes of the unknowns, of which those of limb i count.
 func (v *sensitivity) add(b *blend, row []float64, first, i int, by []unknowns) {
 	byAngle, byTension := 0.0, 0.0
 	own := row[first : first+2*v.knots]

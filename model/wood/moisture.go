@@ -45,8 +45,8 @@ const standard = 0.12
 // is known. Wood Handbook, ch. 5 (from memory).
 const usualMeeting = 0.25
 
-// ModulusAt is the modulus of elasticity P at a moisture content (a fraction), in psi; ok is false unless it is
-// known both dry and green. Above a certain moisture content, usually 25 %, it stays what it is green.
+// ModulusAt is the modulus of elasticity P at a moisture content (a fraction), in psi; ok is false unless it
+// is known both dry and green. Above a certain moisture content, usually 25 %, it stays what it is green.
 //
 //	P = P₁₂·(P₁₂/Pg)^((12 − M)/(Mp − 12)), all in per cent
 //

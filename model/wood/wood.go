@@ -29,8 +29,8 @@ type Wood struct {
 // memory marks what has no source to go by.
 const memory = "from memory, not sure"
 
-// table is in the order in which it is shown. Yew stands 45 to 50 depths of radius and osage 35, so a strain of
-// half a depth over that.
+// table is in the order in which it is shown. Yew stands 45 to 50 depths of radius and osage 35, so a strain
+// of half a depth over that.
 func table() [12]Wood {
 	const (
 		handbook     = "Wood Handbook (FPL-GTR-190, -282) ch. 5, table of properties"
@@ -75,8 +75,8 @@ func Find(name string) (Wood, bool) {
 	return Wood{}, false
 }
 
-// Kind is what two names of the same wood have in common: the name under which it is known, or the maker's own in
-// small letters.
+// Kind is what two names of the same wood have in common: the name under which it is known, or the maker's
+// own in small letters.
 func Kind(name string) string {
 	if known, ok := Find(name); ok {
 		return known.Name

@@ -46,7 +46,8 @@ func Compare(s *shop.Shop, bows []session.Story) ([]Line, error) {
 	return append(lines, peaksAlike(bows, settings)...), nil
 }
 
-// peaksAlike are the last peaks at draws to which at least two of the bows were pulled, with the draw as the name.
+// peaksAlike are the last peaks at draws to which at least two of the bows were pulled, with the draw as the
+// name.
 func peaksAlike(bows []session.Story, settings finish.Settings) (lines []Line) {
 	var draws []measure.Length
 	for _, story := range bows {

@@ -12,8 +12,8 @@ import (
 	"bendbook/session/verdict"
 )
 
-// evennessPicture is how far both limbs bend off the aim, the last pass with its range over the first that tells it,
-// and with the findings until the bow has left the tree.
+// evennessPicture is how far both limbs bend off the aim, the last pass with its range over the first that
+// tells it, and with the findings until the bow has left the tree.
 func evennessPicture(a verdict.Advice, left bool) (p picture, ok bool) {
 	first, last := -1, len(a.Strips)-1
 	for n, s := range a.Strips {
@@ -123,7 +123,8 @@ func sayEvenness(a verdict.Advice, left bool) string {
 	return strings.Join(says, " ")
 }
 
-// wayPicture is the weight at the order as it was foretold pass by pass, with its range, and the weight wanted.
+// wayPicture is the weight at the order as it was foretold pass by pass, with its range, and the weight
+// wanted.
 func wayPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	bow, scale := a.Bow, a.Bow.Weigher()
 	at := bow.Ruler().WithUnit(measure.Length(a.Draw))
@@ -142,7 +143,8 @@ func wayPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 		n := float64(s.Pass)
 		c.x.ticks = append(c.x.ticks, tick{n, fmt.Sprint(s.Pass)})
 		way.addRange(n, force(f.Estimate), force(f.Low), force(f.High))
-		t.Rows = append(t.Rows, []string{fmt.Sprint(s.Pass), print(f.Estimate), print(f.Low) + " to " + print(f.High)})
+		between := print(f.Low) + " to " + print(f.High)
+		t.Rows = append(t.Rows, []string{fmt.Sprint(s.Pass), print(f.Estimate), between})
 		all = append(all, f)
 	}
 	if len(all) == 0 {
@@ -150,7 +152,8 @@ func wayPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	}
 	c.series = append(c.series, way)
 	first, last := all[0], all[len(all)-1]
-	says := sentences{fmt.Sprintf("The weight at %s as foretold by the readings up to each pass: from %s (%s–%s) to %s (%s–%s).",
+	foretold := "The weight at %s as foretold by the readings up to each pass: from %s (%s–%s) to %s (%s–%s)."
+	says := sentences{fmt.Sprintf(foretold,
 		at, print(first.Estimate), print(first.Low), print(first.High),
 		scale.WithUnit(measure.Force(last.Estimate)), print(last.Low), print(last.High))}
 	if wanted, known := a.Wanted.Get(); known {

@@ -43,8 +43,8 @@ func (s Subject) then() (session.Story, error) {
 	return session.Story{}, fmt.Errorf("there is no session %d; %s has %s", s.Session, name, has)
 }
 
-// verdict judges the story as it stood then. Its Do is "" for a bow at the tree whose readings give no advice,
-// for the reason in unmade.
+// verdict judges the story as it stood then. Its Do is "" for a bow at the tree whose readings give no
+// advice, for the reason in unmade.
 func (s Subject) verdict(then session.Story, a verdict.Advice, unmade error) verdict.Verdict {
 	f := s.Finishing.Of(then)
 	if unmade != nil {
@@ -104,7 +104,9 @@ func (d *Document) tell(s *strips) {
 // pictures returns the pictures that a story and its advice have figures for, in the order of the page.
 func pictures(story session.Story, a verdict.Advice, v verdict.Verdict) []picture {
 	var all []picture
-	evenness := func(_ session.Story, a verdict.Advice) (picture, bool) { return evennessPicture(a, leftTree(a, v)) }
+	evenness := func(_ session.Story, a verdict.Advice) (picture, bool) {
+		return evennessPicture(a, leftTree(a, v))
+	}
 	for _, draw := range []func(session.Story, verdict.Advice) (picture, bool){
 		evenness, wayPicture, limbsPicture, forcePicture,
 	} {

@@ -58,15 +58,16 @@ func stripsOf(a verdict.Advice, place *time.Location) *strips {
 	lower, upper := len(a.Strips[0].Limbs[model.Lower].Cells), len(a.Strips[0].Limbs[model.Upper].Cells)
 	at := fmt.Sprintf("%s at %s", scale.Unit.Symbol(), a.Bow.Ruler().Short(measure.Length(a.Draw)))
 	s := &strips{Says: strings.Join(a.SayHistory(date.ISO), " "),
-		Head: padded("pass", 16) + padded("lower limb", lower+1) + padded("upper limb", upper) + "  " + padded(at, 18) + "came off"}
+		Head: padded("pass", 16) + padded("lower limb", lower+1) + padded("upper limb", upper) +
+			"  " + padded(at, 18) + "came off"}
 	for _, strip := range a.Strips {
 		day, weight := "", "-"
 		if !strip.At.IsZero() {
 			day = date.ISO.Print(strip.At.In(place))
 		}
 		if f, known := strip.Weight.Get(); known {
-			weight = fmt.Sprintf("%s (%s–%s)", scale.Print(measure.Force(f.Estimate)), scale.Print(measure.Force(f.Low)),
-				scale.Print(measure.Force(f.High)))
+			weight = fmt.Sprintf("%s (%s–%s)", scale.Print(measure.Force(f.Estimate)),
+				scale.Print(measure.Force(f.Low)), scale.Print(measure.Force(f.High)))
 		}
 		s.Rows = append(s.Rows, stripRow{
 			Before: padded(fmt.Sprintf("%3d  %s", strip.Pass, day), 16), Cells: cellsOf(strip),
@@ -74,7 +75,8 @@ func stripsOf(a verdict.Advice, place *time.Location) *strips {
 		})
 	}
 	for _, c := range []verdict.Cell{verdict.Stiff, verdict.SlightlyStiff, verdict.Even, verdict.SlightlyWeak, verdict.Weak} {
-		s.Legend = append(s.Legend, stripRun{classOf(c), string(c.Glyph(false))}, stripRun{"", " " + c.String() + "  "})
+		s.Legend = append(s.Legend,
+			stripRun{classOf(c), string(c.Glyph(false))}, stripRun{"", " " + c.String() + "  "})
 	}
 	s.Legend = append(s.Legend, stripRun{"", "blank can't tell"})
 	return s

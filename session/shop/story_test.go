@@ -191,7 +191,7 @@ func TestStagesOfABowsLife(t *testing.T) {
 	}{
 		{model.Note{Text: "dry nine years"}, "on the tree", "READ IT", true},
 		{pull(10, 20), "long string", "READ LIMBS", true},
-		{braced(row(6, 5, 4), row(6, 5, 4)), "braced", "PULL 12", true},
+		{braced(row(5.75, 5.5, 5), row(5.75, 5.5, 5)), "braced", "PULL 12", true},
 		{scrape(model.Upper, 4, 12), "tillering, pass 1", "EXERCISE", true},
 		{model.Exercise{Pulls: 20}, "tillering, pass 1", "PULL 10", true}, // as far as before, to see what it did
 		{pull(20, 43), "tillering, pass 1", "READ LIMBS", true},
@@ -231,7 +231,7 @@ func TestStagesOfABowsLife(t *testing.T) {
 // A scrape after the exercise asks for exercise again before the bow is read. When that scrape is undone, the
 // exercise before it counts again.
 func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
-	w, bench := atBench(t, pull(10, 20), braced(row(6, 5, 4), row(6, 5, 4)))
+	w, bench := atBench(t, pull(10, 20), braced(row(5.75, 5.5, 5), row(5.75, 5.5, 5)))
 	exercise := model.Exercise{Pulls: 20}
 	for n, step := range []model.Event{
 		scrape(model.Upper, 4, 12), exercise, scrape(model.Lower, 4, 12), nil, scrape(model.Lower, 12, 20), exercise,

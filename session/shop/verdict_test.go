@@ -38,7 +38,7 @@ func says(v verdict.Verdict) [4]string { return [4]string{string(v.Do), v.Word, 
 
 // What was worked out of a bow at the tree stays in the book, for the rack to show when it is opened again.
 func TestAVerdictIsKeptWithTheRow(t *testing.T) {
-	w, bench := atBench(t, pull(10, 20), braced(row(6, 5, 4), row(6, 5, 4)))
+	w, bench := atBench(t, pull(10, 20), braced(row(5.75, 5.5, 5), row(5.75, 5.5, 5)))
 	if v := toldOf(t, w.Shop); v.Do != "" {
 		t.Errorf("before anything was worked out the rack says %q", v.Say)
 	}
@@ -52,7 +52,7 @@ func TestAVerdictIsKeptWithTheRow(t *testing.T) {
 
 // An entry makes the verdict of before void, on the rack and in the book; a verdict that comes late, too.
 func TestAVerdictIsGoneAfterAnEntry(t *testing.T) {
-	w, bench := atBench(t, pull(10, 20), braced(row(6, 5, 4), row(6, 5, 4)))
+	w, bench := atBench(t, pull(10, 20), braced(row(5.75, 5.5, 5), row(5.75, 5.5, 5)))
 	before, v := bench.Story(), w.judge(t, bench)
 	w.add(t, bench, scrape(model.Upper, 4, 12))
 	if got := toldOf(t, w.Shop); got.Do != "" {
@@ -76,7 +76,7 @@ func TestAVerdictIsGoneAfterAnEntry(t *testing.T) {
 // A sentence in inches is not shown to a shop that reads centimetres, nor one for a weight that is wanted no
 // more.
 func TestAVerdictIsOfItsUnitsAndWeight(t *testing.T) {
-	w, bench := atBench(t, pull(10, 20), braced(row(6, 5, 4), row(6, 5, 4)))
+	w, bench := atBench(t, pull(10, 20), braced(row(5.75, 5.5, 5), row(5.75, 5.5, 5)))
 	v := w.judge(t, bench)
 	metric, gentle := practice.Usual(), practice.Usual()
 	metric.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}

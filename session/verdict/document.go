@@ -171,7 +171,8 @@ func (a Advice) document(v Verdict) object {
 		})},
 		{"came_off", list(a.CameOff, w.cameOff)},
 		{"unsure", list(a.Unsure, func(u Unsure) any {
-			return append(w.stretch(u.Side, u.From, u.To), member{"hidden", rounded(u.Hidden)}, member{"would_settle", u.WouldSettle})
+			return append(w.stretch(u.Side, u.From, u.To),
+				member{"hidden", rounded(u.Hidden)}, member{"would_settle", u.WouldSettle})
 		})},
 		{"wild", list(a.Wild, w.wild)},
 		{"done", v.Do == Finish}, {"cautions", append([]string{}, a.Cautions...)},

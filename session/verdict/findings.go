@@ -129,7 +129,8 @@ func (a *Advice) sayWild(w estimate.Wild) string {
 func (a *Advice) sayCheck(w estimate.Wild) string {
 	what, value, expected := a.wildWords(w)
 	if w.Where.Kind == estimate.Peak {
-		return fmt.Sprintf("Draw to %s again: you read %s, I'd expect about %s.", a.length(w.Where.Draw), value, expected)
+		return fmt.Sprintf("Draw to %s again: you read %s, I'd expect about %s.",
+			a.length(w.Where.Draw), value, expected)
 	}
 	return fmt.Sprintf("Check the %s: you read %s, I'd expect about %s.", what, value, expected)
 }

@@ -97,8 +97,8 @@ type strips struct {
 	all          []Strip
 }
 
-// strip makes the strips of all passes; those of known ones that stayed as they were are taken over. states are the
-// last ones, one for each pass from the first-th on.
+// strip makes the strips of all passes; those of known ones that stayed as they were are taken over. states
+// are the last ones, one for each pass from the first-th on.
 func (a *Advice) strip(known folded, first int, states []estimate.State) {
 	now := strips{draw: a.Draw, tiller: a.aimPlace(), aim: a.Aim}
 	old := known.strips

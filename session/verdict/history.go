@@ -25,11 +25,12 @@ type Spell struct {
 	surely      float64 // how far off it was at least, when that was surest
 }
 
-// surelyOff is how far off a place must be for certain in some pass to be told of: a third of the least finding.
+// surelyOff is how far off a place must be for certain in some pass to be told of: a third of the least
+// finding.
 const surelyOff = whollyOff / 3
 
-// Spells are the worst flat and the worst weak place of each limb over all passes, and what is found now, flats first,
-// the worst first.
+// Spells are the worst flat and the worst weak place of each limb over all passes, and what is found now,
+// flats first, the worst first.
 func (a Advice) Spells() []Spell {
 	var all []Spell
 	for _, side := range model.Sides {
@@ -95,8 +96,8 @@ func (a Advice) spellAt(at Stretch, hinge bool, surely float64) Spell {
 	return s
 }
 
-// peak is the index of the place that was off farthest and longest, of those that once were off for certain, and how
-// far it then was at least; −1 is none.
+// peak is the index of the place that was off farthest and longest, of those that once were off for certain,
+// and how far it then was at least; −1 is none.
 func (a Advice) peak(side model.Side, sign float64) (peak int, surely float64) {
 	peak = -1
 	most := 0.0
@@ -117,8 +118,8 @@ func (a Advice) peak(side model.Side, sign float64) (peak int, surely float64) {
 	return peak, surely
 }
 
-// about is the stretch around a peak where the limb was at least half as far off, in the mean of the passes in which
-// the peak was.
+// about is the stretch around a peak where the limb was at least half as far off, in the mean of the passes
+// in which the peak was.
 func (a Advice) about(side model.Side, sign float64, peak int) Stretch {
 	at := a.Strips[0].Limbs[side].At
 	mean := make([]float64, len(at))
@@ -179,7 +180,8 @@ func (a Advice) strokesAt(at Stretch) (n int) {
 	return n
 }
 
-// SayHistory tells the flats and weak places of all passes, in a sentence or two each. Days are told in an order.
+// SayHistory tells the flats and weak places of all passes, in a sentence or two each. Days are told in an
+// order.
 func (a Advice) SayHistory(dates date.Order) []string {
 	if !slices.ContainsFunc(a.Strips, Strip.Tells) {
 		return []string{"How the limbs bend can't be told yet."}
@@ -213,7 +215,8 @@ func (a Advice) SayUntold() string {
 		a.short(either(a.Bow, 6, 15)), u.Side, a.fromTo(u.From, u.To))
 }
 
-// saySpell: Flat at 16–22 in on the upper limb from pass 0 to pass 21; even since pass 24 (12 Mar). 41 strokes there.
+// saySpell: Flat at 16–22 in on the upper limb from pass 0 to pass 21; even since pass 24 (12 Mar). 41
+// strokes there.
 func (a Advice) saySpell(s Spell, dates date.Order) string {
 	what := "flat"
 	if s.Hinge {
@@ -245,8 +248,8 @@ func (a Advice) saySpell(s Spell, dates date.Order) string {
 // leastScale is how far the scale of pictures and strips reaches either way, unless a place is farther off.
 const leastScale = 0.3
 
-// Scale is how far off the aim any known place of any pass is, 30% at least, in steps of ten: one scale for all
-// pictures of a bow.
+// Scale is how far off the aim any known place of any pass is, 30% at least, in steps of ten: one scale for
+// all pictures of a bow.
 func (a Advice) Scale() float64 {
 	most := leastScale
 	for _, s := range a.Strips {

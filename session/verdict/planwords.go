@@ -45,8 +45,8 @@ func learnt(scale measure.Scale, taken string, from finish.Allowance) string {
 		taken, scale.Print(max(from.Low, 0)), scale.Print(from.High), from.Count)
 }
 
-// sayWish is the weight wanted on the tree and of what it is made up, in short: you want 42 lb on the tree (40 +
-// 1 settling + 1 finishing).
+// sayWish is the weight wanted on the tree and of what it is made up, in short: you want 42 lb on the tree
+// (40 + 1 settling + 1 finishing).
 func (a Advice) sayWish() string {
 	scale, takes := a.Bow.Weigher(), a.settings.Takes
 	return fmt.Sprintf("you want %s on the tree (%s + %s settling + %s finishing)",

@@ -133,7 +133,8 @@ func (m *moment) noOrder() (Verdict, bool) {
 
 func (m *moment) nothingRead() (Verdict, bool) {
 	first := m.a.Next.Or(NextPull{}).Draw
-	return Verdict{Do: Tell, Word: "READ IT", Most: first, Say: "Hang it on the long string, draw it a little, and read it.",
+	return Verdict{Do: Tell, Word: "READ IT", Most: first,
+		Say: "Hang it on the long string, draw it a little, and read it.",
 		Why: "Nothing was read yet. A first pull of a hand's breadth or two is plenty.",
 	}, !m.a.Read
 }
@@ -200,8 +201,8 @@ func (m *moment) again(draw float64, say, why, about string) Verdict {
 	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Say: say, Why: why}.drawn(to)
 }
 
-// readTwice says whether what a wild reading is of was read more than once in this pass: a second look settles
-// it.
+// readTwice says whether what a wild reading is of was read more than once in this pass: a second look
+// settles it.
 func (m *moment) readTwice(w Wild) bool {
 	n := 0
 	if next, ok := m.a.Next.Get(); ok && len(m.pass.Pulls) > 0 && w.Where.Draw > next.Draw+lineSlack {
@@ -409,7 +410,8 @@ func (m *moment) unsure() (Verdict, bool) {
 	}
 	u := m.a.Unsure[0]
 	v := Verdict{Do: Measure, Word: "READ LIMBS", Most: m.longest, Say: m.a.sayMeasure(u, moreReading),
-		Why: fmt.Sprintf("%s on the %s limb %s.", session.Capital(m.a.sayHidden(u)), u.Side, m.a.fromTo(u.From, u.To))}
+		Why: fmt.Sprintf("%s on the %s limb %s.",
+			session.Capital(m.a.sayHidden(u)), u.Side, m.a.fromTo(u.From, u.To))}
 	return v.at(u.Side, u.From, u.To), true
 }
 
@@ -440,7 +442,8 @@ func (m *moment) drawFarther() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	next, _ := m.a.Next.Get()
-	v := Verdict{Do: Draw, Word: "PULL " + m.bare(next.Draw), Say: fmt.Sprintf("Draw to %s.", m.length(next.Draw))}
+	v := Verdict{Do: Draw, Word: "PULL " + m.bare(next.Draw),
+		Say: fmt.Sprintf("Draw to %s.", m.length(next.Draw))}
 	even := "No stiff or weak place shows."
 	if len(m.a.Unsure) > 0 {
 		even = tooEarly

@@ -18,8 +18,8 @@ type Part struct {
 // BandsSay says what a range is.
 const BandsSay = "A range is right nine times in ten, as far as the readings are honest."
 
-// Parts are all that the readings say, the verdict first, each figure with its range. A part that has nothing to
-// say is left out.
+// Parts are all that the readings say, the verdict first, each figure with its range. A part that has nothing
+// to say is left out.
 func (a Advice) Parts(v Verdict) []Part {
 	var parts []Part
 	part := func(heading string, texts ...string) {
@@ -54,8 +54,8 @@ func nonEmpty(texts ...string) []string {
 	return out
 }
 
-// SayForecast is the weight at the ordered draw with its range, and of what the weight wanted on the tree is made
-// up, unless the verdict beside it says that. It is "" while nothing says what the limbs carry.
+// SayForecast is the weight at the ordered draw with its range, and of what the weight wanted on the tree is
+// made up, unless the verdict beside it says that. It is "" while nothing says what the limbs carry.
 func (a Advice) SayForecast(v Verdict) string {
 	if peak, known := a.Weighed.Get(); known {
 		said := fmt.Sprintf("Weighed when finished: %s at %s", a.force(float64(peak)), a.length(a.Draw))

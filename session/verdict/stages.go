@@ -41,7 +41,8 @@ func StandingOf(story session.Story) Standing {
 			}
 		case model.Note:
 			switch text := strings.ToLower(strings.TrimSpace(what.Text)); {
-			case beginsWith(text, "crack", "splinter", "lifted", "chrysal", "creak", "glue noise", "glue line", "delam"):
+			case beginsWith(text, "crack", "splinter", "lifted", "chrysal", "creak",
+				"glue noise", "glue line", "delam"):
 				s.Danger = strings.TrimRight(plain.Line(what.Text), ".")
 			case beginsWith(text, "sound", "mended", "repaired"):
 				s.Danger = ""

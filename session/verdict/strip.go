@@ -34,8 +34,8 @@ func (c Cell) Glyph(ascii bool) rune {
 	return []rune(" █▒·wW")[c]
 }
 
-// Strip is a pass in one line: how both limbs bent against the aim after it, by all readings up to its end, and
-// what the bow would weigh then. Later readings don't change it.
+// Strip is a pass in one line: how both limbs bent against the aim after it, by all readings up to its end,
+// and what the bow would weigh then. Later readings don't change it.
 type Strip struct {
 	Pass  int
 	At    time.Time // of its last entry; zero where none says one
@@ -79,8 +79,8 @@ func cellOf(deviation float64) Cell {
 	return Even
 }
 
-// tells says whether a deviation is known well enough to be shown: its range says stiff or weak for certain, or is
-// so narrow that a finding of the least size would be told from an even limb nine times in ten.
+// tells says whether a deviation is known well enough to be shown: its range says stiff or weak for certain,
+// or is so narrow that a finding of the least size would be told from an even limb nine times in ten.
 func tells(d estimate.Figure) bool {
 	return d.High < 0 || d.Low > 0 || d.High-d.Low <= 2*whollyOff
 }
@@ -95,8 +95,8 @@ func (c *Course) fill(b estimate.Bending, uneven estimate.Figure, outer float64)
 	}
 }
 
-// Text is the limb's cells in a line, from the root outwards for the upper limb and from the nock inwards for the
-// lower one, so that both stand as in the picture.
+// Text is the limb's cells in a line, from the root outwards for the upper limb and from the nock inwards for
+// the lower one, so that both stand as in the picture.
 func (s Strip) Text(side model.Side, ascii bool) string {
 	cells := s.Limbs[side].Cells
 	glyphs := make([]rune, len(cells))

@@ -2,8 +2,8 @@ package graph
 
 import "github.com/charmbracelet/lipgloss"
 
-// Band is the range between Low and High at distances X, in increasing order; NaN leaves a gap. It is shaded behind
-// the curves, as far as the plot's ranges reach.
+// Band is the range between Low and High at distances X, in increasing order; NaN leaves a gap. It is shaded
+// behind the curves, as far as the plot's ranges reach.
 type Band struct {
 	X, Low, High []float64
 	Style        lipgloss.Style

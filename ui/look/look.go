@@ -97,16 +97,16 @@ type Pen struct {
 	Style  lipgloss.Style
 }
 
-// Pass is the pen of a pass that lies age passes back among those shown: 0 for the newest, 2 at the most. With
-// one limb laid over the other, the upper is drawn as 0 and the lower as 1.
+// Pass is the pen of a pass that lies age passes back among those shown: 0 for the newest, 2 at the most.
+// With one limb laid over the other, the upper is drawn as 0 and the lower as 1.
 func (s Styles) Pass(age int) Pen {
 	age = max(0, min(age, 2))
 	return Pen{[3]graph.Stroke{graph.Solid, graph.Dashed, graph.Dotted}[age], [3]rune{'o', 'x', '+'}[age],
 		s.passes[age]}
 }
 
-// Bold is the pen of the newest of some curves that are laid over each other without marks; the others are drawn by
-// [Styles.Thin].
+// Bold is the pen of the newest of some curves that are laid over each other without marks; the others are
+// drawn by [Styles.Thin].
 func (s Styles) Bold() Pen { return Pen{graph.Heavy, 0, s.passes[0]} }
 
 // Thin is the pen of the curve before the newest, and of the first of all.

@@ -103,6 +103,9 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 		a.NoPlan = "No plan yet: nothing was read."
 		return a, nil
 	}
+	if said := a.sayFit(); said != "" {
+		a.caution("%s", said)
+	}
 	a.forecast()
 	a.Weighed = weighedWhenFinished(story, measure.Length(a.Draw))
 	a.next(story, before)

@@ -176,7 +176,7 @@ func (a Advice) document(v Verdict) object {
 		})},
 		{"wild", list(a.Wild, w.wild)},
 		{"done", v.Do == Finish}, {"cautions", append([]string{}, a.Cautions...)},
-		{"verdict", w.verdict(v)},
+		{"verdict", w.verdict(v)}, {"fit", a.fitDocument()},
 		{"strips", list(a.Strips, w.strip)},
 	}
 }

@@ -26,6 +26,9 @@ func (a Advice) Judge(f Finishing) Verdict {
 		m.cuts = append(m.cuts, r.Cut)
 	}
 	if v, ok := first(rules(), &m); ok {
+		if said := a.sayFit(); said != "" && (v.Do == Draw || v.Do == Scrape || v.Do == Measure) {
+			v.Why += " " + said
+		}
 		return v
 	}
 	return Verdict{Do: None, Word: "-", Say: "Nothing to do at the tree.", Why: a.NoPlan, Most: m.longest}

@@ -75,14 +75,14 @@ func TestWhatMattersIsReadFromAcrossTheShop(t *testing.T) {
 	}
 	// What to do, the weight that is most wanted and the last peak.
 	h.press("down", "enter", "z")
-	legible(h.bench().verdict.Word, "42", "36.9", "MOST", "LAST")
+	legible(h.bench().verdict.Word, "42", "31", "MOST", "LAST")
 	for _, word := range []string{"PULL 24", "STOP", "SCRAPE", "EXERCISE", "READ AGAIN", "READ LIMBS", "UNSTRING", "LOOK IT OVER",
 		"HANDED OVER", "DRYING", "VARNISH 2", "SHOOT IN"} {
 		h.bench().verdict.Word = word
 		legible(word)
 	}
-	h.press("20", "enter", "32.9", "enter", "5/16", "enter", "6")
-	legible("6_", "UPPER", "8 in", "WAS", "11/16")
+	h.press("20.5", "enter", "31", "enter", "5/16", "enter", "6")
+	legible("6_", "UPPER", "8 in", "WAS", "5/8")
 	h.press("enter")
 	legible("6_", "SURE?")
 	h.press("esc", " ")
@@ -99,8 +99,8 @@ func TestWhatIsStillReckonedIsNotShownAcrossTheShop(t *testing.T) {
 		t.Fatalf("%q is missing:\n%s", word, h.app.View())
 	}
 	h.hold = true
-	h.pulls("20", "32.9")
-	if view := h.app.View(); written(view, word, digits.Large) || !written(view, "...", digits.Large) || !written(view, "32.9", digits.Large) {
+	h.pulls("20.5", "31")
+	if view := h.app.View(); written(view, word, digits.Large) || !written(view, "...", digits.Large) || !written(view, "31.0", digits.Large) {
 		t.Errorf("a verdict of before the last entry is shown:\n%s", view)
 	}
 }

@@ -207,12 +207,12 @@ func (t *planScreen) set(stiffness float64) move {
 	return move{}
 }
 
-// more changes the chosen stretch to the next whole per cent, up or down.
+// more changes the chosen stretch to the next whole per cent from what is shown, up or down.
 func (t *planScreen) more(by float64) move {
-	const noise = 1e-9
-	next := math.Floor(100*t.take[t.chosen()]+noise) + 1
+	shown, _ := strconv.ParseFloat(t.perCent(t.chosen()), 64) // printed by perCent: a number
+	next := math.Floor(shown) + 1
 	if by < 0 {
-		next = math.Ceil(100*t.take[t.chosen()]-noise) - 1
+		next = math.Ceil(shown) - 1
 	}
 	return t.set(next / 100)
 }

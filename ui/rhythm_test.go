@@ -17,20 +17,24 @@ func pasted(text string) tea.KeyMsg {
 }
 
 // walk is a whole pull of the demo's ash: draw, peak, and eight stations of either limb.
-var walk = []string{"20", "32.9", "3/8", "5/8", "1 3/8", "2 1/2", "3 7/8", "5 3/8", "7 1/4", "9 1/4", "1/4", "1/2", "1 1/16", "2 1/16", "3 7/16", "5 3/16", "7 3/16", "9 3/8"}
+var walk = []string{
+	"20 1/2", "31.0",
+	"5/16", "5/8", "1 7/16", "2 9/16", "4", "5 5/8", "7 9/16", "9 13/16",
+	"3/8", "9/16", "1 1/4", "2 1/4", "3 5/8", "5 1/4", "7 1/16", "9 1/16",
+}
 
 // wholePull fails unless the last entry of the bow at the bench is the whole walk.
 func (h *hands) wholePull() {
 	h.t.Helper()
-	h.reads("pull to 20 in: 32.9 lb, 16 readings to the line")
+	h.reads("pull to 20 1/2 in: 31.0 lb, 16 readings to the line")
 	pull, _ := h.app.top().(*bench).atWork.Story().LastPull()
-	for i, want := range map[int]float64{0: 0.375, 2: 1.375, 7: 9.25} {
+	for i, want := range map[int]float64{0: 0.3125, 2: 1.4375, 7: 9.8125} {
 		if got, known := pull.Readings.At(model.Upper, i).Get(); !known || float64(got) != want {
 			h.t.Errorf("the upper limb's station %d is %v, want %v", i, got, want)
 		}
 	}
-	if got := pull.Readings.At(model.Lower, 7).Or(0); float64(got) != 9.375 {
-		h.t.Errorf("the lower limb's last station is %v, want 9 3/8", got)
+	if got := pull.Readings.At(model.Lower, 7).Or(0); float64(got) != 9.0625 {
+		h.t.Errorf("the lower limb's last station is %v, want 9 1/16", got)
 	}
 }
 
@@ -47,7 +51,7 @@ func TestAPasteOfSeveralValuesGoesFieldByField(t *testing.T) {
 	}
 	// Also into a form that is open, in two pieces.
 	h := atTheBench(t)
-	h.answers("20", "32.9")
+	h.answers("20.5", "31")
 	h.send(pasted(strings.Join(walk[2:10], " ")))
 	h.see("Filled in 8 of 8 values.", "LOWER LIMB  6 in")
 	h.send(pasted(strings.Join(walk[10:], " ")))
@@ -57,7 +61,7 @@ func TestAPasteOfSeveralValuesGoesFieldByField(t *testing.T) {
 func TestAPasteThatHasNoRoomIsToldOfAndChangesNothing(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)
-	h.answers("20", "32.9")
+	h.answers("20.5", "31")
 	before := h.app.View()
 	h.send(pasted(strings.Join(walk, " ")))
 	h.see("18 values were pasted, and there is room for 16: nothing was filled in.", "3 of 18")
@@ -69,7 +73,7 @@ func TestAPasteThatHasNoRoomIsToldOfAndChangesNothing(t *testing.T) {
 	// What is answered already is not typed over.
 	h.answers("3/8", "5/8").press("up", "up", "up")
 	h.send(pasted("33 3/8 1/2"))
-	h.reads("2 values were pasted behind 32.9: nothing was filled in")
+	h.reads("2 values were pasted behind 31: nothing was filled in")
 	h.press("esc", "t")
 	h.send(pasted("5/16 1/2"))
 	h.see("Nothing is typed here")
@@ -80,14 +84,14 @@ func TestAPasteStopsWhereAValueIsAskedAbout(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)
 	values := slices.Clone(walk)
-	values[9] = "8 1/4" // at 32 in it was 9 1/4
+	values[9] = "8 13/16" // at 32 in it was 9 13/16
 	h.send(pasted(strings.Join(values, " ")))
-	h.see("SURE? was 9 1/4, now 8 1/4", "Filled in 9 of 18 values; Enter confirms those to come", "9 3/8")
+	h.see("SURE? was 9 13/16, now 8 13/16", "Filled in 9 of 18 values; Enter confirms those to come", "9 1/16")
 	h.press("esc", "c")
-	h.see("9 3/8")
+	h.see("9 1/16")
 	// It was asked about once: the same again keeps it.
 	h.press(slices.Repeat([]string{"enter"}, 9)...)
-	h.reads("pull to 20 in: 32.9 lb, 16 readings")
+	h.reads("pull to 20 1/2 in: 31.0 lb, 16 readings")
 }
 
 // application is a text as a keypad sends it that is switched to application keys, in the messages that bubbletea makes of them:

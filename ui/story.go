@@ -60,7 +60,7 @@ func (t *storyScreen) returned() error {
 
 // typing jumps to the pass of which the number is typed.
 func (t *storyScreen) typing(msg tea.KeyMsg) (move, bool) {
-	if !begins(msg) {
+	if !begins(msg) || msg.Paste {
 		t.typed = ""
 		return move{}, false
 	}

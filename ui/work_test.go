@@ -24,7 +24,7 @@ func TestAPullTakesOneEnterForEachValueAndNothingElse(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)
 	before := h.entries()
-	h.answers(walk...).see("Saved 09:00: pull to 20 in: 32.9 lb, 16 readings to the line.")
+	h.answers(walk...).see("Saved 09:00: pull to 20 1/2 in: 31.0 lb, 16 readings to the line.")
 	if got := h.entries(); got != before+1 {
 		t.Errorf("%d entries were added, want 1", got-before)
 	}
@@ -35,7 +35,7 @@ func TestAValueThatCannotBeIsRefusedInItsField(t *testing.T) {
 	for says, keys := range map[string][]string{
 		"not a measure":        {"p", "abc"},
 		"within the bow's own": {"p", "99"},
-		"beyond the bow":       {"20", "enter", "32.9", "enter", "8 1/4"},
+		"beyond the bow":       {"20.5", "enter", "31", "enter", "8 1/4"},
 	} {
 		h := atTheBench(t)
 		h.press(keys...).press("enter")
@@ -135,13 +135,13 @@ func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
 func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)
-	h.answers("20", "32.9", "3/8", "5/8", "1 3/8")
+	h.answers("20.5", "31", "3/8", "5/8", "1 7/16")
 	h.press("ctrl+s", "e")
-	h.see("pull to 20 in: 32.9 lb, 3 readings")
+	h.see("pull to 20 1/2 in: 31.0 lb, 3 readings")
 	h.press("c")
-	h.see("Correct: Pull", "1 of 18", "was 22")
-	h.press("down", "down", "down", "down", "backspace", "backspace", "backspace", "backspace", "backspace", "1 1/4", "enter", "ctrl+s")
-	h.see("Corrected: pull to 20 in: 32.9 lb, 3 readings")
+	h.see("Correct: Pull", "1 of 18", "was 20 1/2")
+	h.press("down", "down", "down", "down", "backspace", "backspace", "backspace", "backspace", "backspace", "backspace", "1 1/4", "enter", "ctrl+s")
+	h.see("Corrected: pull to 20 1/2 in: 31.0 lb, 3 readings")
 	h.see("upper: 3/8, 5/8, 1 1/4", "(void: corrected)")
 	// A pull of an earlier pass would count for this one.
 	h.press("pgdown", "down", "down", "down", "down", "down", "down", "c")
@@ -187,7 +187,7 @@ func TestTheRackSaysWhatIsHalfTypedAndWhatIsDamaged(t *testing.T) {
 func TestALongFailureIsToldWhole(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)
-	h.answers("20", "32.9")
+	h.answers("20.5", "31")
 	h.book.Fail = errors.New("adding to bow 01JHYEX0000000000000000000 in /home/somebody/.local/share/bendbook/bows.book: " +
 		"the disk is full (no space left on device); make room and save again; what was saved before is safe")
 	h.press("ctrl+s")

@@ -98,7 +98,7 @@ func TestASessionWritesNowhereButInTheBooksFolder(t *testing.T) {
 	}
 	term.Press(terminal.CtrlC)
 	leaves(t, term, 0)
-	for _, args := range []string{"list", "export", "summary hazel --as html", "card hazel", "tally hazel", "settings", "help"} {
+	for _, args := range []string{"list", "export", "summary hazel --as html", "card hazel --draft", "tally hazel", "settings", "help"} {
 		if out, err := bendbook(book, strings.Fields(args)...).CombinedOutput(); err != nil {
 			t.Fatalf("%v: %v\n%s", args, err, out)
 		}

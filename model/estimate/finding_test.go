@@ -145,7 +145,7 @@ func TestGapsAloneSayNothingOfShape(t *testing.T) {
 func TestWhatCouldStillHide(t *testing.T) {
 	t.Parallel()
 	n, found, small := 0, 0, 0
-	for i := range series.Count(8, 100) {
+	for i := range series.Count(24, 100) {
 		stave := evenBow(t, 55, i)
 		r := series.Rand(t, 56, i)
 		st := folded(t, r, &stave, lines16(stave.Draw))

@@ -63,9 +63,9 @@ func (a *table) hold(t testing.TB, mostUneven float64, crooked bool) {
 	}
 }
 
-// TestStavesTilleredByThePlan follows the stop line and the plan alone. The bars of evenness lie below what a
-// bowyer reaches with a ruler laid through the last two peaks, even cuts and second differences of the line:
-// 0.11 to 0.13 on these staves.
+// TestStavesTilleredByThePlan follows the stop line and the plan alone, and ends what stays unsure. The bars of
+// evenness lie below what a bowyer reaches with a ruler laid through the last two peaks, even cuts and second
+// differences of the line: 0.11 to 0.13 on these staves.
 func TestStavesTilleredByThePlan(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {

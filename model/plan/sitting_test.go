@@ -187,7 +187,23 @@ func (s *sitting) scrape(cuts []plan.Cut, bow estimate.Bow) (meant []estimate.Sc
 // mostPasses ends what does not end.
 const mostPasses = 15
 
-// told tillers the stave by the stop line and the plan alone.
+// looks is how often in a row a bow is read of which the plan isn't sure. One that stays unsure within the
+// weight wanted is done, and one over it gets a few light strokes, as by the verdict of a book.
+const (
+	looks = 3
+	light = 0.0086 // of stiffness
+)
+
+// lightly is a few strokes down both limbs.
+func (s *sitting) lightly() (cuts []plan.Cut) {
+	for _, side := range model.Sides {
+		whole := estimate.Stretch{Side: side, To: s.stave.Limb(side).Length}
+		cuts = append(cuts, plan.Cut{Stretch: whole, Loss: light})
+	}
+	return cuts
+}
+
+// told tillers the stave by the stop line and the plan alone, and ends what stays unsure.
 func (s *sitting) told() result {
 	var res result
 	bow := s.stave.Estimated(s.way.read)
@@ -197,6 +213,7 @@ func (s *sitting) told() result {
 	st, err := bow.Prior()
 	check(s.t, err)
 	var scraped []estimate.Scrape
+	unsure := 0
 	for ; res.passes < mostPasses; res.passes++ {
 		if s.way.tired && res.passes > 0 && res.passes <= lossPasses {
 			tire(s.stave, 0, lossByPass) // the exercise before a pass is read
@@ -220,10 +237,16 @@ func (s *sitting) told() result {
 		}
 		res.verdict = p.Judge(found)
 		scraped = nil
+		unsure++
 		if res.verdict == plan.Scrape {
-			scraped = s.scrape(p.Cuts, st.Bow())
+			scraped, unsure = s.scrape(p.Cuts, st.Bow()), 0
 		} else if res.verdict != plan.Unsure {
 			break
+		} else if unsure == looks {
+			if p.Now.Weight.Estimate <= p.Wanted.Most() {
+				break
+			}
+			scraped, unsure = s.scrape(s.lightly(), st.Bow()), 0
 		}
 	}
 	res.off, res.most = s.stave.Force(s.stave.Draw)-s.stave.Weight, s.most

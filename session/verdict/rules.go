@@ -482,7 +482,10 @@ func (m *moment) heavy() (Verdict, bool) {
 // done sends a bow on to finishing that was at its draw twice, in weight and even.
 func (m *moment) done() (Verdict, bool) {
 	pulls := m.pulls(m.wanted.Draw)
-	if m.longest >= m.wanted.Draw-lastStep && m.pulls(m.longest) > mostAgain {
+	if m.longest >= m.wanted.Draw-lineSlack-alike {
+		pulls = max(pulls, m.pulls(m.longest)) // by the rule it's there
+	}
+	if to := m.farthest(); to >= m.wanted.Draw-lastStep && m.pulls(to) > mostAgain {
 		pulls = mostAgain // so near the order the stop line may allow no more
 	}
 	if m.plan == nil || pulls < 2 {
@@ -510,10 +513,7 @@ func (m *moment) done() (Verdict, bool) {
 
 // drawAgain settles the weight by the longest draw allowed where nothing else is left to do.
 func (m *moment) drawAgain() (Verdict, bool) {
-	to := m.longest
-	if next, ok := m.a.Next.Get(); ok && next.Draw > 0 {
-		to = min(to, next.Draw)
-	}
+	to := m.farthest()
 	if to <= 0 || m.pulls(to) > mostAgain {
 		return Verdict{}, false
 	}
@@ -521,6 +521,14 @@ func (m *moment) drawAgain() (Verdict, bool) {
 		Say: fmt.Sprintf("Draw to %s again.", m.length(to)),
 		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(Verdict{}),
 	}.drawn(to), true
+}
+
+// farthest is the longest draw so far, or the stop line where that allows no more (in).
+func (m *moment) farthest() float64 {
+	if next, ok := m.a.Next.Get(); ok && next.Draw > 0 {
+		return min(m.longest, next.Draw)
+	}
+	return m.longest
 }
 
 // lightStrokes takes the little that is too heavy for the order and too little to plan.

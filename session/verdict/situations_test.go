@@ -253,6 +253,7 @@ func stages() []stage {
 			w.bow, w.items = rec.Bow, rec.Items[:4]
 		}},
 		{"the thickness was typed wrong: it is half of that", 1.3, func(w *tree) { sized(&w.bow, 1.9); w.look(10, 13, 16, 18) }},
+		{"the thickness was typed eight times too large", 1.3, func(w *tree) { sized(&w.bow, 6); w.look(10, 13, 16, 18) }},
 		{"I held the rule half an inch off at one mark", 1.3, func(w *tree) { w.look(10, 12, 14).slip(up, 3, 0.5) }},
 		{"two pulls to 20 in, 4% apart", 1.2, func(w *tree) { w.look(10, 14, 18, 20).weigh(20, 1.4) }},
 		{"two pulls past the stop line, 10% apart", 1.2, func(w *tree) { w.look(14, 20).weigh(26, -4).weigh(26, 0) }},

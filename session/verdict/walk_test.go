@@ -75,7 +75,7 @@ func (w *tree) lightly() {
 // A bowyer who does what the verdict says, and nothing else, ends with a bow of the right weight that was never
 // drawn past its order or its weight.
 func TestFollowingTheVerdictMakesTheBow(t *testing.T) {
-	const bows = 20
+	const bows = 12
 	var mutex sync.Mutex
 	good := 0
 	t.Run("bows", func(t *testing.T) {

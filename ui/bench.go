@@ -31,8 +31,8 @@ type bench struct {
 
 func benchPage() page {
 	return page{name: toBench,
-		about: "The bench holds one bow at work: how evenly it bends pass by pass, what it weighs, and how far to " +
-			"draw next. Type the first draw, or press Enter, and a pull begins.",
+		about: "The bench holds one bow at work: how evenly it bends pass by pass, what it weighs, and how far " +
+			"to draw next. Type the first draw, or press Enter, and a pull begins.",
 		open: func(desk *Desk, to route) (screen, error) {
 			b := &bench{work: &work{desk: desk, atWork: to.atWork, settings: verdict.Usual(),
 				experience: new(shop.Experience)}}

@@ -64,7 +64,8 @@ func (e evenness) caption(s look.Styles, width int) string {
 		return ansi.Truncate(legend, width, "~")
 	}
 	before := (room - ansi.StringWidth(legend)) / 2
-	return s.Quiet.Render(lower) + strings.Repeat(" ", before) + left(legend, room-before) + s.Quiet.Render(upper)
+	return s.Quiet.Render(lower) + strings.Repeat(" ", before) + left(legend, room-before) +
+		s.Quiet.Render(upper)
 }
 
 // plot is to the one scale of all pictures of the bow.
@@ -121,7 +122,8 @@ func shown(c verdict.Course, of func(estimate.Figure) float64) (all []float64) {
 func (e evenness) band(s look.Styles, c curves, side model.Side) graph.Band {
 	course := e.advice.Strips[e.passes[0]].Limbs[side]
 	low := line(c, look.Pen{}, side, course.At, shown(course, func(f estimate.Figure) float64 { return f.Low }))
-	high := line(c, look.Pen{}, side, course.At, shown(course, func(f estimate.Figure) float64 { return f.High }))
+	high := line(c, look.Pen{}, side, course.At,
+		shown(course, func(f estimate.Figure) float64 { return f.High }))
 	if side == model.Lower {
 		for _, values := range [][]float64{low.X, low.Y, high.Y} {
 			slices.Reverse(values)
@@ -195,7 +197,9 @@ func stripCells(s look.Styles, strip verdict.Strip) string {
 // stripLegend says what the glyphs of strips stand for.
 func stripLegend(s look.Styles) string {
 	var parts []string
-	for _, c := range []verdict.Cell{verdict.Stiff, verdict.SlightlyStiff, verdict.Even, verdict.SlightlyWeak, verdict.Weak} {
+	for _, c := range []verdict.Cell{
+		verdict.Stiff, verdict.SlightlyStiff, verdict.Even, verdict.SlightlyWeak, verdict.Weak,
+	} {
 		parts = append(parts, cellStyle(s, c).Render(string(c.Glyph(s.ASCII)))+" "+c.String())
 	}
 	return strings.Join(append(parts, "blank can't tell"), "  ")

@@ -106,8 +106,9 @@ func (t *storyScreen) actions() []action {
 	return append(all,
 		action{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-10, step)},
 		action{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(10, step)},
-		action{keys: "enter", name: "open", main: true, long: "Open the pass: its picture over the pass before, and " +
-			"its entries.", do: then(func() { t.show(t.at, t.at-1) })},
+		action{keys: "enter", name: "open", main: true,
+			long: "Open the pass: its picture over the pass before, and " +
+				"its entries.", do: then(func() { t.show(t.at, t.at-1) })},
 		action{keys: "space", name: "mark", main: true, do: then(t.mark),
 			long: "Mark the pass, to compare it with another."},
 		action{keys: "=", name: "compare", main: true, off: t.mayCompare, do: then(t.compare),
@@ -187,7 +188,8 @@ func (t *storyScreen) all(width, height int) []string {
 	cells := ansi.StringWidth(stripCells(s, a.Strips[0]))
 	columns := stripColumns(a, width-lead-cells, true)
 	lines = append(lines, stripHead(s, a, left("  pass", lead), columns))
-	foot := []string{s.Plain.Render(ansi.Truncate(t.detail(), width, "~")), ansi.Truncate(stripLegend(s), width, "~")}
+	foot := []string{s.Plain.Render(ansi.Truncate(t.detail(), width, "~")),
+		ansi.Truncate(stripLegend(s), width, "~")}
 	room := height - len(lines) - len(foot)
 	from, to := around(t.at, t.count, room)
 	for n := from; n < to; n++ {

@@ -104,8 +104,8 @@ func percent(share float64) string { return fmt.Sprintf("%+.0f%%", 100*share+0) 
 func letter(i int) string { return string(rune('A' + i)) }
 
 func sayEvenness(a verdict.Advice, left bool) string {
-	says := sentences{fmt.Sprintf("How much more or less than the aim each place bends at %s, with its range: up is weak, "+
-		"down is stiff.", a.Bow.Ruler().WithUnit(measure.Length(a.Draw)))}
+	says := sentences{fmt.Sprintf("How much more or less than the aim each place bends at %s, with its range: "+
+		"up is weak, down is stiff.", a.Bow.Ruler().WithUnit(measure.Length(a.Draw)))}
 	if left {
 		says.add("This is how it bent on the tree, before finishing.")
 		return strings.Join(says, " ")

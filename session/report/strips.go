@@ -74,7 +74,9 @@ func stripsOf(a verdict.Advice, place *time.Location) *strips {
 			After: "  " + padded(weight, 18) + strip.Off,
 		})
 	}
-	for _, c := range []verdict.Cell{verdict.Stiff, verdict.SlightlyStiff, verdict.Even, verdict.SlightlyWeak, verdict.Weak} {
+	for _, c := range []verdict.Cell{
+		verdict.Stiff, verdict.SlightlyStiff, verdict.Even, verdict.SlightlyWeak, verdict.Weak,
+	} {
 		s.Legend = append(s.Legend,
 			stripRun{classOf(c), string(c.Glyph(false))}, stripRun{"", " " + c.String() + "  "})
 	}

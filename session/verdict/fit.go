@@ -27,7 +27,7 @@ func (a Advice) cause(fit estimate.Fit) (name, asks string) {
 	return "", ""
 }
 
-// sayFit says that the readings don't fit a bow as well as they should, and why that may be; "" where they do.
+// sayFit says that the readings don't fit a bow as well as they should, and why; "" where they do.
 func (a Advice) sayFit() string {
 	fit := a.state.Fit()
 	if fit.Good || !a.Read || a.contradiction {

@@ -4,15 +4,15 @@ import (
 	"slices"
 	"strings"
 
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/form"
 	"bendbook/session/report"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
-
-	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/x/ansi"
 )
 
 // compareScreen sets bows side by side, and tells what the shop's finished bows of each kind come to.

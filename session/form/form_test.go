@@ -6,9 +6,9 @@ import (
 	"strings"
 	"testing"
 
-	"bendbook/session"
-
 	"pgregory.net/rapid"
+
+	"bendbook/session"
 )
 
 // fillIn answers questions in turn.

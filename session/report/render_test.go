@@ -1,12 +1,13 @@
 package report
 
 import (
-	"bendbook/model"
 	"strings"
 	"testing"
 
 	"github.com/rivo/uniseg"
 	"pgregory.net/rapid"
+
+	"bendbook/model"
 )
 
 // TestMarkdownTakesTextForText gives each place text that would be something else.

@@ -1,14 +1,11 @@
 package verdict
 
 import (
-	"fmt"
-
 	"bendbook/model"
-	"bendbook/model/aim"
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/model/wood"
+	"bendbook/model/plan"
 	"bendbook/session"
 )
 
@@ -70,163 +67,99 @@ type Limb struct {
 	Strain []float64 // of the surface at each station; nil where widths and depths were not measured
 }
 
-// Of is the advice of a story; see [Advice.Again] for what it takes.
-func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
-	return Advice{}.Again(story, settings, shape)
+// Settings are what a shop's own bows teach; see [Usual].
+type Settings struct {
+	Takes   finish.Allowances // what first use and finishing take
+	Strokes Strokes           // what the shop's tools take; nil stands for common practice
 }
 
-// Again is the advice of a story that goes on from the one that a is of: passes that stayed as they were
-// are not folded a second time. shape is that of the bow that this one is to bend like ([ShapeFor]); nil is
-// none. The error says what in the record makes no bow.
-func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
-	bow, known := story.Bow(), a.folded
-	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, tool: lastTool(story),
-		story: story}
-	a.Wanted = settings.Takes.Wanted(bow.Order)
-	a.Aim = a.aimOf(story, shape)
-	state, before, err := a.fold(known, bowOf(story), passesBefore(story, "", settings.Strokes))
-	if err != nil {
-		return Advice{}, err
-	}
-	a.state = state
-	ordered := false
-	if a.Draw, ordered = drawOf(bow, state); !ordered {
-		why := "No draw was ordered"
-		if bow.Order.Draw.Known() {
-			why = "The draw was ordered to the back, and the depth of the handle is not known"
-		}
-		a.caution("%s: bend and weight are shown at %s.", why, a.length(a.Draw))
-	}
-	a.strip(known, len(a.folded.passes)-len(a.states), a.states)
-	a.states = nil
-	if !a.Read {
-		a.NoPlan = "No plan yet: nothing was read."
-		return a, nil
-	}
-	if said := a.sayFit(); said != "" {
-		a.caution("%s", said)
-	}
-	a.forecast()
-	a.Weighed = weighedWhenFinished(story, measure.Length(a.Draw))
-	a.next(story, before)
-	a.tiller(story)
-	a.bend(a.Aim)
-	a.follow(before)
-	a.wild()
-	a.plan(story, before)
-	a.cameOff(story, before)
-	return a, nil
+// Tiller is the upper limb's gap to the string less the lower's, braced, at one place (in).
+type Tiller struct {
+	At       float64
+	Expected estimate.Figure
+	Measured measure.Optional[measure.Length] // of the last braced reading
+	Aim      measure.Optional[measure.Length] // at the aim's own place only
 }
 
-// Bends says whether the advice tells how both limbs bend.
-func (a Advice) Bends() bool {
-	return len(a.Limbs[model.Upper].At) > 0 && len(a.Limbs[model.Lower].At) > 0
+// Finding is a flat spot or a hinge, in figures and in a sentence.
+type Finding struct {
+	estimate.Finding
+	Says string
 }
 
-func (a Advice) wantedWeight() (weight measure.Optional[measure.Force]) {
-	if wanted, known := a.Wanted.Get(); known {
-		weight = measure.Some(wanted.Weight)
-	}
-	return weight
+// Unsure is a stretch that the readings can't show, and what would.
+type Unsure struct {
+	estimate.Unsure
+	WouldSettle string
 }
 
-// Story is the story that the advice is of.
-func (a Advice) Story() session.Story { return a.story }
-
-func (a *Advice) caution(format string, args ...any) {
-	a.Cautions = append(a.Cautions, fmt.Sprintf(format, args...))
+// Wild is a reading out of place, in figures and in a sentence.
+type Wild struct {
+	estimate.Wild
+	Says string
 }
 
-// forecast fills in weight and curve.
-func (a *Advice) forecast() {
-	if !a.state.Weighed() {
-		return
-	}
-	var draws []float64
-	step := either(a.Bow, 1, 2.5)
-	for n := 1.0; n*step < a.Draw; n++ {
-		draws = append(draws, n*step)
-	}
-	curve, err := a.state.Forecast(append(draws, a.Draw)...)
-	if err != nil {
-		a.caution("The bow as read can't be braced in the calculation: %v.", err)
-		return
-	}
-	a.Curve = curve
-	if n := len(curve); n > 0 && curve[n-1].Draw == a.Draw {
-		a.Weight = measure.Some(curve[n-1])
-	} else {
-		a.caution("The bow as read can't be drawn to %s in the calculation.", a.length(a.Draw))
-	}
+// Plan is where to take wood, and what the bow would then be; or why no more may come off.
+type Plan struct {
+	plan.Plan
+	Verdict plan.Verdict
+	// Halt says why nothing is taken now whatever the verdict, "" where nothing stands against it. Where wood
+	// came off since the last reading the plan is of that reading, to go by while it is carried out.
+	Halt string
+	// Logged says, by stretch, that wood was logged as taken off there since the bow was read.
+	Logged []bool
+	Says   []string // what the bow is and would be, in sentences
+	Wish   string   // the one of them that tells what the weight wanted is made up of
+
+	state estimate.State // that it is a plan of
 }
 
-// weighedWhenFinished is the last peak at a draw since finishing began, unread where wood was scraped after
-// it. Filing and sanding take weight without a word in the record, so no estimate from before them is as
-// good.
-func weighedWhenFinished(story session.Story, draw measure.Length) (peak measure.Optional[measure.Force]) {
-	finishing := false
-	for _, line := range story.Lines {
-		if !line.Counts() {
-			continue
-		}
-		switch what := line.Entry.What.(type) {
-		case model.Finish:
-			finishing = true
-		case model.Scrape:
-			finishing, peak = false, measure.Optional[measure.Force]{}
-		case model.Pull:
-			if finishing && what.Peak.Known() && session.SameDraw(what.Draw, draw) {
-				peak = what.Peak
-			}
-		}
-	}
-	return peak
+// Removal is one stretch of a plan as it is told at the bench. What is not known stays open.
+type Removal struct {
+	plan.Cut
+	DepthShare float64                   // of the depth there
+	Depth      measure.Optional[float64] // (in), where the depth of the limb was measured
+	Strokes    measure.Optional[int]     // where besides the shop knows what a stroke takes
 }
 
-// mostSet is the growth of string follow in one pass that is not warned of yet (common practice; in).
-const mostSet = 0.25
-
-// follow fills in string follow and set, and warns of what the last pass added.
-func (a *Advice) follow(before estimate.State) {
-	now, set, known, err := a.state.Follow()
-	if err != nil {
-		return
-	}
-	a.Follow = measure.Some(now)
-	if !known {
-		return
-	}
-	a.Set = measure.Some(set)
-	if then, _, known, err := before.Follow(); err == nil && known {
-		if a.added = now.Estimate - then.Estimate; a.added > mostSet {
-			a.caution("This pass added %s of set.", a.length(a.added))
-		}
-	}
+// folded is what passes came to, so that a story with one entry more need not be folded from its beginning.
+type folded struct {
+	bow    estimate.Bow
+	passes []estimate.Pass
+	stands []stand // after none of the passes, or after the last ones, the most last
+	strips strips
 }
 
-// strainLimit is the surface strain that the wood stands by a sure source; 0 where there is none.
-func (a *Advice) strainLimit() float64 {
-	w, _ := wood.Find(a.Bow.Wood)
-	if !w.StrainSure() {
-		return 0
-	}
-	return w.StrainLow
+// stand is how matters stood after so many passes.
+type stand struct {
+	passes        int
+	state         estimate.State
+	read          bool
+	contradiction bool
+	cautions      []string
 }
 
-// Expect foretells a reading before it is typed, with the band of the reading itself, on the string as it
-// was last read or, where brace is not 0, braced to that height (in). ok is false where nothing can be
-// foretold yet.
-func (a Advice) Expect(w estimate.Where, brace float64) (f estimate.Figure, ok bool) {
-	if !a.Read {
-		return f, false
-	}
-	state := a.state
-	if brace > 0 {
-		var err error
-		if state, err = state.Fold(estimate.Pass{Hangs: []estimate.Hang{{Brace: brace}}}); err != nil {
-			return f, false
-		}
-	}
-	f, err := state.Expect(w)
-	return f, err == nil
+// NextPull is the stop line of the next pull.
+type NextPull struct {
+	estimate.Stop
+	StopAt   measure.Optional[measure.Force] // the weight at which to stop whatever the draw
+	Because  string                          // in words, what limits the pull
+	Strained bool                            // the strain is what limits it
 }
+
+// CameOff is what one scraping of the last pass took off, against what was planned when the bow was read
+// before it.
+type CameOff struct {
+	estimate.Removed
+	// Planned is the fraction of the stiffness that the plan took there, in the mean of the stretch; unread
+	// where there was no plan.
+	Planned measure.Optional[float64]
+	Came    estimate.Figure // what came off as a fraction of the stiffness, as the readings show it
+	Says    string
+}
+
+// Strokes are what strokes take, as a shop's scrapings show.
+type Strokes map[Tool]plan.Stroke
+
+// Tool is a tool on a wood.
+type Tool struct{ Tool, Wood string }

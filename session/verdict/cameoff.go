@@ -10,17 +10,6 @@ import (
 	"bendbook/session"
 )
 
-// CameOff is what one scraping of the last pass took off, against what was planned when the bow was read
-// before it.
-type CameOff struct {
-	estimate.Removed
-	// Planned is the fraction of the stiffness that the plan took there, in the mean of the stretch; unread
-	// where there was no plan.
-	Planned measure.Optional[float64]
-	Came    estimate.Figure // what came off as a fraction of the stiffness, as the readings show it
-	Says    string
-}
-
 // cameOff fills in what the scrapings of the last pass took, once anything was read after them. The plan is
 // that of the readings before them.
 func (a *Advice) cameOff(story session.Story, before estimate.State) {

@@ -11,24 +11,6 @@ import (
 	"bendbook/session"
 )
 
-// Finding is a flat spot or a hinge, in figures and in a sentence.
-type Finding struct {
-	estimate.Finding
-	Says string
-}
-
-// Unsure is a stretch that the readings can't show, and what would.
-type Unsure struct {
-	estimate.Unsure
-	WouldSettle string
-}
-
-// Wild is a reading out of place, in figures and in a sentence.
-type Wild struct {
-	estimate.Wild
-	Says string
-}
-
 // bend fills in the limbs, findings and what is unsure.
 func (a *Advice) bend(wanted estimate.Aim) {
 	both, err := a.state.Bending(a.Draw, wanted, stationsOf(a.Bow))

@@ -13,23 +13,6 @@ import (
 	"bendbook/session"
 )
 
-// folded is what passes came to, so that a story with one entry more need not be folded from its beginning.
-type folded struct {
-	bow    estimate.Bow
-	passes []estimate.Pass
-	stands []stand // after none of the passes, or after the last ones, the most last
-	strips strips
-}
-
-// stand is how matters stood after so many passes.
-type stand struct {
-	passes        int
-	state         estimate.State
-	read          bool
-	contradiction bool
-	cautions      []string
-}
-
 // standsKept is how many stands are kept: a correction seldom reaches further back than the pass before the
 // last.
 const standsKept = 3

@@ -15,29 +15,6 @@ import (
 	"bendbook/session"
 )
 
-// Plan is where to take wood, and what the bow would then be; or why no more may come off.
-type Plan struct {
-	plan.Plan
-	Verdict plan.Verdict
-	// Halt says why nothing is taken now whatever the verdict, "" where nothing stands against it. Where wood
-	// came off since the last reading the plan is of that reading, to go by while it is carried out.
-	Halt string
-	// Logged says, by stretch, that wood was logged as taken off there since the bow was read.
-	Logged []bool
-	Says   []string // what the bow is and would be, in sentences
-	Wish   string   // the one of them that tells what the weight wanted is made up of
-
-	state estimate.State // that it is a plan of
-}
-
-// Removal is one stretch of a plan as it is told at the bench. What is not known stays open.
-type Removal struct {
-	plan.Cut
-	DepthShare float64                   // of the depth there
-	Depth      measure.Optional[float64] // (in), where the depth of the limb was measured
-	Strokes    measure.Optional[int]     // where besides the shop knows what a stroke takes
-}
-
 // RemovalOf tells a cut of any plan of this bow.
 func (a Advice) RemovalOf(c plan.Cut) Removal {
 	bow := a.state.Bow()

@@ -6,12 +6,6 @@ import (
 	"bendbook/session"
 )
 
-// Settings are what a shop's own bows teach; see [Usual].
-type Settings struct {
-	Takes   finish.Allowances // what first use and finishing take
-	Strokes Strokes           // what the shop's tools take; nil stands for common practice
-}
-
 // Usual are the settings by common practice: a pound for first use and one for finishing.
 func Usual() Settings {
 	pound := finish.Allowance{Mean: 1}

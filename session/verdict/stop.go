@@ -12,14 +12,6 @@ import (
 	"bendbook/session"
 )
 
-// NextPull is the stop line of the next pull.
-type NextPull struct {
-	estimate.Stop
-	StopAt   measure.Optional[measure.Force] // the weight at which to stop whatever the draw
-	Because  string                          // in words, what limits the pull
-	Strained bool                            // the strain is what limits it
-}
-
 // How far draws may differ (in).
 const (
 	alike     = 1e-6    // that only the conversion of units tells apart

@@ -10,17 +10,11 @@ import (
 	"bendbook/session"
 )
 
-// Tool is a tool on a wood.
-type Tool struct{ Tool, Wood string }
-
 // ToolOn is a tool on a wood, as a shop names them: case and spaces at the ends don't count, and a wood has
 // one of its names.
 func ToolOn(tool, on string) Tool {
 	return Tool{Tool: strings.ToLower(strings.TrimSpace(tool)), Wood: wood.Kind(on)}
 }
-
-// Strokes are what strokes take, as a shop's scrapings show.
-type Strokes map[Tool]plan.Stroke
 
 // Of is what a stroke takes; ok is false where no scraping says anything yet.
 func (s Strokes) Of(tool, wood string) (stroke plan.Stroke, ok bool) {

@@ -5,18 +5,9 @@ import (
 	"slices"
 
 	"bendbook/model"
-	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
 )
-
-// Tiller is the upper limb's gap to the string less the lower's, braced, at one place (in).
-type Tiller struct {
-	At       float64
-	Expected estimate.Figure
-	Measured measure.Optional[measure.Length] // of the last braced reading
-	Aim      measure.Optional[measure.Length] // at the aim's own place only
-}
 
 // meantBy is how far from a usual place the aim's own may lie and stand for it (in): 20.3 cm for 8 in.
 const meantBy = 0.25

@@ -137,7 +137,7 @@ func TestAPlanThatMayBringTheBowUnderWeightIsWarnedOf(t *testing.T) {
 	h.see("Too much: it may weigh less than 41.6 lb then, by a chance of")
 }
 
-// Logging all is asked once; then the cuts are in the book as they stand, and the bow is to be read before more comes off.
+// Logging all is asked once; then the cuts are in the book as they stand, and the bow must be read before more comes off.
 func TestLoggingThePlan(t *testing.T) {
 	t.Parallel()
 	h := atThePlan(t)

@@ -15,7 +15,7 @@ import (
 // The ways in which a command ends, as exit codes.
 const (
 	exitDone   = 0
-	exitFailed = 1 // bad input, a book that cannot be had, or an output that cannot be written
+	exitFailed = 1 // bad input, a book that cannot be opened, or an output that cannot be written
 	exitUsage  = 2 // wrong command, flag or argument
 )
 

@@ -50,7 +50,7 @@ stroke take is common practice here; summary goes by the shop's own.`,
 }
 
 // shapeFor is the shape of the bow in the book that the record's is to bend like; nil where it is to be like
-// none. A book that cannot be had is no failure: the advice says that the bow is not there.
+// none. A book that can't be opened is no failure: the advice says that the bow is not there.
 func shapeFor(world *World, o options, bow model.Bow) (shape *aim.Aim) {
 	if _, like := aim.LikeBow(bow.Aim.Bend); like {
 		_ = withShop(world, o, true, func(_ context.Context, s *shop.Shop) error {

@@ -70,7 +70,6 @@ const (
 	dampWood    = 0.12 // moisture above which wood isn't bent
 	mostFollow  = 1.5  // string follow at which a bow rests (in)
 	mostAgain   = 3    // pulls to one draw in a pass that settle what one more wouldn't
-	easyPulls   = 20   // of exercise after a scrape
 	leastPoses  = 2    // that were read in a pass before a bow is called even
 	measureFrom = 0.6  // of the ordered draw: nearer in, a longer pull shows more than a block
 
@@ -144,10 +143,10 @@ func (m *moment) nothingRead() (Verdict, bool) {
 
 // noLimbs asks for stations: a scale alone says nothing about where a limb bends.
 func (m *moment) noLimbs() (Verdict, bool) {
-	read := func(p session.Pass) bool { return len(p.Poses()) > 0 || len(lastBlocks(m.story)) > 0 }
+	read := func(p session.Pass) bool { return len(p.Poses()) > 0 }
 	return Verdict{Do: Tell, Word: "READ LIMBS", Most: m.longest, Say: "Read both limbs at their stations.",
 		Why: "I've seen your scale, not your limbs. By weight alone no bow is even, and none is done.",
-	}, !slices.ContainsFunc(m.story.Passes, read)
+	}, len(lastBlocks(m.story)) == 0 && !slices.ContainsFunc(m.story.Passes, read)
 }
 
 // noString asks what the bow hung on, where neither the string's length nor a brace height says it.

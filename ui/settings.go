@@ -20,6 +20,8 @@ type settingsScreen struct {
 	kept  finish.Settings
 	usual finish.Settings
 	all   []finish.Setting
+	// taught is what the shop's own bows say of ranges, rule and scale.
+	taught []string
 }
 
 func settingsPage() page {
@@ -40,7 +42,7 @@ func (d *settingsScreen) returned() (err error) {
 		return err
 	}
 	d.desk.follow(d.kept)
-	d.all = d.kept.Table()
+	d.all, d.taught = d.kept.Table(), d.desk.Shop.Taught()
 	d.count = len(d.all)
 	d.step(0)
 	return nil
@@ -132,6 +134,12 @@ func (d *settingsScreen) view(width, height int) string {
 	var lines []string
 	const label = 18
 	current := 0
+	if len(d.taught) > 0 {
+		lines = append(lines, s.Quiet.Render("what your bows show"))
+	}
+	for _, text := range d.taught {
+		lines = append(lines, wrapped(text, width, 2)...)
+	}
 	for i, setting := range d.all {
 		if i == 0 || setting.Group != d.all[i-1].Group {
 			lines = append(lines, s.Quiet.Render(setting.Group))

@@ -14,8 +14,8 @@ func (s *Shop) PracticeFor(bow model.Bow) verdict.Practice {
 	return new(Experience).PracticeFor(s, bow)
 }
 
-// teaching is how many bows of a wood teach what a stroke takes off: only the last ones, since edges and
-// hands change.
+// teaching is how many bows of a wood teach what a stroke takes off, and how many of any wood how far to
+// trust the ranges: only the last ones, since edges and hands change.
 const teaching = 8
 
 // Experience caches what the shop's strokes take off each wood, which is slow to work out. The zero value is
@@ -32,6 +32,7 @@ func (e *Experience) PracticeFor(s *Shop, bow model.Bow) verdict.Practice {
 		settings.Takes = takes
 	}
 	settings.Strokes = e.strokesOn(s, bow.Wood)
+	e.promises(s, bow.ID, &settings)
 	return verdict.Practice{Settings: settings, Shape: s.Shape(bow)}
 }
 

@@ -25,10 +25,11 @@ func (s *Shop) Rack() ([]Row, error) {
 	}
 	halfTyped, undrafted := s.halfTyped()
 	settings, unset := s.Settings()
-	learnt, now, dates := s.losses(settings, rows), s.Here(), s.DatesOf(settings)
+	learnt, taught := s.losses(settings, rows), s.learner(rows)
+	now, dates := s.Here(), s.DatesOf(settings)
 	told := make([]Row, len(rows))
 	for i, row := range rows {
-		told[i] = row.told(settings, learnt.allowances(row.Bow.Wood), now, dates)
+		told[i] = row.trusted(taught).told(settings, learnt.allowances(row.Bow.Wood), now, dates)
 		if half := halfTyped[row.Bow.ID]; len(half) > 0 {
 			told[i].HalfTyped = half[0].Form
 		}
@@ -39,6 +40,16 @@ func (s *Shop) Rack() ([]Row, error) {
 		return told, fmt.Errorf("reading the rack: %w", err)
 	}
 	return told, nil
+}
+
+// trusted is the row without a verdict that other ranges were the grounds of.
+func (r Row) trusted(by learner) Row {
+	if judged, known := r.Judged.Get(); known && r.InHand {
+		if kept, ok := by.kept(&r); ok && kept.Scale != judged.Scale {
+			r.Judged = measure.Optional[Judged]{}
+		}
+	}
+	return r
 }
 
 // told is the row with what follows from the shop's settings, what its wood loses in finishing, and the time.
@@ -78,16 +89,26 @@ func (s *Shop) Judge(id string) (verdict.Verdict, error) {
 		return verdict.Verdict{}, err
 	}
 	v := a.Judge(f)
-	s.Judged(story, v)
+	s.Judged(a, v)
 	return v, nil
 }
 
-// Judged keeps a verdict on a story in its row, unless the bow was added to since.
-func (s *Shop) Judged(story session.Story, v verdict.Verdict) {
-	takes, err := s.Allowances(story.Bow().Wood)
+// Judged keeps the verdict on an advice in its bow's row, and the bow's ledger, unless the bow was added to
+// since.
+func (s *Shop) Judged(a verdict.Advice, v verdict.Verdict) {
+	bow := a.Story().Bow()
+	takes, err := s.Allowances(bow.Wood)
 	if err != nil {
 		return
 	}
+	s.amend(a.Story(), func(row *Row) {
+		row.Judged = measure.Some(Judged{v, bow.Units, takes.Wanted(row.Bow.Order), a.Kept.Scale})
+		row.Ledger = measure.Some(a.Ledger())
+	})
+}
+
+// amend adds to a story's row what was worked out of it, unless the bow was added to since.
+func (s *Shop) amend(story session.Story, add func(*Row)) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	at, known := s.rack.at(story.Bow().ID)
@@ -95,8 +116,8 @@ func (s *Shop) Judged(story session.Story, v verdict.Verdict) {
 		return
 	}
 	row := *s.rack.rows[at]
-	row.Judged = measure.Some(Judged{v, story.Bow().Units, takes.Wanted(row.Bow.Order)})
-	s.rack.rows[at] = &row
+	add(&row)
+	s.rack.rows[at], s.rack.learner = &row, nil
 	s.rack.unkept[row.Bow.ID] = true
 }
 

@@ -13,7 +13,7 @@ import (
 )
 
 // rowLayout is the version of cached rows. Raise it whenever a row says other things than before.
-const rowLayout = 3
+const rowLayout = 4
 
 // Row is what the shop's lists need of one bow, worked out once from its entries. What follows from the
 // shop's settings or from the time isn't cached in the book; it is filled in when the rack is read.
@@ -36,6 +36,8 @@ type Row struct {
 	Pull       measure.Optional[model.Pull]     `json:"pull,omitzero"` // what it weighs so far: draw and peak
 	Numbers    []string                         `json:"numbers"`       // every number that it ever had
 	Facts      []finish.Fact                    `json:"facts"`         // what its stages follow from
+	Repeats    verdict.Repeats                  `json:"repeats"`
+	Ledger     measure.Optional[verdict.Ledger] `json:"ledger,omitzero"` // unread until worked out
 
 	HalfTyped string `json:"-"` // the half-typed form, "pull", the newest of several; "" for none
 	Damage    error  `json:"-"` // why its entries cannot be read; nil where they can
@@ -48,11 +50,13 @@ type Row struct {
 	Handover time.Time `json:"-"` // the earliest that the bow can be handed over
 }
 
-// Judged is the verdict on a bow at the tree, with the units in which it was told and the weight then wanted.
+// Judged is the verdict on a bow at the tree, with the units in which it was told, the weight then wanted and
+// by how much ranges were widened.
 type Judged struct {
 	Verdict verdict.Verdict                 `json:"verdict"`
 	Units   measure.Units                   `json:"units"`
 	Wanted  measure.Optional[finish.Wanted] `json:"wanted,omitzero"`
+	Scale   float64                         `json:"scale"`
 }
 
 // rowOf is the row of a story.
@@ -64,6 +68,7 @@ func rowOf(s session.Story) Row {
 		Standing: verdict.StandingOf(s), InHand: s.InHand,
 		HandedOver: s.HandedOver(), Drawn: s.LongestDraw() > 0, Last: s.LastAt().UTC(), Sessions: len(s.Sessions),
 		Pass: s.Pass().Number, Strokes: s.Strokes(), Set: s.SetTaken(), Numbers: s.Numbers(), Facts: s.Facts(),
+		Repeats: verdict.RepeatsIn(s),
 	}
 	if pull, _, ok := s.Weight(); ok {
 		row.Pull = measure.Some(model.Pull{Draw: pull.Draw, Peak: pull.Peak})

@@ -58,7 +58,9 @@ func TestAVerdictIsGoneAfterAnEntry(t *testing.T) {
 	if got := toldOf(t, w.Shop); got.Do != "" {
 		t.Errorf("after a scrape the rack still says %q", got.Say)
 	}
-	w.Judged(before, v)
+	late, err := verdict.Of(before, verdict.Usual(), nil)
+	must(t, err)
+	w.Judged(late, v)
 	if got := toldOf(t, w.Shop); got.Do != "" {
 		t.Errorf("what was worked out before the scrape came back: %q", got.Say)
 	}

@@ -2,6 +2,7 @@ package verdict
 
 import (
 	"fmt"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/aim"
@@ -25,10 +26,14 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 		story: story}
 	a.Wanted = settings.Takes.Wanted(bow.Order)
 	a.Aim = a.aimOf(story, shape)
-	state, before, err := a.fold(known, bowOf(story), passesBefore(story, "", settings.Strokes))
+	by := settings.Repeats.Errors()
+	state, before, err := a.fold(known, by.of(bowOf(story)), passesBefore(story, "", settings.Strokes))
 	if err != nil {
 		return Advice{}, err
 	}
+	a.promise(known)
+	a.Kept = KeptOf(slices.Concat(settings.Off, a.Ledger().Off))
+	state, before = state.Widened(a.Kept.Scale), before.Widened(a.Kept.Scale)
 	a.state = state
 	ordered := false
 	if a.Draw, ordered = drawOf(bow, state); !ordered {
@@ -38,7 +43,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 		}
 		a.caution("%s: bend and weight are shown at %s.", why, a.length(a.Draw))
 	}
-	a.strip(known, len(a.folded.passes)-len(a.states), a.states)
+	a.strip(known, len(a.folded.passes)-len(a.states)+1, a.states)
 	a.states = nil
 	if !a.Read {
 		a.NoPlan = "No plan yet: nothing was read."

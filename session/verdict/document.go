@@ -177,6 +177,7 @@ func (a Advice) document(v Verdict) object {
 		{"wild", list(a.Wild, w.wild)},
 		{"done", v.Do == Finish}, {"cautions", append([]string{}, a.Cautions...)},
 		{"verdict", w.verdict(v)}, {"fit", a.fitDocument()},
+		{"kept", object{{"held", a.Kept.Held}, {"of", a.Kept.Of}, {"scale", rounded(a.Kept.Scale)}}},
 		{"strips", list(a.Strips, w.strip)},
 	}
 }

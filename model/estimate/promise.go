@@ -42,7 +42,7 @@ const (
 // Widening is by how much ranges must be wider to hold the truth as often as they say, from how far off
 // promises were, in their own standard deviations: the quantile of split conformal prediction (Vovk et al.,
 // Algorithmic Learning in a Random World, 2005, from memory) over the bands' own, drawn to 1 where they are
-// few. It is 1 where as many held as chance may make of bands that are right.
+// few. They are narrower only where more held than chance would make of bands that are right.
 func Widening(off []float64) float64 {
 	n := len(off)
 	if n < fewPromises {
@@ -54,7 +54,7 @@ func Widening(off []float64) float64 {
 			in++
 		}
 	}
-	if math.Abs(in-held*float64(n)) <= BandWidth*math.Sqrt(held*(1-held)*float64(n)) {
+	if over := in - held*float64(n); over >= 0 && over <= BandWidth*math.Sqrt(held*(1-held)*float64(n)) {
 		return 1
 	}
 	slices.Sort(sizes)

@@ -22,7 +22,8 @@ type Ledger struct {
 func LedgerOf(story session.Story, settings Settings) Ledger {
 	a := Advice{Bow: story.Bow(), story: story, settings: settings}
 	by := settings.Repeats.Errors()
-	if _, _, err := a.fold(folded{}, by.of(bowOf(story)), passesBefore(story, "", settings.Strokes)); err == nil {
+	passes := passesBefore(story, "", settings.Strokes)
+	if _, _, err := a.fold(folded{}, by.of(bowOf(story)), passes); err == nil {
 		a.promise(folded{})
 	}
 	return a.Ledger()
@@ -65,9 +66,9 @@ func (k Kept) Say() string {
 	said := fmt.Sprintf("%d of %d of my ranges held", k.Held, k.Of)
 	switch wider := math.Round(100 * (k.Scale - 1)); {
 	case wider > 0:
-		return fmt.Sprintf("%s, so the weights' ranges are %.0f%% wider.", said, wider)
+		return fmt.Sprintf("%s, so I widen the ranges of weights by %.0f%%.", said, wider)
 	case wider < 0:
-		return fmt.Sprintf("%s, so the weights' ranges are %.0f%% narrower, but for the stop line's.", said, -wider)
+		return fmt.Sprintf("%s, so I narrow the ranges of weights by %.0f%%, not the stop line's.", said, -wider)
 	}
 	return said + "."
 }
@@ -114,20 +115,9 @@ func (a *Advice) promise(known folded) {
 // promised is what was foretold in one pass: the peak of each pull of the braced bow beyond the longest so
 // far, and before the first of them the weight at the order. old are those of the pass known already.
 func (a *Advice) promised(n int, before estimate.State, old []promise) (all []promise) {
-	order, longest := measure.Length(a.folded.bow.Draw), measure.Length(before.Longest())
-	long := onLong(a.folded.passes[n])
-	for _, line := range a.story.LinesOf(a.story.Passes[n]) {
-		pull, isPull := line.Entry.What.(model.Pull)
-		if !isPull || !line.Counts() {
-			continue
-		}
-		peak, weighed := pull.Peak.Get()
-		farther := pull.Draw > longest && weighed && !long[0]
-		longest, long = max(longest, pull.Draw), long[1:]
-		if !farther {
-			continue
-		}
-		p := promise{before: passesBefore(a.story, line.Entry.ID, a.settings.Strokes)[n]}
+	order := measure.Length(a.folded.bow.Draw)
+	for _, pull := range a.farther(n, measure.Length(before.Longest())) {
+		p := promise{before: passesBefore(a.story, pull.entry, a.settings.Strokes)[n]}
 		if k := len(all); k < len(old) && reflect.DeepEqual(old[k].before, p.before) {
 			all = append(all, old[k])
 			continue
@@ -136,18 +126,43 @@ func (a *Advice) promised(n int, before estimate.State, old []promise) (all []pr
 		if err != nil || !state.Weighed() {
 			continue
 		}
-		if f, ok := foretell(state, pull.Draw); ok {
-			p.off = append(p.off, f.off(peak))
+		if f, ok := foretell(state, pull.draw); ok {
+			p.off = append(p.off, f.off(pull.peak))
 		}
-		switch {
-		case len(all) > 0:
-			if p.order = all[0].order; p.order.sd > 0 && session.SameDraw(pull.Draw, order) {
-				p.off = append(p.off, p.order.off(peak))
-			}
-		case order > 0 && !session.SameDraw(pull.Draw, order):
+		ordered := session.SameDraw(pull.draw, order)
+		if len(all) == 0 && order > 0 && !ordered {
 			p.order, _ = foretell(state, order)
 		}
+		if len(all) > 0 {
+			p.order = all[0].order
+		}
+		if p.order.sd > 0 && ordered {
+			p.off = append(p.off, p.order.off(pull.peak))
+		}
 		all = append(all, p)
+	}
+	return all
+}
+
+// farther is a weighed pull beyond the longest before.
+type farther struct {
+	entry string
+	draw  measure.Length
+	peak  measure.Force
+}
+
+// farther are those of a pass on a string that braces the bow.
+func (a *Advice) farther(n int, longest measure.Length) (all []farther) {
+	long := onLong(a.folded.passes[n])
+	for _, line := range a.story.LinesOf(a.story.Passes[n]) {
+		pull, isPull := line.Entry.What.(model.Pull)
+		if !isPull || !line.Counts() {
+			continue
+		}
+		if peak, weighed := pull.Peak.Get(); weighed && pull.Draw > longest && !long[0] {
+			all = append(all, farther{line.Entry.ID, pull.Draw, peak})
+		}
+		longest, long = max(longest, pull.Draw), long[1:]
 	}
 	return all
 }

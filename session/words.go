@@ -79,7 +79,11 @@ func SayPeak(bow model.Bow, pull model.Pull) string {
 	if !known {
 		return fmt.Sprintf("pulled to %s", bow.Ruler().WithUnit(pull.Draw))
 	}
-	return fmt.Sprintf("%s at %s", bow.Weigher().WithUnit(peak), bow.Ruler().WithUnit(pull.Draw))
+	said := fmt.Sprintf("%s at %s", bow.Weigher().WithUnit(peak), bow.Ruler().WithUnit(pull.Draw))
+	if pull.String == model.LongString {
+		said += " on the long string"
+	}
+	return said
 }
 
 // SayReading is a reading in the rule's fractions, or a dash where nothing was read.

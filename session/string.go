@@ -33,12 +33,26 @@ const (
 
 // Strings are the strings that a bow hung on. The zero value is a bow of which nothing is known yet.
 type Strings struct {
-	all []String
-	now int
+	all   []String
+	now   int
+	typed bool // its length was typed last, and nothing was read since
 }
 
 // Now is the string that the bow hangs on, and its number.
 func (s Strings) Now() (on String, number int) { return s.At(s.now), s.now }
+
+// Bracing is the string that braced the bow last; the zero value where none did.
+func (s Strings) Bracing() (on String) {
+	if on = s.At(s.now); on.Kind == model.BracedString {
+		return on
+	}
+	for _, on := range slices.Backward(s.all) {
+		if on.Kind == model.BracedString {
+			return on
+		}
+	}
+	return String{}
+}
 
 // At is the string of a number, with all that later entries say of it.
 func (s Strings) At(number int) (on String) {
@@ -57,10 +71,12 @@ func (s Strings) With(of model.Bow, what model.Event, pass int) Strings {
 	}
 	switch e := what.(type) {
 	case model.StringLength:
-		s.typed(of, e.Length)
+		s.measure(of, e.Length)
+		s.typed = true
 	case model.Pull:
+		s.typed = false
 		if length, known := e.StringLength.Get(); known {
-			s.typed(of, length)
+			s.measure(of, length)
 		} else if on := &s.all[s.now]; on.Kind == "" {
 			on.Kind = e.String
 		} else if e.String != "" && e.String != on.Kind {
@@ -83,14 +99,14 @@ func (s *Strings) hang(kind model.OnString, fits func(String) bool) {
 	s.now = len(s.all) - 1
 }
 
-// typed gives a length to the string, or to another one where this has a length or brace height already.
-func (s *Strings) typed(of model.Bow, length measure.Length) {
+// measure gives a length to the string, or to another one where this has a length already.
+func (s *Strings) measure(of model.Bow, length measure.Length) {
 	kind, on := of.StringOf(length), s.all[s.now]
 	same := func(other String) bool { return other.Length == measure.Some(length) }
 	switch {
 	case same(on):
 		return
-	case on.Kind != "" && on.Kind != kind || on.Length.Known() || on.brace.Known():
+	case on.Kind != "" && on.Kind != kind || on.Length.Known():
 		s.hang(kind, same)
 	}
 	s.all[s.now].Kind, s.all[s.now].Length = kind, measure.Some(length)
@@ -107,9 +123,15 @@ func (s *Strings) brace(height measure.Optional[measure.Length], pass int) {
 		}
 		return on.Kind != model.LongString && (!known || max(now-was, was-now) <= bound)
 	}
-	if !fits(s.all[s.now]) {
+	if on := &s.all[s.now]; !fits(*on) && s.typed && on.Kind == model.BracedString {
+		// The length was that of a new string, which braces the bow now.
+		fresh := String{Length: on.Length}
+		on.Length = measure.Optional[measure.Length]{}
+		s.all, s.now = append(s.all, fresh), len(s.all)
+	} else if !fits(*on) {
 		s.hang(model.BracedString, func(on String) bool { return on.brace.Known() && fits(on) })
 	}
+	s.typed = false
 	on := &s.all[s.now]
 	if on.Kind = model.BracedString; height.Known() {
 		on.brace, on.pass = height, pass

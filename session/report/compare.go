@@ -119,7 +119,7 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 		{"finishing took", known(first.Sanding(), scale.WithUnit)},
 		{"use took", known(first.Settling(), scale.WithUnit)}, {"stamped", plain.Line(f.Stamped)},
 		{"tiller", known(bow.Aim.Tiller, tiller)}, {"brace height", known(braceHeight(story), rule.WithUnit)},
-		{"string", known(story.StringLength(), rule.WithUnit)},
+		{"string", sayString(story, nil)},
 	}
 }
 

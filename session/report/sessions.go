@@ -93,7 +93,7 @@ func passBlocks(story session.Story, lines []session.Line) []block {
 		heading += ", the bow as it first came to the tree"
 	}
 	var done, void []string
-	var peaks []model.Pull
+	var peaks []session.Line
 	var tables []block
 	for _, line := range lines {
 		if _, isVoid := line.Entry.What.(model.Void); isVoid {
@@ -106,7 +106,7 @@ func passBlocks(story session.Story, lines []session.Line) []block {
 			continue
 		}
 		if pull, isPull := line.Entry.What.(model.Pull); isPull && pull.Peak.Known() {
-			peaks = append(peaks, pull)
+			peaks = append(peaks, line)
 		}
 		blocks, told := readBlocks(bow, line.Entry.What)
 		tables = append(tables, blocks...)

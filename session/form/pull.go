@@ -20,7 +20,14 @@ func pullKind() Kind {
 			"distances at the stations, upper limb first, each out from the handle. " +
 			"Type a value and press Enter; Enter alone leaves a reading out.",
 	}, pullTable)
-	of := k.Of
+	of, correct := k.Of, k.correct
+	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
+		s, ok := correct(story, what)
+		if ok {
+			s.goTo(1)
+		}
+		return s, ok
+	}
 	k.Of = func(story session.Story) *Sheet {
 		s := of(story)
 		if on, _ := story.Strings().Now(); wasHung(story) {
@@ -36,6 +43,13 @@ func pullKind() Kind {
 // Pull asks for one pull: the draw, the scale's peak, then the stations of the upper and of the lower limb,
 // each out from the handle.
 func Pull(story session.Story) *Sheet { return pullKind().Of(story) }
+
+// Drawn asks for a pull from its draw on, and last for what that leaves open of the string.
+func Drawn(story session.Story) *Sheet {
+	s := Pull(story)
+	s.goTo(1)
+	return s
+}
 
 func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 	// It is measured to what the last pull was; to the line where there is none.

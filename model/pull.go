@@ -40,11 +40,15 @@ func (e Pull) Say(of Bow) string {
 	if peak, known := e.Peak.Get(); known {
 		parts[0] += ": " + of.Weigher().WithUnit(peak)
 	}
+	on := ""
 	if e.String == LongString {
-		parts = append(parts, "on the long string")
+		on = "on the long string"
 	}
 	if length, known := e.StringLength.Get(); known {
-		parts = append(parts, fmt.Sprintf("string %s between the nocks", of.Ruler().WithUnit(length)))
+		on = cmp.Or(on, "on a string") + " of " + of.Ruler().WithUnit(length)
+	}
+	if on != "" {
+		parts = append(parts, on)
 	}
 	if held, known := e.Held.Get(); known {
 		parts = append(parts, fmt.Sprintf("held %s s", measure.PrintSeconds(held)))

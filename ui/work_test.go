@@ -156,7 +156,7 @@ func TestManyStationsAreScrolled(t *testing.T) {
 	h.answers("34", "", "every 1", "", "", "", "", "", "", "", "")
 	h.see("Nothing was read")
 	h.press("enter")
-	h.see("which string", "Enter alone: long")
+	h.see("PULL  string", "Enter alone: long")
 	h.answers("", "12", "10", "1/16")
 	h.press("ctrl+s")
 	h.see("at    lower", "...")

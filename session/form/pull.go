@@ -114,9 +114,9 @@ func wasHung(story session.Story) bool {
 func stringField(story session.Story, asked bool) field[model.Pull] {
 	bow := story.Bow()
 	q := Question{
-		Name: stringName, Label: "which string", measures: aLength, free: true,
+		Name: stringName, Label: "string", measures: aLength, free: true,
 		Choices: []string{string(model.LongString), string(model.BracedString)},
-		Hint: fmt.Sprintf("1 long, 2 braced; or type its length between the nocks, such as %s",
+		Hint: fmt.Sprintf("which string: 1 long, 2 braced; or its length between the nocks, such as %s",
 			bow.Ruler().Print(bow.Ruler().Round(bow.Length()+1.5))),
 	}
 	if asked {

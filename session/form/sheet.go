@@ -192,7 +192,7 @@ func (s *Sheet) Finish() (Outcome, error) {
 	for i, q := range s.Questions {
 		_, reply := s.judge(q, s.answers[q.Name])
 		if _, reached := s.answers[q.Name]; q.free && q.Preset != "" && !reached {
-			reply = Reply{Refused, fmt.Sprintf("%s: %s", q.Label, q.Hint)}
+			reply = Reply{Refused, q.Hint}
 		}
 		switch {
 		case reply.State == Taken:

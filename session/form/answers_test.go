@@ -178,8 +178,8 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 			{"strokes", "-1", "a whole number from 0"}, {"depth", "-0.01", "from 0"}, {"depth", "13", "12 in"},
 		}},
 		{func() *Sheet { return OnDay(model.Finish{Step: "varnish"}, "varnish", now, date.ISO) }, nil, [][3]string{
-			{"day", "2027-02-04", "still to come"}, {"day", "2027-02-30", "is no day"},
-			{"day", "yesterday", "-1 for yesterday"}, {"day", "1", "is no day"}, {"day", "1066-10-14", "too long ago"},
+			{"day", "2027-02-04", "still to come"}, {"day", "2027-02-30", "isn't a date"},
+			{"day", "yesterday", "-1 for yesterday"}, {"day", "1", "isn't a date"}, {"day", "1066-10-14", "too long ago"},
 		}},
 		{func() *Sheet { return Moisture(story) }, nil, [][3]string{
 			{"content", "90", "per cent from 0 to 60"}, {"humidity", "100", "per cent from 0 to 98"},

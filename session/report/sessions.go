@@ -41,7 +41,7 @@ func facts(story session.Story) []fact {
 	weight := ""
 	if pull, pass, ok := story.Weight(); ok {
 		peak := bow.Weigher().WithUnit(pull.Peak.Or(0))
-		weight = fmt.Sprintf("%s, drawn %s (pass %d)", peak, rule.WithUnit(pull.Draw), pass)
+		weight = fmt.Sprintf("%s, drawn %s (pass %d)", peak, rule.WithUnit(pull.Draw)+session.SayLong(pull), pass)
 	}
 	all := []fact{
 		{Name: "Number", Value: plain.Line(bow.Number)}, {Name: "Order", Value: session.SayOrder(bow, date.ISO)},

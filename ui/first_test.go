@@ -32,7 +32,7 @@ func TestAnEmptyBookLeadsToTheFirstPullInFewKeys(t *testing.T) {
 	press("34", "enter")
 	h.see("Saved. Enter or a digit begins the first pull.")
 	press("12")
-	h.see("Ash · Pull", "2 of 19", "PULL  draw")
+	h.see("Ash · Pull", "1 of 18", "PULL  draw")
 	if most := 10; keys > most {
 		t.Errorf("the first digit of the first pull is key %d, want %d at most", keys, most)
 	}

@@ -139,7 +139,7 @@ func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
 	h.press("ctrl+s", "e")
 	h.see("pull to 20 1/2 in: 31.0 lb, 3 readings")
 	h.press("c")
-	h.see("Correct: Pull", "2 of 19", "was 20 1/2")
+	h.see("Correct: Pull", "1 of 18", "was 20 1/2")
 	h.press("down", "down", "down", "down", "backspace", "backspace", "backspace", "backspace", "backspace", "backspace", "1 1/4", "enter", "ctrl+s")
 	h.see("Corrected: pull to 20 1/2 in: 31.0 lb, 3 readings")
 	h.see("upper: 3/8, 5/8, 1 1/4", "(void: corrected)")

@@ -24,7 +24,7 @@ func pullKind() Kind {
 	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
 		s, ok := correct(story, what)
 		if ok {
-			s.goTo(1)
+			s.beginAt(1)
 		}
 		return s, ok
 	}
@@ -33,7 +33,7 @@ func pullKind() Kind {
 		if on, _ := story.Strings().Now(); wasHung(story) {
 			text := on.Say(story.Bow().Ruler())
 			s.answers[stringName], s.filled[stringName] = text, text
-			s.goTo(1)
+			s.beginAt(1)
 		}
 		return s
 	}
@@ -47,7 +47,7 @@ func Pull(story session.Story) *Sheet { return pullKind().Of(story) }
 // Drawn asks for a pull from its draw on, and last for what that leaves open of the string.
 func Drawn(story session.Story) *Sheet {
 	s := Pull(story)
-	s.goTo(1)
+	s.beginAt(1)
 	return s
 }
 
@@ -254,7 +254,7 @@ func Weigh(story session.Story) *Sheet {
 	s := Pull(story)
 	s.Form, s.Title = "weigh", "Weigh at the ordered draw"
 	s.Questions = s.Questions[1:3]
-	s.goTo(0)
+	s.beginAt(0)
 	if draw, known := bow.DrawToBelly().Get(); known {
 		s.Questions[0].Preset = exactLength(bow, draw)
 		s.Questions[0].Hint = fmt.Sprintf("from the belly to the hook; Enter alone for the ordered draw, %s",

@@ -33,6 +33,7 @@ type Sheet struct {
 	filled  map[string]string // by question: what the answer was to begin with, where it was filled in
 	asked   map[string]string // by question: the text that was asked about
 	at      int
+	begins  int                            // the first question that is asked unless one goes back
 	strings func(s *Sheet) session.Strings // the bow's, as the sheet is answered; nil where it hangs on none
 	held    *Question                      // of how long the bow stood drawn, off the sheet until it is answered; nil for none
 	begun   time.Time
@@ -76,6 +77,18 @@ func newSheet(form, title string, finish func(s *Sheet) (Outcome, error)) *Sheet
 
 // At is the index of the question that is being answered; len(Questions) after the last.
 func (s *Sheet) At() int { return s.at }
+
+// Place is which question is being answered, of how many, from 1.
+func (s *Sheet) Place() (n, of int) {
+	of = len(s.Questions) - s.begins
+	return min(max(s.at-s.begins, 0)+1, of), of
+}
+
+// beginAt lets the sheet begin at question i.
+func (s *Sheet) beginAt(i int) {
+	s.begins = i
+	s.goTo(i)
+}
 
 // Done says whether the sheet stands behind its last question.
 func (s *Sheet) Done() bool { return s.at >= len(s.Questions) }

@@ -13,7 +13,7 @@ import (
 )
 
 // rowLayout is the version of cached rows. Raise it whenever a row says other things than before.
-const rowLayout = 3
+const rowLayout = 4
 
 // Row is what the shop's lists need of one bow, worked out once from its entries. What follows from the
 // shop's settings or from the time isn't cached in the book; it is filled in when the rack is read.
@@ -66,7 +66,7 @@ func rowOf(s session.Story) Row {
 		Pass: s.Pass().Number, Strokes: s.Strokes(), Set: s.SetTaken(), Numbers: s.Numbers(), Facts: s.Facts(),
 	}
 	if pull, _, ok := s.Weight(); ok {
-		row.Pull = measure.Some(model.Pull{Draw: pull.Draw, Peak: pull.Peak})
+		row.Pull = measure.Some(model.Pull{Draw: pull.Draw, Peak: pull.Peak, String: pull.String})
 	}
 	return row
 }

@@ -29,14 +29,15 @@ type Story struct {
 	finishes []model.Finish
 	weighed  bool // pulled with the scale since it came back
 	scraped  bool
-	stave    [2]model.Limb                    // as described before the first scrape
-	length   measure.Optional[measure.Length] // of the string, as measured last
+	stave    [2]model.Limb // as described before the first scrape
+	strings  Strings
 }
 
 // Line is an entry with its place in the story.
 type Line struct {
 	record.Item
 	Pass   int         // number of its pass
+	On     int         // number of the string that the bow hung on then
 	Voided *model.Void // why it no longer counts; nil while it does
 }
 
@@ -125,7 +126,10 @@ func (s *Story) add(line Line) {
 		s.Passes = append(s.Passes, Pass{Number: pass.Number + 1})
 		pass = &s.Passes[len(s.Passes)-1]
 	}
-	line.Pass = pass.Number
+	if line.Counts() {
+		s.strings = s.strings.With(s.Desc.Bow, line.Entry.What, pass.Number)
+	}
+	line.Pass, line.On = pass.Number, s.strings.now
 	pass.lines = append(pass.lines, len(s.Lines))
 	s.Lines = append(s.Lines, line)
 	s.sit(len(s.Lines) - 1)
@@ -150,13 +154,13 @@ func (s *Story) apply(what model.Event, pass *Pass) {
 		pass.note(Pose{Kind: model.KindRelaxed, From: model.FromLine}, what.Readings)
 	case model.Braced:
 		pass.Braced = append(pass.Braced, what)
-		pass.note(Pose{Kind: model.KindBraced, From: what.From}, what.Readings)
+		pass.note(s.PoseNow(model.KindBraced, what.From), what.Readings)
 	case model.Pull:
-		pass.Pulls = append(pass.Pulls, what)
+		pass.Pulls, pass.on = append(pass.Pulls, what), append(pass.on, s.strings.now)
 		s.weighed = s.weighed || what.Peak.Known()
-		pass.note(Pose{Kind: model.KindPull, From: what.From, Draw: what.Draw}, what.Readings)
-	case model.StringLength:
-		s.length = measure.Some(what.Length)
+		pose := s.PoseNow(model.KindPull, what.From)
+		pose.Draw = what.Draw
+		pass.note(pose, what.Readings)
 	case model.Finish:
 		s.finish(what)
 	case model.Rack:
@@ -168,8 +172,14 @@ func (s *Story) apply(what model.Event, pass *Pass) {
 	}
 }
 
-// StringLength is the length of the string between the nocks, as measured last.
-func (s Story) StringLength() measure.Optional[measure.Length] { return s.length }
+// Strings are the strings that the bow hung on.
+func (s Story) Strings() Strings { return s.strings }
+
+// PoseNow is a pose on the string that the bow hangs on.
+func (s Story) PoseNow(kind model.Kind, from model.Datum) Pose {
+	on, number := s.strings.Now()
+	return Pose{Kind: kind, From: from, On: number, Long: on.Kind == model.LongString}
+}
 
 // LastAt is the time of the last entry; zero where none says one.
 func (s Story) LastAt() time.Time {

@@ -79,7 +79,15 @@ func SayPeak(bow model.Bow, pull model.Pull) string {
 	if !known {
 		return fmt.Sprintf("pulled to %s", bow.Ruler().WithUnit(pull.Draw))
 	}
-	return fmt.Sprintf("%s at %s", bow.Weigher().WithUnit(peak), bow.Ruler().WithUnit(pull.Draw))
+	return fmt.Sprintf("%s at %s", bow.Weigher().WithUnit(peak), bow.Ruler().WithUnit(pull.Draw)) + SayLong(pull)
+}
+
+// SayLong marks what was read on the long string, which isn't the weight of the braced bow; "" for any other.
+func SayLong(pull model.Pull) string {
+	if pull.String == model.LongString {
+		return " on the long string"
+	}
+	return ""
 }
 
 // SayReading is a reading in the rule's fractions, or a dash where nothing was read.

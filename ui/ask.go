@@ -73,9 +73,9 @@ func (d *Desk) orderNotice(bow model.Bow, saved string) notice {
 
 // entry is the form that adds an entry, with what the readings foretell, once that is worked out.
 func (w *work) entry(fields *form.Sheet) move {
-	fields.Expect = func(where estimate.Where, brace float64) (estimate.Figure, bool) {
+	fields.Expect = func(where estimate.Where, on session.String, brace float64) (estimate.Figure, bool) {
 		if w.err == nil && w.fresh() {
-			return w.advice.Expect(where, brace)
+			return w.advice.Expect(where, on, brace)
 		}
 		return estimate.Figure{}, false
 	}

@@ -110,7 +110,7 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 	if !begins(msg) || b.desk.mayWrite() != "" {
 		return move{}, false
 	}
-	next := b.entry(form.Pull(b.story()))
+	next := b.entry(form.Drawn(b.story()))
 	next.open.first = &msg
 	return next, true
 }

@@ -158,7 +158,7 @@ func (c curves) handle(s look.Styles) (graph.Series, bool) {
 	y := 0.0
 	if c.pose.From == model.FromString {
 		braced := c.story.Passes[c.passes[0]].Braced
-		if len(braced) == 0 || !braced[len(braced)-1].Height.Known() {
+		if c.pose.Long || len(braced) == 0 || !braced[len(braced)-1].Height.Known() {
 			return graph.Series{}, false
 		}
 		y = float64(braced[len(braced)-1].Height.Or(0))

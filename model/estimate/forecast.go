@@ -83,13 +83,15 @@ func (p *probe) wooden(draw, mean float64, derivative []float64, sd float64) Fig
 	}
 }
 
-// Expect predicts a reading of a pass that goes on, before it is typed; the string is the last that braced
-// the bow. The figure's band is that of the reading itself, its own error included. The error wraps
-// [ErrInput], [ErrUnsolved] or [ErrDraw].
-func (st State) Expect(w Where) (Figure, error) {
+// Expect predicts a reading of a pass that goes on, before it is typed: on a long string, with the pulls on it
+// so far, or else on the last that braced the bow. The figure's band is that of the reading itself, its own
+// error included. The error wraps [ErrInput], [ErrUnsolved] or [ErrDraw].
+func (st State) Expect(w Where, on Hang) (Figure, error) {
 	m := &predictor{bow: st.bow, frame: st.frame, taken: none}
-	h := &hangModel{value: st.frame.brace()}
-	m.hangs = append(m.hangs, h)
+	if !on.Long {
+		on = Hang{}
+	}
+	h := m.hang(on, true)
 	m.share()
 	g, tilt := h.group(w.Draw), none
 	if w.Kind == Line && st.bow.Errors.Tilt > 0 {
@@ -99,7 +101,10 @@ func (st State) Expect(w Where) (Figure, error) {
 	if m.err != nil || len(m.rows) == 0 {
 		return Figure{}, cmp.Or(m.err, ErrInput) // without a row it is a block that lies on nothing
 	}
-	x := slices.Concat(st.g.mean, make([]float64, len(m.extras)))
+	x := slices.Clone(st.g.mean)
+	for _, e := range m.extras {
+		x = append(x, e.mean)
+	}
 	if err := m.try(x); err != nil {
 		return Figure{}, err
 	}
@@ -116,6 +121,25 @@ func (st State) Expect(w Where) (Figure, error) {
 		sd = math.Hypot(sd, e.sd*r.slope[core+i])
 	}
 	return around(r.predicted, sd), nil
+}
+
+// StringFor is the length between the nocks (in) of the string that braces the bow to a height (in), 0 for the
+// usual one. The error wraps [ErrUnsolved].
+func (st State) StringFor(brace float64) (Figure, error) {
+	if brace == 0 {
+		brace = st.bow.usualBrace()
+	}
+	p := &probe{st: st}
+	err := unsolved(p.set(st.frame.strung(st.bow, st.g.mean), strung.ByBrace(brace)))
+	if err == nil {
+		err = p.draw(0)
+	}
+	if err != nil {
+		return Figure{}, err
+	}
+	by := slices.Clone(p.own(p.slopes.StringLength))
+	by[st.frame.brace()] = 0
+	return around(p.sol.StringLength, st.g.sd(by)), nil
 }
 
 // Tiller is the upper limb's gap to the string less the lower's (in), braced, at each of the places, as

@@ -201,7 +201,7 @@ func TestTheDoneBowMeetsTillerAndWeight(t *testing.T) {
 	if !known || tiller.AimAt != 8 || tiller.Aim.Or(0) != 0.25 || max(off, -off) > 1.0/16 {
 		t.Errorf("off its tiller by %v (%t) of %+v", off, known, tiller)
 	}
-	peak, known := s.Pass().Peak(28).Get()
+	peak, known := s.Pass().Peak(28, s.Pass().PulledOn()).Get()
 	if over := peak - s.Bow().Order.Weight.Or(0); !known || over < 1 || over > 2 {
 		t.Errorf("it weighs %v, over the order by %v", peak, over)
 	}

@@ -102,7 +102,10 @@ func stringKind() Kind {
 			valueField("length", Question{
 				Label: "string length", Unit: string(bow.Units.Length), must: true,
 				Hint: fmt.Sprintf("between the nocks, such as %s", exampleLength(bow.Units.Length, 69.75)),
-				was:  func(*Sheet) string { return optional(story.StringLength(), bow.Ruler().Print) },
+				was: func(*Sheet) string {
+					on, _ := story.Strings().Now()
+					return optional(on.Length, bow.Ruler().Print)
+				},
 			}, exactLengths(), func(l *model.StringLength) *measure.Length { return &l.Length }),
 		}}
 	})

@@ -151,7 +151,9 @@ func (f *Form) Enter(text string) (r Reply, kept *Kept, err error) {
 		return r, nil, nil
 	}
 	if f.Sheet.Done() {
-		return f.finish()
+		r, kept, err = f.finish()
+		f.saving = r.State != Taken
+		return r, kept, err
 	}
 	return r, nil, f.keepDraft()
 }
@@ -161,6 +163,9 @@ func (f *Form) Enter(text string) (r Reply, kept *Kept, err error) {
 func (f *Form) SaveNow(text string) (r Reply, kept *Kept, err error) {
 	if text == "" {
 		f.Sheet.leave("") // what was there is taken out
+		if q, ok := f.Sheet.Current(); ok {
+			f.Sheet.answers[q.Name] = ""
+		}
 	} else if r = f.Sheet.Answer(text); r.State != Taken {
 		f.saving = true
 		return r, nil, nil

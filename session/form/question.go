@@ -22,6 +22,7 @@ type Question struct {
 	// Choices are what may be answered, each by its start, or its place in the list from 1; nil for free
 	// answers. The answer is the English word.
 	Choices []string
+	free    bool // an answer may also be none of these; a line gives it by the field's name alone
 
 	measures quantity // what it asks for, where its unit does not say that
 
@@ -119,7 +120,8 @@ func (q Question) BeginsAnew(text, more string) bool {
 		if begins(c, text+more) {
 			return false
 		}
-		whole = whole || text == strings.ToLower(c)
+		c = strings.ToLower(c)
+		whole = whole || text == c || q.free && strings.HasPrefix(text, c+" ")
 	}
 	return whole
 }

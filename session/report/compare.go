@@ -65,7 +65,8 @@ func peaksAlike(bows []session.Story, settings finish.Settings) (lines []Line) {
 			peaks := lastPeaks(story)
 			same := func(pull model.Pull) bool { return session.SameDraw(pull.Draw, draw) }
 			if i := slices.IndexFunc(peaks, same); i >= 0 {
-				cell = story.Bow().ShownIn(settings.Units).Weigher().WithUnit(peaks[i].Peak.Or(0))
+				cell = story.Bow().ShownIn(settings.Units).Weigher().WithUnit(peaks[i].Peak.Or(0)) +
+					strings.TrimSuffix(session.SayLong(peaks[i]), " string")
 				n++
 			}
 			line.Cells = append(line.Cells, cell)
@@ -119,7 +120,7 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 		{"finishing took", known(first.Sanding(), scale.WithUnit)},
 		{"use took", known(first.Settling(), scale.WithUnit)}, {"stamped", plain.Line(f.Stamped)},
 		{"tiller", known(bow.Aim.Tiller, tiller)}, {"brace height", known(braceHeight(story), rule.WithUnit)},
-		{"string", known(story.StringLength(), rule.WithUnit)},
+		{"string", sayString(story, nil)},
 	}
 }
 

@@ -41,7 +41,7 @@ func facts(story session.Story) []fact {
 	weight := ""
 	if pull, pass, ok := story.Weight(); ok {
 		peak := bow.Weigher().WithUnit(pull.Peak.Or(0))
-		weight = fmt.Sprintf("%s, drawn %s (pass %d)", peak, rule.WithUnit(pull.Draw), pass)
+		weight = fmt.Sprintf("%s, drawn %s (pass %d)", peak, rule.WithUnit(pull.Draw)+session.SayLong(pull), pass)
 	}
 	all := []fact{
 		{Name: "Number", Value: plain.Line(bow.Number)}, {Name: "Order", Value: session.SayOrder(bow, date.ISO)},
@@ -93,7 +93,7 @@ func passBlocks(story session.Story, lines []session.Line) []block {
 		heading += ", the bow as it first came to the tree"
 	}
 	var done, void []string
-	var peaks []model.Pull
+	var peaks []session.Line
 	var tables []block
 	for _, line := range lines {
 		if _, isVoid := line.Entry.What.(model.Void); isVoid {
@@ -106,7 +106,7 @@ func passBlocks(story session.Story, lines []session.Line) []block {
 			continue
 		}
 		if pull, isPull := line.Entry.What.(model.Pull); isPull && pull.Peak.Known() {
-			peaks = append(peaks, pull)
+			peaks = append(peaks, line)
 		}
 		blocks, told := readBlocks(bow, line.Entry.What)
 		tables = append(tables, blocks...)

@@ -71,7 +71,7 @@ func rowOf(s session.Story) Row {
 		Repeats: verdict.RepeatsIn(s),
 	}
 	if pull, _, ok := s.Weight(); ok {
-		row.Pull = measure.Some(model.Pull{Draw: pull.Draw, Peak: pull.Peak})
+		row.Pull = measure.Some(model.Pull{Draw: pull.Draw, Peak: pull.Peak, String: pull.String})
 	}
 	return row
 }

@@ -191,8 +191,9 @@ func TestNothingReadSaysNothing(t *testing.T) {
 func TestExpectation(t *testing.T) {
 	rec := shop(t)["Ash for Wren"]
 	a := of(t, rec)
+	on, _ := a.Story().Strings().Now()
 	for _, w := range []estimate.Where{{Kind: estimate.Peak, Draw: 20}, {Kind: estimate.Line, Draw: 20, At: 16}, {Kind: estimate.Gap, At: 8}, {Kind: estimate.Relaxed, At: 30}} {
-		f, ok := a.Expect(w, 0)
+		f, ok := a.Expect(w, on, 0)
 		off := 1.0
 		if w.Kind == estimate.Peak {
 			off = 4
@@ -201,19 +202,19 @@ func TestExpectation(t *testing.T) {
 			t.Errorf("%+v: %+v, %v", w, f, ok)
 		}
 	}
-	if _, ok := a.Expect(estimate.Where{Kind: estimate.Line, At: 99}, 0); ok {
+	if _, ok := a.Expect(estimate.Where{Kind: estimate.Line, At: 99}, on, 0); ok {
 		t.Error("a station beyond the nock is expected to read something")
 	}
 	// A bow that is braced two inches higher has gaps larger by about as much.
 	gap := func(brace float64) estimate.Figure {
-		f, _ := a.Expect(estimate.Where{Kind: estimate.Gap, At: 8}, brace)
+		f, _ := a.Expect(estimate.Where{Kind: estimate.Gap, At: 8}, on, brace)
 		return f
 	}
 	last, low, high := gap(0), gap(5), gap(7)
 	if rise := high.Estimate - low.Estimate; rise < 1.5 || rise > 2.2 || low.Estimate > last.Estimate || high.Estimate < last.Estimate {
 		t.Errorf("braced to 5 in %+v, to 7 in %+v, as before %+v", low, high, last)
 	}
-	if _, ok := a.Expect(estimate.Where{Kind: estimate.Gap, At: 8}, 300); ok {
+	if _, ok := a.Expect(estimate.Where{Kind: estimate.Gap, At: 8}, on, 300); ok {
 		t.Error("a bow braced to 300 in is expected to read something")
 	}
 }

@@ -159,20 +159,47 @@ func (a *Advice) strainLimit() float64 {
 	return w.StrainLow
 }
 
-// Expect foretells a reading before it is typed, with the band of the reading itself, on the string as it
-// was last read or, where brace is not 0, braced to that height (in). ok is false where nothing can be
-// foretold yet.
-func (a Advice) Expect(w estimate.Where, brace float64) (f estimate.Figure, ok bool) {
+// Expect foretells a reading before it is typed, with the band of the reading itself, on the string as it was
+// last read or, where brace is not 0, braced to that height (in). ok is false where nothing can be foretold
+// yet.
+func (a Advice) Expect(w estimate.Where, on session.String, brace float64) (f estimate.Figure, ok bool) {
 	if !a.Read {
 		return f, false
 	}
-	state := a.state
-	if brace > 0 {
+	state, hang := a.state, a.hangOn(on)
+	if now, _ := a.story.Strings().Now(); !hang.Long && (brace > 0 || on.Length != now.Length) {
 		var err error
-		if state, err = state.Fold(estimate.Pass{Hangs: []estimate.Hang{{Brace: brace}}}); err != nil {
+		if brace > 0 {
+			hang = estimate.Hang{Brace: brace}
+		}
+		if state, err = state.Fold(estimate.Pass{Hangs: []estimate.Hang{hang}}); err != nil {
 			return f, false
 		}
 	}
-	f, err := state.Expect(w)
+	hang.Pulls = append(hang.Pulls, estimate.Pull{Draw: w.Draw, Peak: 1})
+	f, err := state.Expect(w, hang)
 	return f, err == nil
+}
+
+// StringFor is the length between the nocks of the string that braces the bow to a height, or the usual one
+// where that is not known; unread where nothing was read of the bow.
+func (a Advice) StringFor(height measure.Optional[measure.Length]) (length measure.Optional[measure.Length]) {
+	if !a.Read {
+		return length
+	}
+	f, err := a.state.StringFor(float64(height.Or(0)))
+	if err != nil {
+		return length
+	}
+	return measure.Some(measure.Length(f.Estimate))
+}
+
+// hangOn is the bow on a string, with the pulls of this pass on that as it hangs now.
+func (a Advice) hangOn(on session.String) estimate.Hang {
+	hang := hangOn(a.story, on, a.story.LongestDraw())
+	last := a.folded.passes[len(a.folded.passes)-1]
+	if n := len(last.Hangs); n > 0 && last.Hangs[n-1].Long && hang.Long {
+		hang.Pulls = slices.Clone(last.Hangs[n-1].Pulls)
+	}
+	return hang
 }

@@ -74,7 +74,7 @@ func (a *Advice) sayMeasure(u Unsure, most int) string {
 		at = append(at, a.Bow.Ruler().Short(step*measure.Length(n)))
 	}
 	if len(at) == 0 {
-		return fmt.Sprintf("Read the %s limb at more stations from %s.", u.Side, a.places(u.From, u.To))
+		return fmt.Sprintf("Read the %s limb at one to three more stations, %s.", u.Side, a.places(u.From, u.To))
 	}
 	places := at[0]
 	if n := len(at); n > 1 {

@@ -154,7 +154,8 @@ func (m *moment) noString() (Verdict, bool) {
 	braced := func(p session.Pass) bool {
 		return slices.ContainsFunc(p.Braced, func(b model.Braced) bool { return b.Height.Known() })
 	}
-	known := m.story.StringLength().Known() || slices.ContainsFunc(m.story.Passes, braced)
+	on, _ := m.story.Strings().Now()
+	known := on.Kind == model.LongString || on.Length.Known() || slices.ContainsFunc(m.story.Passes, braced)
 	return Verdict{Do: Tell, Word: "STRING?", Most: m.longest, Say: "Type how long the string is, loop to loop.",
 		Why: "Without it, or a brace height, I can't tell what the limbs carry.",
 	}, !known && m.longest > 0

@@ -3,12 +3,12 @@ package finish
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"reflect"
 	"slices"
 	"strconv"
 	"strings"
 
-	"bendbook/model/measure"
 	"bendbook/model/plain"
 )
 
@@ -84,9 +84,8 @@ func lookup(s *Settings, path string) reflect.Value {
 func (f Field) Print(s Settings) string {
 	v := lookup(&s, f.Path)
 	switch value := v.Interface().(type) {
-	case measure.Force:
-		text := strconv.FormatFloat(value.In(s.Units.Force), 'f', 3, 64)
-		return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
+	case Percent:
+		return strconv.FormatFloat(math.Round(1000*float64(value))/1000, 'f', -1, 64)
 	case []int:
 		return strings.ReplaceAll(strings.Trim(fmt.Sprint(value), "[]"), " ", ", ")
 	}
@@ -110,13 +109,9 @@ func (f Field) parse(to *Settings, text string) error {
 		text = f.values[max(0, slices.Index(f.Choices, text))]
 	}
 	switch v.Interface().(type) {
-	case measure.Force:
-		force, err := measure.ParseForce(text, to.Units.Force)
-		v.SetFloat(float64(force))
-		return err
 	case []int:
 		return parseGrits(v, text)
-	case int, float64:
+	case int, float64, Percent:
 		return f.parseNumber(v, text)
 	case bool:
 		v.SetBool(text == "true")
@@ -130,7 +125,7 @@ func (f Field) parseNumber(v reflect.Value, text string) error {
 	if v.SetZero(); text == "" && f.least == 0 {
 		return nil
 	}
-	number, err := strconv.ParseFloat(strings.Replace(strings.TrimRight(text, " hs"), ",", ".", 1), 64)
+	number, err := strconv.ParseFloat(strings.Replace(strings.TrimRight(text, " hs%"), ",", ".", 1), 64)
 	if err != nil {
 		return fmt.Errorf("%q isn't a number", text)
 	}

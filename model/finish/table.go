@@ -21,7 +21,7 @@ type Setting struct {
 // Where the usual settings come from.
 const (
 	fromTrade    = "common practice in the trade"
-	fromPound    = fromTrade + ": about a pound"
+	fromShare    = fromTrade + ": two or three in a hundred, a pound of 40"
 	fromTerminal = "the terminal and its locale say"
 	fromProgram  = "Bendbook's own"
 )
@@ -82,10 +82,10 @@ func practice(s Settings) []Setting {
 				least: 1, most: highestCount, want: "expected a count"}),
 		row("number", fromProgram, "Yes where no other book ever gives numbers for the same maker; the pattern may then "+
 			"do without {letters}.", oneOf("number.alone", "one book only", "no=false", "yes=true")),
-		row("allowances", fromPound, "What finishing takes off the draw weight, until the shop's own bows tell better.",
-			weight(s.Units.Force, "allowances.sanding", "finishing takes")),
-		row("allowances", fromPound, "What the first weeks of use take off the draw weight, until the shop's own bows tell "+
-			"better.", weight(s.Units.Force, "allowances.settling", "first use takes")),
+		row("allowances", fromShare, "What finishing takes off the draw weight, in percent of it, until the shop's own bows "+
+			"tell better.", taken("allowances.finishing", "finishing takes")),
+		row("allowances", fromShare, "What the first weeks of use take off the draw weight, in percent of it, until the "+
+			"shop's own bows tell better.", taken("allowances.first_use", "first use takes")),
 		row("tree", fromTrade, "After how many seconds at a draw the hold clock says to let down: longer sets the wood.",
 			Field{Path: "tree.hold_seconds", Label: "hold", Hint: "seconds, such as 5", Unit: "s", least: 1, most: 30,
 				want: "expected seconds from 1 to 30: longer at a draw sets the wood, and shorter no scale is read"}),
@@ -139,11 +139,10 @@ func LengthName(unit measure.LengthUnit) string { return lengths().name(string(u
 // ForceName is a unit of force in words.
 func ForceName(unit measure.ForceUnit) string { return weights().name(string(unit)) }
 
-// weight is a field for a loss of draw weight, in the shop's unit.
-func weight(unit measure.ForceUnit, path, label string) Field {
-	example := map[measure.ForceUnit]string{measure.PoundForce: "1.5", measure.KilogramForce: "0.5", measure.Newton: "5"}[unit]
-	return Field{Path: path, Label: label, Unit: unit.Symbol(), most: 20, want: "expected a weight from 0 to 20 lb",
-		Hint: fmt.Sprintf("a weight, such as %s or 1lb; 0 for nothing", example)}
+// taken is a field for a loss of draw weight.
+func taken(path, label string) Field {
+	return Field{Path: path, Label: label, Unit: "%", most: 20, want: "expected a percentage from 0 to 20",
+		Hint: "a percentage of the weight, such as 2.5; 0 for nothing"}
 }
 
 // lines are fields for the lines of a list and one more; a line left empty is dropped.

@@ -62,9 +62,9 @@ func TestSettingsAreChangedAndRefusedWithAReason(t *testing.T) {
 		{"mark", "rounded to", "0", "expected the step", ""},
 		{"number", "pattern", "{day}", "{count}", ""},
 		{"number", "first count", "1.5", "no whole number", ""},
-		{"allowances", "finishing takes", "0.5kg", "", "1.102"},
-		{"allowances", "finishing takes", "-1", "expected a weight from 0", ""},
-		{"allowances", "first use takes", "much", "not a measure", ""},
+		{"allowances", "finishing takes", "3%", "", "3"},
+		{"allowances", "finishing takes", "-1", "expected a percentage from 0", ""},
+		{"allowances", "first use takes", "much", "isn't a number", ""},
 		{"tree", "hold", "60", "longer at a draw sets the wood", ""},
 		{"card", "maker", "Holm", "", "Holm"},
 	} {

@@ -129,7 +129,7 @@ func TestWhatCannotBeMarkedIsNot(t *testing.T) {
 // Settings are checked before they are kept; refused ones leave those of the book alone.
 func TestTheShopsSettings(t *testing.T) {
 	w := newWorkshop(1)
-	mine := `{"format":"bendbook/shop","version":1,"number":{"pattern":"{count:3}","start":48,"alone":true},"allowances":{"sanding":2,"settling":0.5}}`
+	mine := `{"format":"bendbook/shop","version":1,"number":{"pattern":"{count:3}","start":48,"alone":true},"allowances":{"finishing":5,"first_use":1}}`
 	must(t, w.SetSettings([]byte(mine)))
 	for _, bad := range []string{``, `{"format":"bendbook/shop","version":1,"number":{"pattern":"{year}"}}`} {
 		if err := w.SetSettings([]byte(bad)); err == nil {
@@ -145,13 +145,13 @@ func TestTheShopsSettings(t *testing.T) {
 			t.Errorf("%q", number)
 		}
 	}
-	// Both bows lost a pound in sanding, which lowers the 2 lb to begin with.
+	// Both bows lost a pound in sanding, which lowers the 5 % to begin with.
 	takes, err := w.Allowances("white ash")
 	must(t, err)
-	if mean := takes.Sanding.Mean; takes.Sanding.Count != 2 || mean <= 1 || mean >= 1.5 || takes.Settling != practice.Learn(0.5, nil) {
+	if mean := takes.Sanding.Mean; takes.Sanding.Count != 2 || mean <= 0.025 || mean >= 0.0375 || takes.Settling != practice.Learn(0.01, nil) {
 		t.Errorf("%+v", takes)
 	}
-	if takes, err := w.Allowances("yew"); err != nil || takes.Sanding != practice.Learn(2, nil) {
+	if takes, err := w.Allowances("yew"); err != nil || takes.Sanding != practice.Learn(0.05, nil) {
 		t.Errorf("of another wood: %+v, %v", takes, err)
 	}
 }

@@ -153,8 +153,11 @@ func (d description) whose() []field[model.Bow] {
 	weighing := func(f measure.Force) string { return exampleForce(d.was.Units.Force, f) }
 	name := asked("bow", "what you call it, such as Ash for Wren")
 	name.must = true
-	drawTo := asked("order", "where the draw is measured to: 1 belly, 2 back, 3 pivot+1.75")
-	drawTo.Preset = string(model.ToBelly)
+	drawTo := asked("order", "")
+	drawTo.hint = d.sayDraws
+	drawTo.needs = func(s *Sheet) bool {
+		return s.answer("draw") != "" && (s.changed("draw") || s.filled["draw_to"] != "")
+	}
 	drawTo.Choices = []string{string(model.ToBelly), string(model.ToBack), string(model.ToPivot)}
 	draw := asked("order", "the ordered draw length, such as %s", d.in(28))
 	weight := asked("order", "the ordered draw weight, such as %s or %s%s", weighing(40), weighing(40),
@@ -175,6 +178,24 @@ func (d description) whose() []field[model.Bow] {
 		optionalField("order.allow", allow, shortForces(), func(b *bow) *maybeForce { return &b.Order.Allow }),
 		valueField("order.due", due, d.days(), func(b *bow) *model.Day { return &b.Order.Due }),
 	}
+}
+
+// sayDraws is where a draw may be measured to, with what the typed one comes to on the tree.
+func (d description) sayDraws(s *Sheet) string {
+	draw, known := s.lengthOf("draw").Get()
+	if !known {
+		return "where the draw is measured to: 1 belly, 2 back, 3 pivot+1.75"
+	}
+	depth, how := model.UsualDepth, "about "
+	if measured, known := s.lengthOf("handle_depth").Get(); known {
+		depth, how = measured, ""
+	}
+	onTree := func(to model.DrawTo) string {
+		b := model.Bow{Order: model.Order{Draw: measure.Some(draw), DrawTo: to}, HandleDepth: measure.Some(depth)}
+		return d.was.Ruler().Short(b.DrawToBelly().Or(0))
+	}
+	return fmt.Sprintf("on the tree: 1 belly %s, 2 back %s%s, 3 pivot+1.75 (trade) %s %s",
+		onTree(model.ToBelly), how, onTree(model.ToBack), onTree(model.ToPivot), d.was.Units.Length)
 }
 
 // days are in the shop's order of day, month and year.

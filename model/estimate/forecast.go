@@ -76,6 +76,7 @@ func (p *probe) wooden(mean float64, derivative []float64, sd, come float64) Fig
 	}
 	bySet := come * (p.st.frame.bySet(derivative) + p.give*derivative[p.st.frame.brace()]) / mean
 	share := math.Hypot(sd/mean, math.Hypot(forecastError, bySet*p.st.FirstSet().sd()))
+	share = math.Hypot(share, p.st.bow.GainError)
 	mean *= math.Exp(bySet * max(p.st.set.mean, 0))
 	beyond := mean * max(share-1, 0)
 	return Figure{

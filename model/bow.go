@@ -56,6 +56,7 @@ type Bow struct {
 	Scale measure.Force  // step of the scale; 0 is not known
 	// Cradle is "clamped" or "rocking": whether the bow can tilt on the tree; "" is not known.
 	Cradle string
+	Rig    Rig `json:",omitzero"`
 }
 
 // Section is the form of a limb's cross section.

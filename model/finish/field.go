@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"bendbook/model/measure"
 	"bendbook/model/plain"
 )
 
@@ -108,6 +109,18 @@ func (f Field) parse(to *Settings, text string) error {
 	if f.Choices != nil {
 		text = f.values[max(0, slices.Index(f.Choices, text))]
 	}
+	switch f.Path {
+	case "tree.reads_high":
+		text = asShare(text)
+	case "tree.tare":
+		if text != "0" && measure.ForceNamed(text) == "" {
+			text += to.Units.Force.Symbol()
+		}
+	case "tree.hook_off":
+		if text != "0" && measure.LengthNamed(text) == "" {
+			text += string(to.Units.Length)
+		}
+	}
 	switch v.Interface().(type) {
 	case []int:
 		return parseGrits(v, text)
@@ -119,6 +132,20 @@ func (f Field) parse(to *Settings, text string) error {
 		v.SetString(text)
 	}
 	return nil
+}
+
+// asShare is by how many percent the first of two readings is above the second: 44 40 is 10; else the text.
+func asShare(text string) string {
+	words := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" /;%", r) })
+	if len(words) != 2 {
+		return text
+	}
+	rope, err := strconv.ParseFloat(strings.Replace(words[0], ",", ".", 1), 64)
+	hook, otherErr := strconv.ParseFloat(strings.Replace(words[1], ",", ".", 1), 64)
+	if err != nil || otherErr != nil || hook <= 0 {
+		return text
+	}
+	return strconv.FormatFloat(100*(rope/hook-1), 'f', 2, 64)
 }
 
 func (f Field) parseNumber(v reflect.Value, text string) error {

@@ -79,7 +79,7 @@ func (s Settings) MarkOf(bow model.Bow, w Weighings, takes Allowances) (mark Mar
 		return Mark{}, false
 	}
 	mark.From = weight
-	lost, spread := 0.0, 0.0
+	lost, spread := 0.0, bow.Rig.GainError()*within90
 	for _, take := range ahead {
 		lost += take.Mean
 		spread = math.Hypot(spread, (take.High-take.Low)/2)

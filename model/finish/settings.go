@@ -11,6 +11,7 @@ import (
 	"encoding/json"
 	"time"
 
+	"bendbook/model"
 	"bendbook/model/date"
 	"bendbook/model/measure"
 )
@@ -29,13 +30,47 @@ type Settings struct {
 	Mark       Stamp         `json:"mark"`
 	Number     Numbering     `json:"number"`
 	Allowances Taken         `json:"allowances"`
-	Tree       struct {
-		Hold float64 `json:"hold_seconds"`
-	} `json:"tree"`
-	Card Card `json:"card"`
+	Tree       Tree          `json:"tree"`
+	Card       Card          `json:"card"`
 	// Longbow is from older documents and ignored.
 	Longbow json.RawMessage `json:"longbow,omitempty"`
 }
+
+// Tree is how bows are drawn and read; see [model.Rig]. New bows are described so.
+type Tree struct {
+	Hold    float64       `json:"hold_seconds"`
+	ScaleAt model.ScaleAt `json:"scale_at"`
+	High    Percent       `json:"reads_high"` // 0 where nobody weighed both ways
+	// Tare and Hook are typed, with their units.
+	Tare   string       `json:"tare"`
+	Hook   string       `json:"hook_off"`
+	Cradle string       `json:"cradle"`
+	Line   model.LineOn `json:"line"`
+}
+
+// Rig is the tree as a bow's description has it, with what is usual left out.
+func (t Tree) Rig() (rig model.Rig) {
+	rig.High = t.High.Share()
+	rig.Tare, _ = measure.ParseForce(t.Tare, measure.PoundForce)
+	rig.Hook, _ = measure.ParseLength(t.Hook, measure.Inch)
+	if t.ScaleAt == model.OnRope {
+		rig.ScaleAt = t.ScaleAt
+	}
+	if t.Line == model.OnBow {
+		rig.Line = t.Line
+	}
+	return rig
+}
+
+// Rocking is the cradle of a bow that can tilt; "" of one that is clamped.
+func (t Tree) Rocking() string {
+	if t.Cradle == rocking {
+		return t.Cradle
+	}
+	return ""
+}
+
+const rocking = "rocking"
 
 // Every says whether the shop's unit of length or force replaces each bow's own. Inches and pounds are the
 // default and replace nothing unless Every says so; any other unit was chosen, and always does.

@@ -48,7 +48,7 @@ func changes(story session.Story, sitting session.Session) []block {
 func counting[E model.Event](lines []session.Line) []E {
 	var all []E
 	for _, line := range lines {
-		if e, is := line.Entry.What.(E); is && line.Counts() {
+		if e, is := line.What.(E); is && line.Counts() {
 			all = append(all, e)
 		}
 	}

@@ -114,14 +114,6 @@ func (s *Shop) SettingsDocument() ([]byte, error) {
 	return text.Bytes(), nil
 }
 
-// SetSettings keeps other settings. They are checked first; the error is then a *model.FieldError.
-func (s *Shop) SetSettings(doc []byte) error {
-	if _, err := finish.Parse(doc); err != nil {
-		return err
-	}
-	return s.book.KeepSettings(doc)
-}
-
 // KeepSettings keeps other settings, checked like those of SetSettings.
 func (s *Shop) KeepSettings(settings finish.Settings) error {
 	doc, err := settings.Document()

@@ -98,7 +98,7 @@ func peakQuestion(story session.Story) Question {
 // peakHint says what the scale's peak is, with an example in the bow's unit.
 func peakHint(bow model.Bow) string {
 	if !bow.Rig.Direct() {
-		return fmt.Sprintf("what the scale kept, not the force at the hook, such as %s", exampleForce(bow.Units.Force, 21.4))
+		return fmt.Sprintf("as the scale shows it, such as %s", exampleForce(bow.Units.Force, 21.4))
 	}
 	return fmt.Sprintf("what the scale kept, such as %s", exampleForce(bow.Units.Force, 21.4))
 }

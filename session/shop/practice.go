@@ -81,6 +81,15 @@ func (s *Shop) SetSettings(doc []byte) error {
 	return s.rerig(was.Tree, to.Tree)
 }
 
+// KeepSettings keeps other settings, checked like those of SetSettings.
+func (s *Shop) KeepSettings(settings finish.Settings) error {
+	doc, err := settings.Document()
+	if err != nil {
+		return err
+	}
+	return s.SetSettings(doc)
+}
+
 // rerig describes the bows in hand that were read on the shop's tree by what is now known of it.
 func (s *Shop) rerig(was, now finish.Tree) error {
 	if was.Rig().Same(now.Rig()) && was.Rocking() == now.Rocking() {

@@ -113,12 +113,3 @@ func (s *Shop) SettingsDocument() ([]byte, error) {
 	text.WriteByte('\n')
 	return text.Bytes(), nil
 }
-
-// KeepSettings keeps other settings, checked like those of SetSettings.
-func (s *Shop) KeepSettings(settings finish.Settings) error {
-	doc, err := settings.Document()
-	if err != nil {
-		return err
-	}
-	return s.SetSettings(doc)
-}

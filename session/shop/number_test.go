@@ -1,6 +1,7 @@
 package shop_test
 
 import (
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -123,6 +124,30 @@ func TestWhatCannotBeMarkedIsNot(t *testing.T) {
 	w.book.Fail = errFull
 	if _, err := full.Stamp(); err == nil || full.Story().Bow().Number != "" {
 		t.Error("a number stands on a bow though the disk was full")
+	}
+}
+
+// Bows that were read on the shop's tree follow what is found out about it; one that was described otherwise, or is
+// gone, stays.
+func TestBowsInHandFollowTheTree(t *testing.T) {
+	w := newWorkshop(1)
+	usual := w.made(t, func(b *model.Bow) { b.Name = "Usual" }, pull(20, 33))
+	own := w.made(t, func(b *model.Bow) { b.Name, b.Rig.ScaleAt, b.Rig.High = "Own", model.OnRope, 0.05 }, pull(20, 33))
+	gone := w.made(t, func(b *model.Bow) { b.Name = "Gone" }, pull(28, 42), finish(model.HandedOver))
+	settings := practice.Usual()
+	settings.Tree.ScaleAt, settings.Tree.High, settings.Tree.Hook = model.OnRope, 10, "1/2in"
+	must(t, w.KeepSettings(settings))
+	for bench, want := range map[*shop.Bench]measure.Force{usual: 30, own: 33 / 1.05, gone: 42} {
+		story, err := w.Story(bench.Story().Bow().ID)
+		must(t, err)
+		if pull, _, _ := story.Weight(); math.Abs(float64(pull.Peak.Or(0)-want)) > 1e-9 {
+			t.Errorf("%s weighs %v at the hook, want %v", story.Bow().Name, pull.Peak.Or(0), want)
+		}
+	}
+	story, err := w.Story(usual.Story().Bow().ID)
+	must(t, err)
+	if rig := story.Bow().Rig; rig.Hook != 0.5 || !rig.Same(settings.Tree.Rig()) {
+		t.Errorf("%+v", rig)
 	}
 }
 

@@ -16,7 +16,7 @@ func (s Story) Facts() []finish.Fact {
 	log := factLog{draw: s.Bow().DrawToBelly()}
 	for _, line := range s.Lines {
 		if line.Counts() {
-			log.note(line.Entry.What, line.Entry.At.UTC())
+			log.note(line.What, line.Entry.At.UTC())
 		}
 	}
 	return log.facts

@@ -23,6 +23,7 @@ type Story struct {
 	InHand   bool // on the rack, not set aside or handed over
 
 	first    record.Description // before any edit
+	rig      model.Rig          // by which peaks were taken to the hook
 	shown    measure.Units      // in which its figures are shown and typed; "" for its record's own
 	doing    doing
 	aside    string // why it was set aside, where the maker said so
@@ -36,6 +37,7 @@ type Story struct {
 // Line is an entry with its place in the story.
 type Line struct {
 	record.Item
+	What   model.Event // the entry's event as it counts: a peak is at the hook, whatever the scale showed
 	Pass   int         // number of its pass
 	On     int         // number of the string that the bow hung on then
 	Voided *model.Void // why it no longer counts; nil while it does
@@ -74,12 +76,21 @@ func (s Story) Pass() Pass { return s.Passes[len(s.Passes)-1] }
 
 // Fold tells the story of a bow from its first description and its entries in order of their keys.
 func Fold(first record.Description, items []record.Item) Story {
+	return fold(first, items, first.Bow.Rig)
+}
+
+// fold takes peaks to the hook by a rig. That is the one that the bow is described with last: who finds out
+// what a scale reads knows what it read.
+func fold(first record.Description, items []record.Item, rig model.Rig) Story {
 	s := Story{
-		first: first, Desc: first, Lines: make([]Line, 0, len(items)), Passes: make([]Pass, 1), InHand: true,
+		first: first, rig: rig, Desc: first, Lines: make([]Line, 0, len(items)), Passes: make([]Pass, 1), InHand: true,
 	}
 	voids := voided(items)
 	for _, item := range items {
 		s.add(Line{Item: item, Voided: voids[item.Entry.ID]})
+	}
+	if described := s.Desc.Bow.Rig; described != rig {
+		return fold(first, items, described)
 	}
 	return s
 }
@@ -99,6 +110,9 @@ func (s Story) With(items ...record.Item) Story {
 	s.Passes, s.Sessions = slices.Clone(s.Passes), slices.Clone(s.Sessions)
 	for _, item := range items {
 		s.add(Line{Item: item})
+	}
+	if s.Desc.Bow.Rig != s.rig {
+		return Fold(s.first, s.Record().Items).ShownIn(s.shown)
 	}
 	return s
 }
@@ -129,12 +143,12 @@ func (s *Story) add(line Line) {
 	if line.Counts() {
 		s.strings = s.strings.With(s.Desc.Bow, line.Entry.What, pass.Number)
 	}
-	line.Pass, line.On = pass.Number, s.strings.now
+	line.Pass, line.On, line.What = pass.Number, s.strings.now, s.rig.AtHook(line.Entry.What)
 	pass.lines = append(pass.lines, len(s.Lines))
 	s.Lines = append(s.Lines, line)
 	s.sit(len(s.Lines) - 1)
 	if line.Counts() {
-		s.apply(line.Entry.What, pass)
+		s.apply(line.What, pass)
 	}
 }
 

@@ -379,12 +379,15 @@ func (b *bench) across(width, height int) string {
 	if b.fresh() {
 		now.figure = b.verdict.Word
 	}
+	if !bow.Rig.Direct() {
+		most.label, last.label = "SCALE MOST", "SCALE LAST"
+	}
 	if wanted, ok := b.settings.Takes.Wanted(bow.Order).Get(); ok {
-		most.figure = bow.Weigher().Short(wanted.Weight)
+		most.figure = bow.Weigher().Short(bow.Rig.StopAt(wanted.Weight))
 	}
 	if pull, ok := story.LastPull(); ok {
 		if peak, weighed := pull.Peak.Get(); weighed {
-			last.figure = bow.Weigher().Print(peak)
+			last.figure = bow.Weigher().Print(bow.Rig.OnScale(peak))
 		}
 	}
 	lines := []headline{now, most, last}

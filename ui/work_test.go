@@ -120,7 +120,7 @@ func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	h.press("n")
-	h.answers("Rowan", "", "rowan", "", "Finch", "28", "", "40lb", "2", "2027-03-01", "", "", "", "34", "33", "", "ellipse", "1/4", "8", "", "1/16", "0.1", "", "")
+	h.answers("Rowan", "", "rowan", "", "Finch", "28", "belly", "40lb", "2", "2027-03-01", "", "", "", "34", "33", "", "ellipse", "1/4", "8", "", "1/16", "0.1", "", "")
 	h.see("Rowan", "40 lb ± 2 at 28 in to the belly", "Nothing was read")
 	h.press("d")
 	h.see("Rowan · Change the description")

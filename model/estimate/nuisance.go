@@ -24,8 +24,12 @@ type shared struct{ support, offset, direction, drift int }
 
 // share adds those values.
 func (m *predictor) share() {
+	give := supportGive
+	if m.bow.LineMoves {
+		give = 0
+	}
 	m.shared = &shared{
-		support: m.extra(0, supportGive), offset: m.extra(0, drawOffset),
+		support: m.extra(0, give), offset: m.extra(0, drawOffset),
 		direction: m.extra(0, direction), drift: m.extra(0, passDrift),
 	}
 }

@@ -105,7 +105,7 @@ func passBlocks(story session.Story, lines []session.Line) []block {
 			void = append(void, fmt.Sprintf("%s (void: %s).", strings.TrimSuffix(said, "."), why))
 			continue
 		}
-		if pull, isPull := line.Entry.What.(model.Pull); isPull && pull.Peak.Known() {
+		if pull, isPull := line.What.(model.Pull); isPull && pull.Peak.Known() {
 			peaks = append(peaks, line)
 		}
 		blocks, told := readBlocks(bow, line.Entry.What)

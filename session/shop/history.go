@@ -42,7 +42,7 @@ func (s *Shop) losses(settings finish.Settings, rows []*Row) *losses {
 // losses are what finished bows lost, by the kind of their wood. They never change.
 type losses struct {
 	settings          finish.Settings
-	sanding, settling map[string][]measure.Force
+	sanding, settling map[string][]float64
 	takes             map[string]finish.Allowances // by the wood as the maker writes it, which is quicker
 }
 
@@ -50,7 +50,7 @@ type losses struct {
 func lossesOf(settings finish.Settings, rows []*Row) *losses {
 	all := &losses{
 		settings: settings, takes: make(map[string]finish.Allowances),
-		sanding: make(map[string][]measure.Force), settling: make(map[string][]measure.Force),
+		sanding: make(map[string][]float64), settling: make(map[string][]float64),
 	}
 	for _, row := range rows {
 		if row.Damage != nil {
@@ -76,15 +76,15 @@ func (l *losses) allowances(named string) finish.Allowances {
 	if known, ok := l.takes[named]; ok {
 		return known
 	}
-	var sanding, settling []measure.Force
+	var sanding, settling []float64
 	if strings.TrimSpace(named) != "" {
 		kind := wood.Kind(named)
 		sanding, settling = l.sanding[kind], l.settling[kind]
 	}
 	usual := l.settings.Allowances
 	return finish.Allowances{
-		Sanding:  finish.Learn(usual.Sanding, sanding),
-		Settling: finish.Learn(usual.Settling, settling),
+		Sanding:  finish.Learn(usual.Sanding.Share(), sanding),
+		Settling: finish.Learn(usual.Settling.Share(), settling),
 	}
 }
 

@@ -1,11 +1,14 @@
 package shop
 
 import (
+	"fmt"
 	"sync"
 
 	"bendbook/model"
 	"bendbook/model/aim"
+	"bendbook/model/finish"
 	"bendbook/model/wood"
+	"bendbook/session"
 	"bendbook/session/verdict"
 )
 
@@ -64,4 +67,54 @@ func (s *Shop) Shape(bow model.Bow) *aim.Aim {
 		return nil
 	}
 	return &shape
+}
+
+// SetSettings keeps other settings. They are checked first; the error is then a *model.FieldError.
+func (s *Shop) SetSettings(doc []byte) error {
+	to, err := finish.Parse(doc)
+	if err != nil {
+		return err
+	}
+	was, _ := s.Settings()
+	if err := s.book.KeepSettings(doc); err != nil {
+		return err
+	}
+	return s.rerig(was.Tree, to.Tree)
+}
+
+// KeepSettings keeps other settings, checked like those of SetSettings.
+func (s *Shop) KeepSettings(settings finish.Settings) error {
+	doc, err := settings.Document()
+	if err != nil {
+		return err
+	}
+	return s.SetSettings(doc)
+}
+
+// rerig describes the bows in hand that were read on the shop's tree by what is now known of it.
+func (s *Shop) rerig(was, now finish.Tree) error {
+	if was.Rig().Same(now.Rig()) && was.Rocking() == now.Rocking() {
+		return nil
+	}
+	rows, _ := s.rows()
+	for _, row := range rows {
+		if row.Damage != nil || !row.InHand || row.HandedOver {
+			continue
+		}
+		bench, err := s.Bench(row.Bow.ID)
+		if err != nil {
+			return err
+		}
+		bow := bench.Story().Bow()
+		if !bow.Rig.Same(was.Rig()) {
+			continue
+		}
+		if bow.Rig = now.Rig(); was.Rocking() != now.Rocking() {
+			bow.Cradle = now.Rocking()
+		}
+		if err := bench.Redescribe(bow, ""); err != nil {
+			return fmt.Errorf("describing %s by the new settings: %w", session.NameOf(bow), err)
+		}
+	}
+	return nil
 }

@@ -113,20 +113,3 @@ func (s *Shop) SettingsDocument() ([]byte, error) {
 	text.WriteByte('\n')
 	return text.Bytes(), nil
 }
-
-// SetSettings keeps other settings. They are checked first; the error is then a *model.FieldError.
-func (s *Shop) SetSettings(doc []byte) error {
-	if _, err := finish.Parse(doc); err != nil {
-		return err
-	}
-	return s.book.KeepSettings(doc)
-}
-
-// KeepSettings keeps other settings, checked like those of SetSettings.
-func (s *Shop) KeepSettings(settings finish.Settings) error {
-	doc, err := settings.Document()
-	if err != nil {
-		return err
-	}
-	return s.SetSettings(doc)
-}

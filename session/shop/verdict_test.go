@@ -82,7 +82,7 @@ func TestAVerdictIsOfItsUnitsAndWeight(t *testing.T) {
 	v := w.judge(t, bench)
 	metric, gentle := practice.Usual(), practice.Usual()
 	metric.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}
-	gentle.Allowances.Sanding = 3
+	gentle.Allowances.Sanding = 7.5
 	for what, other := range map[string]practice.Settings{"other units": metric, "another allowance": gentle} {
 		must(t, w.KeepSettings(other))
 		if got := toldOf(t, w.Shop); got.Do != "" {

@@ -115,7 +115,7 @@ func weighedWhenFinished(story session.Story, draw measure.Length) (peak measure
 		if !line.Counts() {
 			continue
 		}
-		switch what := line.Entry.What.(type) {
+		switch what := line.What.(type) {
 		case model.Finish:
 			finishing = true
 		case model.Scrape:
@@ -159,9 +159,9 @@ func (a *Advice) strainLimit() float64 {
 	return w.StrainLow
 }
 
-// Expect foretells a reading before it is typed, with the band of the reading itself, on the string as it was
-// last read or, where brace is not 0, braced to that height (in). ok is false where nothing can be foretold
-// yet.
+// Expect foretells a reading before it is typed, a peak as the scale shows it, with the band of the reading
+// itself, on the string as it was last read or, where brace is not 0, braced to that height (in). ok is false
+// where nothing can be foretold yet.
 func (a Advice) Expect(w estimate.Where, on session.String, brace float64) (f estimate.Figure, ok bool) {
 	if !a.Read {
 		return f, false
@@ -178,6 +178,9 @@ func (a Advice) Expect(w estimate.Where, on session.String, brace float64) (f es
 	}
 	hang.Pulls = append(hang.Pulls, estimate.Pull{Draw: w.Draw, Peak: 1})
 	f, err := state.Expect(w, hang)
+	if w.Kind == estimate.Peak {
+		f = a.onScale(f)
+	}
 	return f, err == nil
 }
 

@@ -126,7 +126,7 @@ func (a *Advice) wildWords(w estimate.Wild) (what, value, expected string) {
 	what, value, expected = place, a.length(w.Value), a.length(w.Expected)
 	switch w.Where.Kind {
 	case estimate.Peak:
-		what, value, expected = "peak at "+a.length(w.Where.Draw), a.force(w.Value), a.force(w.Expected)
+		what, value, expected = "peak at "+a.length(w.Where.Draw), a.shown(w.Value), a.shown(w.Expected)
 	case estimate.Brace:
 		what = "brace height"
 	case estimate.String:

@@ -155,7 +155,7 @@ type farther struct {
 func (a *Advice) farther(n int, longest measure.Length) (all []farther) {
 	long := onLong(a.folded.passes[n])
 	for _, line := range a.story.LinesOf(a.story.Passes[n]) {
-		pull, isPull := line.Entry.What.(model.Pull)
+		pull, isPull := line.What.(model.Pull)
 		if !isPull || !line.Counts() {
 			continue
 		}

@@ -271,8 +271,7 @@ func (m *moment) offer() string {
 
 // offerAs is that for a weight on the tree. A shorter draw is no way out: it weighs less still.
 func (m *moment) offerAs(weight float64) string {
-	takes := m.a.settings.Takes
-	marked := math.Floor(weight - float64(takes.Settling.Mean+takes.Sanding.Mean))
+	marked := math.Floor(float64(m.a.settings.Takes.Marked(measure.Force(weight))))
 	ordered, allowed := float64(m.a.Bow.Order.Weight.Or(0)), float64(m.a.Bow.Order.Allow.Or(0))
 	switch {
 	case marked >= ordered || marked <= 0:

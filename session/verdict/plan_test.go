@@ -170,7 +170,7 @@ func TestWhatTheWeightWantedIsMadeUpOf(t *testing.T) {
 		says  string
 	}{
 		{finish.Allowances{}, "42 lb wanted on the tree = marked 40 + settling 1 + sanding 1 (common practice)."},
-		{finish.Allowances{Settling: finish.Allowance{Mean: 0.8, Low: -0.2, High: 1.8, Count: 3}, Sanding: finish.Allowance{Mean: 1}},
+		{finish.Allowances{Settling: finish.Allowance{Mean: 0.02, Low: -0.005, High: 0.045, Count: 3}, Sanding: finish.Allowance{Mean: 0.025}},
 			"41.8 lb wanted on the tree = marked 40 + settling 0.8 (0.0 to 1.8 by 3 bows) + sanding 1 (common practice)."},
 	} {
 		if c.takes.Settling.Count > 0 {
@@ -251,7 +251,7 @@ func TestVerdictsInWords(t *testing.T) {
 
 // order changes the weight that is ordered so that the bow truly weighs so much less than is wanted on the tree.
 func (w *tree) order(less float64) {
-	w.bow.Order.Weight = measure.Some(measure.Force(w.stave.Force(w.stave.Draw) + less - 2))
+	w.bow.Order.Weight = measure.Some(verdict.Usual().Takes.Marked(measure.Force(w.stave.Force(w.stave.Draw) + less)))
 }
 
 // A bow that was pulled too short to tell its weight is not scraped, and the advice names the pull that would tell.

@@ -83,7 +83,7 @@ func RepeatsIn(story session.Story) (r Repeats) {
 		w.forget()
 		for _, line := range story.LinesIn(sitting) {
 			if line.Counts() {
-				w.look(line.Entry.What)
+				w.look(line.On, line.What)
 			}
 		}
 	}
@@ -97,7 +97,7 @@ type rereader struct {
 	at    [2][]float64
 	walks []walk
 	pull  model.Pull
-	brace measure.Length
+	on    int // the string that the bow hangs on
 }
 
 // walk is one reading of the stations in a pose.
@@ -106,9 +106,13 @@ type walk struct {
 	rows model.Readings
 }
 
-func (w *rereader) forget() { w.walks, w.pull, w.brace = nil, model.Pull{}, 0 }
+func (w *rereader) forget() { w.walks, w.pull = nil, model.Pull{} }
 
-func (w *rereader) look(what model.Event) {
+func (w *rereader) look(on int, what model.Event) {
+	if on != w.on {
+		w.forget()
+		w.on = on
+	}
 	switch e := what.(type) {
 	case model.Scrape, model.Exercise, model.StringLength, model.Finish:
 		w.forget()
@@ -116,10 +120,6 @@ func (w *rereader) look(what model.Event) {
 		w.pull = model.Pull{}
 		w.walk(session.Pose{Kind: model.KindRelaxed}, e.Readings)
 	case model.Braced:
-		if height := e.Height.Or(w.brace); math.Abs(float64(height-w.brace)) > sameBrace {
-			w.forget()
-			w.brace = height
-		}
 		w.walk(session.Pose{Kind: model.KindBraced, From: e.From}, e.Readings)
 	case model.Pull:
 		first, known := w.pull.Peak.Get()

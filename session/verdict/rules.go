@@ -88,8 +88,8 @@ func (m *moment) overWeight() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	v := Verdict{Do: Stop, Word: "STOP", Most: m.brace()}
-	v.Say = fmt.Sprintf("Stop pulling: it already weighs %s at %s.",
-		m.force(float64(peak)), m.length(float64(pull.Draw)))
+	v.Say = fmt.Sprintf("Stop pulling: it already weighs %s%s at %s.",
+		m.force(float64(peak)), m.a.Bow.Rig.AtTheHook(), m.length(float64(pull.Draw)))
 	v.Why = fmt.Sprintf("%s is the most you want at %s. %s", m.force(m.wanted.Most()), m.short(m.wanted.Draw),
 		m.thin("Before you draw it again, "))
 	return v, true
@@ -227,7 +227,7 @@ func (m *moment) readTwice(w Wild) bool {
 func (m *moment) peaksDiffer() (Verdict, bool) {
 	var peaks []model.Pull
 	for _, line := range m.story.LinesOf(m.pass) {
-		switch what := line.Entry.What.(type) {
+		switch what := line.What.(type) {
 		case model.Exercise, model.Scrape:
 			peaks = nil
 		case model.Pull:
@@ -252,7 +252,7 @@ func (m *moment) peaksDiffer() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	draw := float64(last.Draw)
-	read := fmt.Sprintf("%s, then %s: one of them is wrong.", m.force(other), m.force(peak))
+	read := fmt.Sprintf("%s, then %s: one of them is wrong.", m.a.shown(other), m.a.shown(peak))
 	return m.again(draw, fmt.Sprintf("Draw to %s again.", m.length(draw)), "You read "+read,
 		fmt.Sprintf("At %s you read %s", m.length(draw), read)), true
 }
@@ -456,7 +456,7 @@ func (m *moment) drawFarther() (Verdict, bool) {
 		v.Why = "It was not drawn yet. "
 	}
 	if next.Force.Estimate > 0 {
-		v.Why += fmt.Sprintf("Expect %s there.", m.a.figure(next.Force))
+		v.Why += fmt.Sprintf("Expect %s there%s.", m.a.expected(next), m.a.letDown(next))
 	} else {
 		v.Why += "Read the scale and both limbs there."
 	}

@@ -294,7 +294,7 @@ func stages() []stage {
 		}},
 		{"a hair too heavy at its draw", 1.03, func(w *tree) { w.look(10, 14, 18, 22, 25, 26).drawOn() }},
 		{"ninety pounds, and a hair too heavy to come to its draw", 1, func(w *tree) {
-			w.weaker(0, 99, 93.2/42)
+			w.weaker(0, 99, 95.7/42)
 			w.bow.Order.Weight = measure.Some(measure.Force(90))
 			w.look(10, 14, 18, 22, 25, 26).drawOn()
 		}},

@@ -58,7 +58,7 @@ func TestAVerdictIsGoneAfterAnEntry(t *testing.T) {
 	if got := toldOf(t, w.Shop); got.Do != "" {
 		t.Errorf("after a scrape the rack still says %q", got.Say)
 	}
-	w.Judged(before, v)
+	w.Judged(before, verdict.Advice{}, v)
 	if got := toldOf(t, w.Shop); got.Do != "" {
 		t.Errorf("what was worked out before the scrape came back: %q", got.Say)
 	}

@@ -197,7 +197,7 @@ func (l *logger) nextOf(b *atWork, f verdict.Finishing) string {
 		return session.Capital(err.Error()) + "."
 	}
 	v := says.Judge(f)
-	l.shop.Judged(b.Story(), v)
+	l.shop.Judged(b.Story(), says, v)
 	return strings.TrimSpace(v.Say + " " + v.Why)
 }
 

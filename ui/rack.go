@@ -386,12 +386,13 @@ func (r *rack) footing(chosen shop.Row, width int) []string {
 	if note := r.found[chosen.Bow.ID]; note.Text != "" {
 		more = "Found: " + r.sayFound(note)
 	}
-	say := fitted(chosen.Verdict.Say, width, footingRows-1)
-	lines := append(rendered(r.desk.Styles.Strong, say), fitted(why, width, footingRows-len(say))...)
-	if more != "" {
-		last := fitted(more, width, 2)
-		lines = append(lines[:min(len(lines), max(len(say), footingRows-len(last)))], last...)
+	last := fitted(more, width, 2)
+	say := fitted(chosen.Verdict.Say, width, min(footingRows-1, footingRows-len(last)))
+	lines := rendered(r.desk.Styles.Strong, say)
+	if room := footingRows - len(say) - len(last); room > 0 {
+		lines = append(lines, fitted(why, width, room)...)
 	}
+	lines = append(lines, last...)
 	return append([]string{what}, lengthen(lines, footingRows)...)
 }
 

@@ -94,6 +94,16 @@ func (s Story) Numbers() []string {
 	return all
 }
 
+// Lesson is what the bow teaches for the next of its wood: the last lesson that was noted; "" where none was.
+func (s Story) Lesson() string {
+	for _, line := range slices.Backward(s.Lines) {
+		if note, ok := line.Entry.What.(model.Note); ok && line.Counts() && note.Lesson() != "" {
+			return note.Lesson()
+		}
+	}
+	return ""
+}
+
 // Strokes are all strokes that were counted, with any tool.
 func (s Story) Strokes() int {
 	n := 0

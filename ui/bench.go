@@ -24,7 +24,6 @@ type bench struct {
 	pass    int          // the pass that is looked at
 	pose    session.Pose // the pose that is looked at, where posed
 	posed   bool
-	laid    bool
 	row     int // the first row of the numbers that is shown
 	posedAt int // how many entries the story had when the pose was chosen
 }
@@ -150,8 +149,6 @@ func (b *bench) actions() []action {
 		action{keys: "v", name: "shape", main: true, do: b.otherPicture,
 			long: "Show how the limbs hang, with the readings, and how evenly they bend again. The picture of the " +
 				"bend has the place off the aim in percent: up is weak, down is stiff."},
-		action{keys: "o", name: "overlay", off: b.needsShape, do: then(func() { b.laid = !b.laid }),
-			long: "Lay one limb over the other, and side by side again."},
 		action{keys: "left", name: "pass before", do: by(-1, b.toPass), long: "Go back to the pass before."},
 		action{keys: "right", name: "pass after", do: by(1, b.toPass), long: "Go on to the pass after."},
 		action{keys: "down tab", name: "next reading", off: b.needsShape, do: by(1, b.turn),
@@ -217,7 +214,7 @@ func (b *bench) shown() curves {
 	if len(passes) == 0 {
 		passes = []int{b.pass}
 	}
-	return curves{story: story, pose: b.pose, passes: passes, laid: b.laid}
+	return curves{story: story, pose: b.pose, passes: passes}
 }
 
 // tells says whether the readings up to the pass that is looked at tell how the limbs bend.
@@ -274,6 +271,9 @@ func (b *bench) view(width, height int) string {
 			"Digits and Enter are all it needs; Enter alone leaves a reading out.", width-4, 4) {
 			lines = append(lines, "  "+line)
 		}
+		for _, line := range fitted(b.desk.Shop.Lesson(b.bow()), width-4, 3) {
+			lines = append(lines, "  "+line)
+		}
 		return strings.Join(append(lengthen(lines, room), foot...), "\n")
 	}
 	if b.even() {
@@ -304,19 +304,25 @@ func (b *bench) hanging(width, height int) []string {
 	return append(lengthen(lines, height+1), below...)
 }
 
-// evenly is the picture of how evenly the limbs bend, and under it the strips of the last passes as far as
-// there is room.
+// evenly is the picture of how evenly the limbs bend, and under it the strips of the last passes with their
+// legend, as far as there is room.
 func (b *bench) evenly(width, height int) []string {
 	s, a := b.desk.Styles, b.advice
-	n := max(0, min(3, b.pass+1, height-leastPicture))
-	lines := evennessOf(a, b.pass).lines(s, width, height-n)
+	n := max(0, min(2, b.pass+1, height-leastPicture-1)) // and the legend
+	if height >= 2*leastPicture {
+		n = min(3, b.pass+1)
+	}
+	lines := evennessOf(a, b.pass).lines(s, width, height-n-min(n, 1))
 	for pass := b.pass - n + 1; pass <= b.pass; pass++ {
 		lead := fmt.Sprintf("  pass %-3d", pass)
 		if pass == b.pass {
 			lead = fmt.Sprintf("> pass %-3d", pass)
 		}
 		room := width - len(lead) - ansi.StringWidth(stripCells(s, a.Strips[pass]))
-		lines = append(lines, stripLine(s, a.Strips[pass], lead, stripColumns(a, room, false)))
+		lines = append(lines, stripLine(s, a.Strips[pass], lead, stripColumns(a, room, cameOffColumn)))
+	}
+	if n > 0 {
+		lines = append(lines, stripLegend(s, width))
 	}
 	return lengthen(lines, height)
 }

@@ -47,6 +47,7 @@ func facts(story session.Story) []fact {
 		{Name: "Number", Value: plain.Line(bow.Number)}, {Name: "Order", Value: session.SayOrder(bow, date.ISO)},
 		{Name: "Wood", Value: plain.Line(bow.Wood)}, {Name: "Limbs", Value: limbs}, {Name: "Aim", Value: aim},
 		{Name: "Stage", Value: story.Stage()}, {Name: "Weight so far", Value: weight},
+		{Name: "Lesson", Value: story.Lesson()},
 	}
 	return slices.DeleteFunc(all, func(f fact) bool { return f.Value == "" })
 }

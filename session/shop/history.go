@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"time"
 
 	"bendbook/model"
 	"bendbook/model/aim"
@@ -168,6 +169,22 @@ func (s *Shop) Finished() []model.Bow {
 		return cmp.Compare(session.NameOf(a), session.NameOf(b))
 	})
 	return bows
+}
+
+// Lesson is what another bow of a bow's wood taught last, in a sentence; "" where none did.
+func (s *Shop) Lesson(bow model.Bow) string {
+	if strings.TrimSpace(bow.Wood) == "" {
+		return ""
+	}
+	kind, says, newest := wood.Kind(bow.Wood), "", time.Time{}
+	rows, _ := s.rows()
+	for _, row := range rows {
+		lesson, at := row.Lesson()
+		if lesson != "" && !at.Before(newest) && row.Bow.ID != bow.ID && wood.Kind(row.Bow.Wood) == kind {
+			says, newest = session.SayLesson(row.Bow, lesson), at
+		}
+	}
+	return says
 }
 
 // like is the story of the bow whose shape is a bow's aim; named is false where the aim isn't a bow's shape.

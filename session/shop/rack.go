@@ -102,7 +102,7 @@ func (s *Shop) Judged(a verdict.Advice, v verdict.Verdict) {
 		return
 	}
 	s.amend(a.Story(), func(row *Row) {
-		row.Judged = measure.Some(Judged{v, bow.Units, takes.Wanted(row.Bow.Order), a.Kept.Scale})
+		row.Judged = measure.Some(Judged{v, bow.Units, takes.Wanted(row.Bow.Order), a.Kept.Scale, a.NoPattern()})
 		row.Ledger = measure.Some(a.Ledger())
 	})
 }
@@ -119,6 +119,33 @@ func (s *Shop) amend(story session.Story, add func(*Row)) {
 	add(&row)
 	s.rack.rows[at], s.rack.learner = &row, nil
 	s.rack.unkept[row.Bow.ID] = true
+}
+
+// MayCopy says why no other bow is to be made like this one, which must have been at full draw and be even;
+// nil where one may. A bow that wasn't judged since its last entry is judged now.
+func (s *Shop) MayCopy(story session.Story) error {
+	why, known := s.noPattern(story)
+	if !known {
+		if _, err := s.Judge(story.Bow().ID); err != nil {
+			return err
+		}
+		why, _ = s.noPattern(story)
+	}
+	if why != "" {
+		return fmt.Errorf("%s isn't one to copy yet. %s", session.NameOf(story.Bow()), why)
+	}
+	return nil
+}
+
+// noPattern is why a bow is no pattern, as last judged.
+func (s *Shop) noPattern(story session.Story) (why string, known bool) {
+	rows, _ := s.rows()
+	for _, row := range rows {
+		if judged, known := row.Judged.Get(); known && row.Bow.ID == story.Bow().ID {
+			return judged.NoPattern, judged.Units == story.Bow().Units
+		}
+	}
+	return "", false
 }
 
 // Find is the bow that a number, an id or the unambiguous start of a name means, compared as they are shown,
@@ -174,12 +201,25 @@ func ambiguous(asked string, could []model.Bow) error {
 		asked, strings.Join(names, ", "))
 }
 
-// Matches says whether each word of a text is in the bow's name, number, wood, customer or stage.
-func (r Row) Matches(text string) bool {
+// Matches says whether each word of a text is in the bow's name, number, wood, customer, stage or notes.
+// found is the newest note with a word that is nowhere else.
+func (r Row) Matches(text string) (found Note, matches bool) {
 	bow := r.Bow
-	fields := []string{bow.Name, bow.Number, bow.Wood, bow.Order.For, r.Stage}
-	among := strings.ToLower(strings.Join(fields, "\n"))
-	return !slices.ContainsFunc(strings.Fields(strings.ToLower(text)), func(word string) bool {
-		return !strings.Contains(among, word)
-	})
+	fields := strings.Join([]string{bow.Name, bow.Number, bow.Wood, bow.Order.For, r.Stage}, "\n")
+	fields = strings.ToLower(fields)
+	for _, word := range strings.Fields(strings.ToLower(text)) {
+		if strings.Contains(fields, word) {
+			continue
+		}
+		has := func(n Note) bool { return strings.Contains(strings.ToLower(n.Text), word) }
+		if !slices.ContainsFunc(r.Notes, has) {
+			return Note{}, false
+		}
+		for _, n := range r.Notes {
+			if has(n) && !n.At.Before(found.At) {
+				found = n
+			}
+		}
+	}
+	return found, true
 }

@@ -140,3 +140,22 @@ func (a *Advice) wildWords(w estimate.Wild) (what, value, expected string) {
 	}
 	return what, value, expected
 }
+
+// NoPattern says why no other bow is to be made like this one, and what to do first; "" where one may: it was at
+// its full draw and bends evenly.
+func (a Advice) NoPattern() string {
+	draw, ordered := a.Bow.Order.Draw.Get()
+	longest := a.story.LongestDraw()
+	switch {
+	case !ordered:
+		return "Its order has no draw length: describe it first."
+	case longest < draw-lineSlack:
+		return fmt.Sprintf("It was drawn to %s of %s: bring it to full draw first.", a.Bow.Ruler().Short(longest),
+			a.short(float64(draw)))
+	case len(a.Strips) == 0 || !a.Strips[len(a.Strips)-1].Tells():
+		return a.SayUntold()
+	case len(a.Findings) > 0:
+		return a.Findings[0].Says + " Even that out first."
+	}
+	return ""
+}

@@ -86,7 +86,7 @@ func TestRealShopBowIsThatOfTheTable(t *testing.T) {
 // The work of the hook is the energy of the limbs, for a rough and unequal bow on both kinds of string, and
 // the bow mirrored is the mirror's.
 func TestRealShopWorkIsEnergy(t *testing.T) {
-	b := links.New(series.Rand(t, 70, 1), 0.13)
+	b := links.New(series.Rand(t, 70, 1), 0.13, 0.1)
 	for _, long := range []bool{false, true} {
 		c := b.Chain(1, 0)
 		if long {

@@ -47,7 +47,7 @@ func (s realShop) sit(t testing.TB, row, i int) *sitting {
 	r := series.Rand(t, 70, i)
 	at := &sitting{realShop: s, factor: 1, r: series.Rand(t, 71+row, i)}
 	if !s.even {
-		at.bow = links.New(r, evenly(r, 0.05, 0.13))
+		at.bow = links.New(r, evenly(r, 0.05, 0.13), 0.1)
 		return at
 	}
 	at.bow = links.NewEven(r)

@@ -55,8 +55,8 @@ func bumps(r *rand.Rand, length float64) func(at float64) float64 {
 }
 
 // New makes a bow whose stiffness is rough by a share (1 sd of its logarithm), and which is up to a
-// third heavier than ordered.
-func New(r *rand.Rand, rough float64) *Bow {
+// third heavier than ordered. Its limbs differ by another share as wholes, and in follow.
+func New(r *rand.Rand, rough, unequal float64) *Bow {
 	length := evenly(r, 30, 36)
 	b := &Bow{Handle: evenly(r, 3, 5), Brace: evenly(r, 5.5, 6.75)}
 	width, depth := evenly(r, 1.1, 1.5), evenly(r, 0.9, 1.2)
@@ -66,9 +66,9 @@ func New(r *rand.Rand, rough float64) *Bow {
 		l := &b.Limbs[s]
 		*l = Limb{Length: length - float64(s)*evenly(r, 0, 1.25), Spring: make([]float64, perLimb),
 			Rest: make([]float64, perLimb)}
-		own := math.Exp(0.1 * r.NormFloat64())
+		own := math.Exp(unequal * r.NormFloat64())
 		course, crooked := bumps(r, l.Length), bumps(r, l.Length)
-		even, rest := 0.0005+0.0008*r.NormFloat64(), evenly(r, 0.0002, 0.001)
+		even, rest := 0.0005+0.008*unequal*r.NormFloat64(), evenly(r, 0.0002, 0.001)
 		for i := range l.Spring {
 			u := l.Place(i) / l.Length
 			w := width * (1 - (1-narrow)*math.Pow(u, power))
@@ -86,7 +86,7 @@ func New(r *rand.Rand, rough float64) *Bow {
 
 // NewEven makes a bow that bends by the full compass at its draw, but for a roughness of 2%.
 func NewEven(r *rand.Rand) *Bow {
-	b := New(r, 0)
+	b := New(r, 0, 0.1)
 	heavy := b.Force(b.Draw)
 	var compass aim.Aim
 	for range 12 {

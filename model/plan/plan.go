@@ -26,13 +26,15 @@ type Plan struct {
 	Wear Wear
 	// Now is the bow as it is, After with the cuts.
 	Now, After Outcome
+
+	uneven bool // there are findings
 }
 
 // Make plans the next scraping. Marks are the places between which wood can be taken, by Side, outwards from
 // the root (in); found are the findings at the draw: nothing is taken off a hinge. The error wraps one of
 // package estimate's.
 func Make(st estimate.State, w Wanted, marks [2][]float64, found []estimate.Finding) (Plan, error) {
-	p := Plan{Wanted: w}
+	p := Plan{Wanted: w, uneven: len(found) > 0}
 	if err := w.check(); err != nil {
 		return p, err
 	}
@@ -155,7 +157,7 @@ func (p *Plan) choose(st estimate.State, parts []part, most float64) error {
 		switch {
 		case err != nil && !errors.Is(err, estimate.ErrDraw) && !errors.Is(err, estimate.ErrUnsolved):
 			return err
-		case err == nil && share < leastShare && most == MostChance:
+		case err == nil && (share < leastShare && most == MostChance || !p.worthwhile(out)):
 			return nil
 		case err == nil && (len(cuts) == 0 || p.mayWeaken(out) <= most):
 			p.Cuts, p.After = cuts, out
@@ -166,6 +168,12 @@ func (p *Plan) choose(st estimate.State, parts []part, most float64) error {
 	return nil
 }
 
+// worthwhile says whether an outcome promises more than is unsure: a place or a tiller that is off comes right,
+// or a bow that is near its weight comes nearer by more than that is unsure (1 sd).
+func (p *Plan) worthwhile(o Outcome) bool {
+	return p.uneven || p.TillerOff() || p.excess() > near || p.Now.Weight.Estimate-o.Weight.Estimate >= sd(p.Now.Weight)
+}
+
 // excess is how much too heavy the bow is once worn in, of the logarithm of weight.
 func (p *Plan) excess() float64 {
 	return math.Log(p.Now.Weight.Estimate/p.Wanted.middle()) - p.Wear.Mean
@@ -174,7 +182,7 @@ func (p *Plan) excess() float64 {
 // mayWeaken is the chance that the bow comes to less than the least weight wanted once it is worn in.
 func (p *Plan) mayWeaken(o Outcome) float64 {
 	mean, spread := p.worn(o)
-	return normal((math.Log(p.Wanted.Least()) - mean) / spread)
+	return max(normal((math.Log(p.Wanted.Least())-mean)/spread), o.ChanceUnder)
 }
 
 // worn is the logarithm of the weight of an outcome once worn in, and its standard deviation.

@@ -43,7 +43,7 @@ func (w Wanted) wear(st estimate.State, t *estimate.Trial) (Wear, error) {
 	open := math.Hypot(spread, lawError*mean)
 	open = math.Sqrt(max(open*open-sd(allowed)*sd(allowed), 0))
 	return Wear{
-		Mean:  wearPass - tried.SetBy*(max(mean, 0)-allowed.Estimate)*left,
-		Error: math.Hypot(wearPassError, tried.SetBy*open*left),
+		Mean:  wearPass*left - tried.SetBy*(max(mean, 0)-allowed.Estimate)*left,
+		Error: math.Hypot(wearPassError*left, tried.SetBy*open*left),
 	}, nil
 }

@@ -36,7 +36,7 @@ type loop struct {
 	braced int // the pass in which it was last read braced
 	most   float64
 	looked int // judgements
-	id int
+	id     int
 }
 
 // newLoop hangs up a stave that is half again too heavy and rough by 13% in stiffness.
@@ -83,7 +83,9 @@ func (l *loop) brace() {
 	if l.blocks > 0 {
 		b.Block = &model.Block{Length: 6}
 		for k := range int(l.blocks) {
-			at := measure.Length(math.Round((float64(k) + 0.5) / l.blocks * float64(l.bow.Limbs[model.Lower].Length-2)))
+			// Other places in each pass, between those of the one before.
+			share := (float64(k) + 0.3 + 0.5*float64(l.story().Pass().Number%2)) / l.blocks
+			at := measure.Length(math.Round(share * float64(l.bow.Limbs[model.Lower].Length-2)))
 			b.Block.At = append(b.Block.At, max(at, 3))
 		}
 		for s := range b.Block.Gaps {

@@ -223,7 +223,7 @@ func TestVerdictsInWords(t *testing.T) {
 	}{
 		{"ordered 5 lb more", func(w *tree) { w.order(5) }, plan.Weak, "under weight",
 			[]string{"Under weight: ", "put the scraper away", "is the least you want", "Offer it as ", "shorten it"}, "shorter draw"},
-		{"ordered what it weighs and half a pound", func(w *tree) { w.order(0.35) }, plan.Unsure, "settle",
+		{"ordered what it weighs and half a pound", func(w *tree) { w.read(w.stave.Draw); w.order(0.35) }, plan.Unsure, "settle",
 			[]string{"Near the least you want: ", "no wood to spare", "Draw to "}, "Scrape"},
 		{"the other tiller wanted", func(w *tree) { w.bow.Aim.Tiller = measure.Some(measure.Length(-0.5)); w.order(-0.2) }, plan.Left, "left over",
 			[]string{"On its weight: ", "Left over: upper − lower at 8 in is ", "you want -1/2", "Scraping won't fix what's left"}, "it bends evenly"},

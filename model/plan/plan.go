@@ -114,33 +114,6 @@ func (p Plan) With(st estimate.State, cuts []Cut) (Outcome, error) {
 	}, nil
 }
 
-// Shares of the way to go in one pass: scraping is imprecise and can't be undone, and only the next readings
-// show what it did. What all stretches have in common takes off excess weight; what single stretches need
-// beyond that mends the shape, and comes first, while there is wood left. Found on virtual staves.
-const (
-	farShare    = 0.4 // of what is common, while the bow is more than far too heavy
-	middleShare = 0.7
-	nearShare   = 1.0       // of the same when it is less than near too heavy
-	shapeShare  = 0.9       // of what a stretch needs beyond
-	far, near   = 0.2, 0.06 // of log weight
-	// overShare is how much of what goes too deep for one pass is left out of what is common.
-	overShare = 0.3
-	// leastLoss is what nobody can take: less than a stroke or two.
-	leastLoss = 0.004
-	// leastShare is how little of a pass is worth its while: where no more can be risked, a longer pull tells
-	// more.
-	leastShare = 0.25
-	// deepest is the most that one pass takes of log stiffness anywhere: a twentieth of the depth of a D,
-	// 2.86·ln(1/0.95).
-	deepest = 0.1467
-	// MostChance is the chance of less than the least weight wanted that a plan may leave, mostChanceAtHinge
-	// that where a hinge of sureHinge stands. The curve shows some two thirds of a sharp one, which truly bends
-	// 15% too much.
-	MostChance        = 0.05
-	mostChanceAtHinge = 0.2
-	sureHinge         = 0.1
-)
-
 // choose takes a share of the way, so small that the bow stays within the weight wanted.
 func (p *Plan) choose(st estimate.State, parts []part, most float64) error {
 	level := nearShare
@@ -271,6 +244,3 @@ func stretches(bow estimate.Bow, a estimate.Aim, marks [2][]float64) []estimate.
 	}
 	return all
 }
-
-// leastMarked is the shortest way between two marks that tells them apart (in).
-const leastMarked = 1.0

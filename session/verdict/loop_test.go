@@ -1,11 +1,9 @@
 package verdict_test
 
 import (
+	"cmp"
 	"flag"
 	"math"
-	"slices"
-	"strconv"
-	"sync"
 	"testing"
 
 	"bendbook/model"
@@ -16,8 +14,9 @@ import (
 )
 
 var (
-	staves    = flag.Int("staves", 4, "staves of each kind that are tillered by the verdict alone")
+	staves    = flag.Int("staves", 4, "staves that are tillered by the verdict alone, in each way")
 	staveSeed = flag.Uint64("seed", 260911, "seed of the staves")
+	trace     = flag.Bool("trace", false, "log each verdict on the staves")
 )
 
 // A practice is how a bowyer of the closed loop works, and what his tree does.
@@ -28,15 +27,14 @@ type practice struct {
 	hysteresis float64 // force come to by loading over that by unloading, less 1
 }
 
-// A loop is a stave that a bowyer tillers who does what the verdict says.
+// A loop is a stave that a bowyer tillers who does what the verdict says: the record is written as by the
+// bench, the wood is of links.
 type loop struct {
 	*tree
 	practice
 	wood   *links.Bow
-	braced int // the pass in which it was last read braced
-	most   float64
-	looked int // judgements
-	id     int
+	braced int     // the pass in which it was last read braced
+	most   float64 // of a pull over the weight wanted (lbf)
 }
 
 // newLoop hangs up a stave that is half again too heavy and rough by 13% in stiffness.
@@ -79,7 +77,8 @@ func (l *loop) row(slope [2][]float64, sunk float64) (all model.Readings) {
 func (l *loop) brace() {
 	c := l.wood.Chain(1, 0)
 	must(l.t, c.Brace(l.wood.Brace))
-	b := model.Braced{Height: measure.Some(l.ruled(l.wood.Brace, 1.0/16)), From: model.FromLine, Readings: l.row(c.Pose.Slope, 0)}
+	b := model.Braced{Height: measure.Some(l.ruled(l.wood.Brace, 1.0/16)), From: model.FromLine,
+		Readings: l.row(c.Pose.Slope, 0)}
 	if l.blocks > 0 {
 		b.Block = &model.Block{Length: 6}
 		for k := range int(l.blocks) {
@@ -99,7 +98,8 @@ func (l *loop) brace() {
 	l.braced = l.story().Pass().Number
 }
 
-// read draws the bow as far as the bowyer sees it, and reads scale and line; in each pass the braced bow first.
+// read draws the bow as far as the bowyer sees it, and reads scale and line; in each pass the braced bow
+// first.
 func (l *loop) read(draw float64) {
 	if l.braced != l.story().Pass().Number {
 		l.brace()
@@ -142,30 +142,19 @@ func (l *loop) lightly() {
 // more work at the tree. It returns the last verdict.
 func (l *loop) follow() (v verdict.Verdict) {
 	l.t.Helper()
-	relaxed := l.wood.Chain(1, 0)
-	l.add(model.Relaxed{Readings: l.row([2][]float64{relaxed.Limbs[0].Unstrung(), relaxed.Limbs[1].Unstrung()}, 0)})
+	c := l.wood.Chain(1, 0)
+	l.add(model.Relaxed{Readings: l.row([2][]float64{c.Limbs[0].Unstrung(), c.Limbs[1].Unstrung()}, 0)})
 	l.read(8)
 	var a verdict.Advice
-	for l.looked = range 120 {
+	for range 120 {
 		var err error
 		a, err = a.Again(l.story(), verdict.Usual(), nil)
 		must(l.t, err)
 		v = judge(a)
-		if testing.Verbose() && *trace {
-			c := l.wood.Strung(l.wood.Draw)
-			l.t.Logf("%d pass %d %s | %s | %s | wanted %.0f true %.1f tiller %+.2f uneven %.3f %.3f", l.id, l.story().Pass().Number, v.Rule, v.Say, v.Why,
-				l.wood.Weight, c.Force(), l.wood.Tiller(8), l.wood.Uneven(0), l.wood.Uneven(1))
-			if p, ok := a.Plan.Get(); ok {
-				l.t.Logf("   now %+v tiller %+v", p.Now.Weight, p.Now.Tiller)
-				if v.Do == verdict.Scrape {
-					for _, c := range p.Cuts {
-						l.t.Logf("      cut %v %.0f-%.0f %.3f", c.Side, c.From, c.To, c.Loss)
-					}
-					for _, c := range p.Way {
-						l.t.Logf("      way %v %.0f-%.0f %.3f", c.Side, c.From, c.To, c.Loss)
-					}
-				}
-			}
+		if *trace {
+			l.t.Logf("pass %d, %.1f lb, wanted %.0f, uneven %.3f %.3f: %s | %s | %s", l.story().Pass().Number,
+				l.wood.Strung(l.wood.Draw).Force(), l.wood.Weight, l.wood.Uneven(0), l.wood.Uneven(1),
+				v.Rule, v.Say, v.Why)
 		}
 		if !l.does(a, v) {
 			break
@@ -173,10 +162,6 @@ func (l *loop) follow() (v verdict.Verdict) {
 	}
 	return v
 }
-
-var only = flag.Int("only", -1, "")
-
-var trace = flag.Bool("trace", false, "log each verdict of the closed loop")
 
 // does what a verdict asks for; done is false where that is no work at the tree.
 func (l *loop) does(a verdict.Advice, v verdict.Verdict) (done bool) {
@@ -204,82 +189,73 @@ func (l *loop) does(a verdict.Advice, v verdict.Verdict) (done bool) {
 	return true
 }
 
-// An outcome is how a stave came out.
+// An outcome is how staves came out.
 type outcome struct {
-	rule          string
-	off, most     float64 // of the weight wanted, at the end and at the heaviest pull (lbf)
-	passes        float64 // of scraping
-	before, after [2]float64
-	tiller        float64 // off the aim
+	right, done, over             float64 // staves
+	passes, before, after, tiller []float64
+}
+
+// add tillers a stave.
+func (o *outcome) add(t testing.TB, p practice, seed uint64) {
+	l := newLoop(t, p, seed)
+	before := [2]float64{l.wood.Uneven(model.Upper), l.wood.Uneven(model.Lower)}
+	rule := l.follow().Rule
+	off, passes := l.wood.Strung(l.wood.Draw).Force()-l.wood.Weight, l.story().Pass().Number
+	after := [2]float64{l.wood.Uneven(model.Upper), l.wood.Uneven(model.Lower)}
+	tiller := l.wood.Tiller(8) - 0.25
+	t.Logf("seed %d: %q after %d passes, %+.2f lb off, a pull %+.2f over, uneven %.3f from %.3f, tiller %+.3f off",
+		seed, rule, passes, off, l.most, after, before, tiller)
+	for n, is := range map[*float64]bool{
+		&o.right: off >= -0.5 && off <= 1, &o.done: rule == "done", &o.over: l.most > 1.5,
+	} {
+		if is {
+			*n++
+		}
+	}
+	o.passes, o.tiller = append(o.passes, float64(passes)), append(o.tiller, math.Abs(tiller))
+	o.before, o.after = append(o.before, before[:]...), append(o.after, after[:]...)
 }
 
 // A bowyer who does what the verdict says, and nothing else, ends with a bow of the right weight that bends
 // evenly, and that was never drawn past its order or its weight. The staves and their springs are not those
-// that the estimate knows, and they are read with a rule in sixteenths.
+// that the estimate knows; the rule is in sixteenths, and scraping is off by a fifth. Few staves are held to
+// the bars with what chance does to them.
 func TestClosedLoop(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		practice
-		right, uneven float64
+		right, uneven, passes float64
 	}{
-		{practice{name: "rule alone"}, 0.97, 0.07},
-		{practice{name: "three places under a block", blocks: 3}, 0.97, 0.05},
-		{practice{name: "sinking tree, hysteresis", sink: 0.5, hysteresis: 0.03}, 0.9, 0},
+		{practice{name: "rule alone"}, 0.97, 0.07, 6},
+		{practice{name: "three places under a block", blocks: 3}, 0.97, 0.05, 6},
+		{practice{name: "a tree that sinks, and friction", sink: 0.5, hysteresis: 0.03}, 0.90, 0, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			t.Logf("seed %d", *staveSeed)
-			all := make([]outcome, *staves)
-			var wait sync.WaitGroup
-			turns := make(chan int)
-			for range 2 {
-				wait.Go(func() {
-					for i := range turns {
-						if *only >= 0 && i != *only {
-							continue
-						}
-						l := newLoop(t, c.practice, *staveSeed+uint64(i))
-						o := &all[i]
-						l.id = i
-						for s := range o.before {
-							o.before[s] = l.wood.Uneven(model.Side(s))
-						}
-						o.rule = l.follow().Rule
-						o.off, o.most = l.wood.Strung(l.wood.Draw).Force()-l.wood.Weight, l.most
-						o.passes = float64(l.story().Pass().Number)
-						for s := range o.after {
-							o.after[s] = l.wood.Uneven(model.Side(s))
-						}
-						o.tiller = l.wood.Tiller(8) - 0.25
-						t.Logf("stave %s: %q after %d judgements, %.0f passes, %+.2f lb off, heaviest %+.2f, uneven %.3f %.3f from %.3f %.3f, tiller %+.3f off",
-							strconv.Itoa(i), o.rule, l.looked, o.passes, o.off, o.most, o.after[0], o.after[1], o.before[0], o.before[1], o.tiller)
-					}
-				})
+			t.Parallel()
+			var o outcome
+			for i := range *staves {
+				o.add(t, c.practice, *staveSeed+uint64(i))
 			}
-			for i := range all {
-				turns <- i
+			n, q := float64(*staves), virtualtest.Quantile
+			before, after := q(o.before, 0.5), q(o.after, 0.5)
+			t.Logf("%v staves: right weight %.3f, done %.3f, uneven %.3f (9 in 10 below %.3f) from %.3f, "+
+				"passes %v (%v), tiller off %.3f (%.3f)", n, o.right/n, o.done/n, after, q(o.after, 0.9), before,
+				q(o.passes, 0.5), q(o.passes, 0.9), q(o.tiller, 0.5), q(o.tiller, 0.9))
+			slack, most := 0.0, cmp.Or(c.uneven, before/2)
+			if n < 60 {
+				slack, most = 1/n, 1.3*most
 			}
-			close(turns)
-			wait.Wait()
-			count := func(is func(outcome) bool) float64 {
-				n := 0
-				for _, o := range all {
-					if is(o) {
-						n++
-					}
+			for what, ok := range map[string]bool{
+				"weight within -0.5 to +1 lb":    o.right/n >= c.right-slack,
+				"done":                           o.done/n >= 0.8-slack,
+				"bends evenly":                   after <= most,
+				"few passes":                     c.passes == 0 || q(o.passes, 0.5) <= c.passes+n*slack,
+				"no pull 1.5 lb over the weight": o.over == 0,
+			} {
+				if !ok {
+					t.Errorf("not met: %s", what)
 				}
-				return float64(n) / float64(len(all))
 			}
-			var passes, before, after, tiller []float64
-			for _, o := range all {
-				passes = append(passes, o.passes)
-				before, after = append(before, o.before[:]...), append(after, o.after[:]...)
-				tiller = append(tiller, math.Abs(o.tiller))
-			}
-			right := count(func(o outcome) bool { return o.off >= -0.5 && o.off <= 1 })
-			done := count(func(o outcome) bool { return o.rule == "done" })
-			q := virtualtest.Quantile
-			t.Logf("%d staves: right weight %.3f, done %.3f, uneven %.3f (90%% %.3f) from %.3f, %.0f passes (90%% %.0f), tiller off %.3f (90%% %.3f), most over %.2f",
-				len(all), right, done, q(after, 0.5), q(after, 0.9), q(before, 0.5), q(passes, 0.5), q(passes, 0.9), q(tiller, 0.5), q(tiller, 0.9),
-				slices.MaxFunc(all, func(a, b outcome) int { return int(math.Copysign(1, a.most-b.most)) }).most)
 		})
 	}
 }

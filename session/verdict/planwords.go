@@ -15,7 +15,7 @@ import (
 func (p *Plan) say(format string, args ...any) { p.Says = append(p.Says, fmt.Sprintf(format, args...)) }
 
 // SayWanted is the weight wanted on the tree and of what it is made up: 42 lb wanted on the tree = marked
-// 40 + settling 1 + sanding 1 (common practice); of what was learnt from the shop's own bows with the band
+// 40 + settling 1 + finishing 1 (common practice); of what was learnt from the shop's own bows with the band
 // and their number, unless it is to be short. "" where none was ordered.
 func (a Advice) SayWanted(short bool) string {
 	wanted, known := a.wantedWeight().Get()
@@ -33,7 +33,7 @@ func (a Advice) SayWanted(short bool) string {
 	default:
 		settling, sanding = learnt(scale, settling, takes.Settling), learnt(scale, sanding, takes.Sanding)
 	}
-	return fmt.Sprintf("%s%s on the tree = marked %s + settling %s + sanding %s%s",
+	return fmt.Sprintf("%s%s on the tree = marked %s + settling %s + finishing %s%s",
 		session.SayOrdered(a.Bow, wanted), verb, scale.Short(a.Bow.Order.Weight.Or(0)), settling, sanding, practice)
 }
 

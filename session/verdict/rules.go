@@ -74,7 +74,7 @@ const (
 	leastPoses  = 2    // that were read in a pass before a bow is called even
 	measureFrom = 0.6  // of the ordered draw: nearer in, a longer pull shows more than a block
 
-	mostOver      = 0.25    // chance of too much weight with which a bow is finished
+	mostOver      = 0.15    // chance of too much weight with which a bow is finished
 	mostTillerOff = 1.0 / 8 // by which a bow may be finished on its weight (in)
 )
 
@@ -505,11 +505,7 @@ func (m *moment) heavy() (Verdict, bool) {
 	if !m.both(cut) {
 		even = "It bends evenly but for a little there."
 	}
-	v.Why = m.sayEven(even) + " " + m.toGo()
-	if m.plan.Now.Weight.Estimate <= m.wanted.Most() {
-		v.Why = fmt.Sprintf("%s It may still pass %s at %s.", m.sayEven(even),
-			m.force(m.wanted.Most()), m.short(m.wanted.Draw))
-	}
+	v.Why = m.sayEven(even) + " " + m.sayOver()
 	return v.at(cut.Side, cut.From, cut.To), true
 }
 
@@ -565,12 +561,19 @@ func (m *moment) farthest() float64 {
 	return m.longest
 }
 
-// lightStrokes takes the little that is too heavy for the order and too little to plan.
+// lightStrokes takes the little that is, or may be, too heavy for the order and too little to plan.
 func (m *moment) lightStrokes() (Verdict, bool) {
 	if m.plan == nil || m.plan.Halt != "" || m.plan.Now.ChanceOver <= mostOver {
 		return Verdict{}, false
 	}
 	return Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest, Say: "Take a few light strokes down both limbs.",
-		Why: m.sayEven("It bends evenly.") + " " + m.toGo(),
-	}, true
+		Why: m.sayEven("It bends evenly.") + " " + m.sayOver()}, true
+}
+
+// sayOver says how much too heavy the bow is, or that it may be.
+func (m *moment) sayOver() string {
+	if m.plan.Now.Weight.Estimate <= m.wanted.Most() {
+		return fmt.Sprintf("It may still pass %s at %s.", m.force(m.wanted.Most()), m.short(m.wanted.Draw))
+	}
+	return m.toGo()
 }

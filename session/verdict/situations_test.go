@@ -34,6 +34,7 @@ type situation struct {
 // TestSituations holds the verdict in each of the situations that a bowyer knows. With -update the records are read
 // off virtual staves anew; what is expected is written by hand. With -v it prints them as a table.
 func TestSituations(t *testing.T) {
+	t.Parallel()
 	path := filepath.Join("..", "..", "testdata", "verdict", "situations.json")
 	doc, err := os.ReadFile(path)
 	must(t, err)

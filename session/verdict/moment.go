@@ -58,7 +58,7 @@ const (
 	// weakSize is of a weak place from which the bow is drawn no farther. The curve shows some two thirds of a
 	// sharp hinge: it truly bends 15% too much.
 	weakSize   = 0.1
-	stopSize   = 0.15 // of one with which it isn't drawn farther either where nothing can come off beside it
+	stopSize   = 0.15 // of one with which it isn't drawn farther whatever else
 	stiffSize  = 0.12 // a stiff place with which no bow is finished
 	sureChance = 0.9  // of a weak place that is sure
 )
@@ -75,6 +75,13 @@ func (m *moment) besideStiffer(weak Finding) bool {
 	return slices.ContainsFunc(m.a.Findings, func(f Finding) bool {
 		return !f.Hinge && f.Side == weak.Side && bulk(f) > bulk(weak)
 	})
+}
+
+// drawTellsMore says whether so little can come off, by what is known of the weight, that a longer pull is
+// worth more than a pass. It isn't where the bow is surely under its weight.
+func (m *moment) drawTellsMore() bool {
+	deep := slices.ContainsFunc(m.cuts, func(c plan.Cut) bool { return c.Loss >= leastCut })
+	return !deep && m.mayDraw() && m.plan != nil && m.plan.Now.ChanceUnder < sureChance
 }
 
 // uneven are the findings too large to finish a bow with.

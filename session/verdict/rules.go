@@ -75,6 +75,7 @@ const (
 	measureFrom = 0.6  // of the ordered draw: nearer in, a longer pull shows more than a block
 
 	mostOver      = 0.15    // chance of too much weight with which a bow is finished
+	leastCut      = 0.04    // of log stiffness, the deepest of a plan that is worth a pass while it may be drawn
 	mostTillerOff = 1.0 / 8 // by which a bow may be finished on its weight (in)
 )
 
@@ -337,6 +338,9 @@ func (m *moment) weakPlace() (Verdict, bool) {
 	if _, stiff := m.stiffPlace(); stiff && m.besideStiffer(f) {
 		return Verdict{}, false
 	}
+	if f.Deviation.Estimate < stopSize && m.drawTellsMore() {
+		return Verdict{}, false
+	}
 	place := fmt.Sprintf("the %s limb %s", f.Side, m.a.fromTo(f.From, f.To))
 	why := fmt.Sprintf("%s limb, %s, is %s too weak (%s).", session.Capital(f.Side.String()),
 		m.a.places(f.From, f.To), percent(f.Deviation.Estimate), sure(f.Chance))
@@ -350,9 +354,6 @@ func (m *moment) weakPlace() (Verdict, bool) {
 			place, cut.Side, m.a.fromTo(cut.From, cut.To))
 		v.Why = fmt.Sprintf("%s The whole plan leaves about %s.", why, m.force(m.plan.After.Weight.Estimate))
 		return v.at(cut.Side, cut.From, cut.To), true
-	}
-	if f.Deviation.Estimate < stopSize && m.longest < measureFrom*m.wanted.Draw && m.mayDraw() {
-		return Verdict{}, false // how much wood may come off beside it a longer pull tells
 	}
 	v.Do, v.Word = Stop, "STOP"
 	v.Say = fmt.Sprintf("Stop there: %s bends %s too much.", place, percent(f.Deviation.Estimate))
@@ -411,6 +412,9 @@ func (m *moment) sayTillerOff() string {
 
 // stiffPlace scrapes the stiffest place, but not where nothing was read near the handle while another shows.
 func (m *moment) stiffPlace() (Verdict, bool) {
+	if m.drawTellsMore() {
+		return Verdict{}, false
+	}
 	flats := m.found(func(f Finding) bool { return !f.Hinge })
 	read := func(f Finding) bool { return f.From >= m.firstStation(f.Side) }
 	slices.SortStableFunc(flats, func(a, b Finding) int { return cmp.Compare(truth(read(b)), truth(read(a))) })
@@ -450,7 +454,7 @@ func (m *moment) tillerOff() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	off := m.plan.Now.Tiller.Estimate - m.plan.Wanted.Tiller
-	if math.Abs(off) <= mostTillerOff && m.mayDraw() {
+	if math.Abs(off) <= mostTillerOff && m.mayDraw() || m.drawTellsMore() {
 		return Verdict{}, false // the next scraping for weight mends that along with it
 	}
 	stiff := model.Upper // its gap is too small

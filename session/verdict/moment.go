@@ -61,6 +61,7 @@ const (
 	stopSize   = 0.15 // of one with which it isn't drawn farther whatever else
 	stiffSize  = 0.12 // a stiff place with which no bow is finished
 	sureChance = 0.9  // of a weak place that is sure
+	leastCut   = 0.04 // of log stiffness, the deepest of a plan that is worth a pass while it may be drawn on
 )
 
 // isSureHinge says that a finding is a weak place to which the rest comes down, off which nothing comes.

@@ -75,7 +75,6 @@ const (
 	measureFrom = 0.6  // of the ordered draw: nearer in, a longer pull shows more than a block
 
 	mostOver      = 0.15    // chance of too much weight with which a bow is finished
-	leastCut      = 0.04    // of log stiffness, the deepest of a plan that is worth a pass while it may be drawn
 	mostTillerOff = 1.0 / 8 // by which a bow may be finished on its weight (in)
 )
 

@@ -159,10 +159,28 @@ func (b *bench) actions() []action {
 	all = append(all, numberKeys(&b.row)...)
 	toRack := back("Put the bow back on the rack.")
 	toRack.name = "rack"
-	return append(all,
+	return b.asked(append(all,
 		action{keys: "d", name: "describe", off: write, do: func() move { return b.desk.describe(b.atWork) },
 			long: "Change the bow's description or order."},
-		toRack)
+		toRack))
+}
+
+// asked puts the key first that does what the verdict asks for, where the footer would have no room for it.
+func (b *bench) asked(all []action) []action {
+	key := ""
+	switch v := b.verdict; {
+	case v.Do == verdict.Finish:
+		key = "f"
+	case v.Rule == "no string":
+		key = "l"
+	}
+	i := slices.IndexFunc(all, func(a action) bool { return a.keys == key })
+	if i < 0 {
+		return all
+	}
+	first := all[i]
+	first.main = true
+	return slices.Insert(slices.Delete(all, i, i+1), 0, first)
 }
 
 // takeUp opens the newest of the half-typed forms, each as where it was begun.
@@ -375,7 +393,8 @@ func (b *bench) foot(width, height int) []string {
 // tillers says whether a bow is still at the tree.
 func tillers(v verdict.Verdict) bool { return v.Do != verdict.Finish && v.Do != verdict.None }
 
-// across implements acrosser: what to do, the most it should weigh while it's at the tree, the last peak.
+// across implements acrosser: what to do and where, the most it should weigh while it's at the tree, the last
+// peak.
 func (b *bench) across(width, height int) string {
 	s, story, bow := b.desk.Styles, b.story(), b.bow()
 	unit := bow.Units.Force.Symbol()
@@ -399,6 +418,11 @@ func (b *bench) across(width, height int) string {
 	lines := []headline{now, most, last}
 	if b.fresh() && !tillers(b.verdict) {
 		lines = []headline{now, last}
+	}
+	if at, ok := b.verdict.Stretch.Get(); ok && b.fresh() {
+		place := headline{label: strings.ToUpper(at.Side.String()), unit: string(bow.Units.Length), style: s.Strong}
+		place.figure = strings.Replace(b.advice.SayPlaces(at.From, at.To), "–", "-", 1)
+		lines = slices.Insert(lines, 1, place)
 	}
 	return poster(s, lines, nil, width, height)
 }

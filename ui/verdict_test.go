@@ -186,6 +186,12 @@ func (h *hands) oneVoice(t *testing.T, story session.Story, v verdict.Verdict) {
 	if view := h.app.View(); !slices.ContainsFunc(sizes, func(size digits.Size) bool { return written(view, v.Word, size) }) {
 		t.Errorf("%q isn't seen across the shop:\n%s", v.Word, view)
 	}
+	if at, ok := b.verdict.Stretch.Get(); ok {
+		place := strings.Replace(b.advice.SayPlaces(at.From, at.To), "–", "-", 1)
+		if view := h.app.View(); !slices.ContainsFunc(sizes, func(size digits.Size) bool { return written(view, place, size) }) {
+			t.Errorf("where to work isn't seen across the shop, %q:\n%s", place, view)
+		}
+	}
 	h.press("z", "esc")
 	oneVoice(t, "the rack", h.app.View(), v, strings.TrimSuffix(v.Say, "."), session.Capital(strings.ToLower(v.Word)))
 	f, err := h.shop.Finishing(story)

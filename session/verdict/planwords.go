@@ -16,7 +16,7 @@ import (
 func (p *Plan) say(format string, args ...any) { p.Says = append(p.Says, fmt.Sprintf(format, args...)) }
 
 // SayWanted is the weight wanted on the tree and of what it is made up: 42 lb wanted on the tree = marked
-// 40 + settling 1 + sanding 1 (common practice); of what was learnt from the shop's own bows with the band
+// 40 + settling 1 + finishing 1 (common practice); of what was learnt from the shop's own bows with the band
 // and their number, unless it is to be short. "" where none was ordered.
 func (a Advice) SayWanted(short bool) string {
 	wanted, known := a.wantedWeight().Get()
@@ -34,7 +34,7 @@ func (a Advice) SayWanted(short bool) string {
 	default:
 		settling, sanding = learnt(a.Bow, settling, takes.Settling), learnt(a.Bow, sanding, takes.Sanding)
 	}
-	return fmt.Sprintf("%s%s on the tree = marked %s + settling %s + sanding %s%s",
+	return fmt.Sprintf("%s%s on the tree = marked %s + settling %s + finishing %s%s",
 		session.SayOrdered(a.Bow, wanted), verb, marked, settling, sanding, practice)
 }
 

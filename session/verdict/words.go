@@ -56,12 +56,17 @@ func (a Advice) letDown(next NextPull) string {
 
 // places is a stretch of a limb: 10–16 in.
 func (a Advice) places(from, to float64) string {
+	return fmt.Sprintf("%s %s", a.SayPlaces(from, to), a.Bow.Units.Length)
+}
+
+// SayPlaces is that without the unit.
+func (a Advice) SayPlaces(from, to float64) string {
 	rule := measure.Rule{Unit: a.Bow.Units.Length, Step: 0.5}
 	if metric(a.Bow) {
 		rule.Step = measure.Centimetre.Length(1)
 	}
 	short := func(l float64) string { return rule.Short(measure.Length(l)) }
-	return fmt.Sprintf("%s–%s %s", short(from), short(to), rule.Unit)
+	return fmt.Sprintf("%s–%s", short(from), short(to))
 }
 
 // fromTo is the same in a sentence: from 10 to 16 in.

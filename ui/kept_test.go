@@ -34,7 +34,7 @@ func TestAHalfTypedFormIsOfferedAgainAfterAnyExit(t *testing.T) {
 			h.press("p")
 			h.miss("Taken up")
 			h.press("esc", "u")
-			h.see("Undo this: half-typed pull thrown away? u again.")
+			h.see("u again undoes this: half-typed pull thrown away.")
 			h.press("u", "c")
 			h.see("Taken up where you left it", "3 of 18", "31", "3/")
 		})

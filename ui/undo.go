@@ -1,7 +1,7 @@
 package ui
 
 import (
-	"github.com/charmbracelet/x/ansi"
+	"strings"
 
 	"bendbook/session"
 	"bendbook/session/shop"
@@ -24,13 +24,10 @@ func (d *Desk) last(atWork *shop.Bench) func(redo bool) (shop.Deed, error) {
 	}
 }
 
-// mostNamed is the most of a thing that is named, so that the question behind it is seen in any window.
-const mostNamed = 140
-
 // undoing are the keys that undo the last thing done, which last finds, and bring it back. They name it first,
 // unless it is the entry just made. changed looks anew at what is shown.
 func (d *Desk) undoing(last func(redo bool) (shop.Deed, error), changed func() error) []action {
-	turn := func(redo bool, key, ask, did string) move {
+	turn := func(redo bool, key, does string) move {
 		deed, err := last(redo)
 		if err != nil {
 			return warned("%s.", session.Capital(err.Error()))
@@ -40,7 +37,7 @@ func (d *Desk) undoing(last func(redo bool) (shop.Deed, error), changed func() e
 			if at := d.tell(deed.At); at != "" {
 				of = " of " + at
 			}
-			return warned("%s this%s: %s? %s again.", ask, of, ansi.Truncate(deed.Says, mostNamed, "~"), key)
+			return warned("%s again %s this%s: %s.", key, does, of, strings.TrimSuffix(deed.Says, "."))
 		}
 		if err := deed.Do(); err != nil {
 			return failed(err)
@@ -51,16 +48,25 @@ func (d *Desk) undoing(last func(redo bool) (shop.Deed, error), changed func() e
 		if err := changed(); err != nil {
 			return failed(err)
 		}
-		return said(did, deed.Says)
+		did := "Undone; U brings it back"
+		switch entered := deed.Bow != ""; {
+		case redo && entered:
+			did = "Counts again"
+		case redo:
+			did = "Done again"
+		case !entered:
+			did = "Undone; U does it again"
+		}
+		return said("%s: %s.", did, strings.TrimSuffix(deed.Says, "."))
 	}
 	return []action{
 		{keys: "u", name: "undo", main: true, off: d.mayWrite,
-			do: func() move { return turn(false, "u", "Undo", "Undone; U brings it back: %s.") },
+			do: func() move { return turn(false, "u", "undoes") },
 			long: "Undo the last thing done: an entry, a void or a correction, all that was logged at once, a stage, " +
 				"the description, a setting, a form thrown away. What it is stands here first, unless you made it " +
 				"just now. It stays in the story, struck out."},
 		{keys: "U", name: "bring back", off: d.mayWrite,
-			do:   func() move { return turn(true, "U", "Bring back", "Counts again: %s.") },
+			do:   func() move { return turn(true, "U", "brings back") },
 			long: "Bring back what was undone, one thing after the other."},
 	}
 }

@@ -12,7 +12,7 @@ import (
 
 // Deed is the last thing done or undone, to be undone or done again.
 type Deed struct {
-	Bow  string // the id of the bow that it was done on; "" for none
+	Bow  string // the id of the bow whose entries it is; "" for a setting or a form
 	Says string
 	At   time.Time // when it was written; zero where that is not known
 	// Just says that it is the bow's, and the last thing done or undone in this sitting.
@@ -42,7 +42,7 @@ func (s *Shop) turn(on *Bench, from, to *[]deed, redo bool) (Deed, error) {
 	if found >= 0 {
 		d = (*from)[found]
 	}
-	made := Deed{Bow: d.bow, Says: d.says, Do: d.undo}
+	made := Deed{Says: d.says, Do: d.undo}
 	if redo {
 		made.Do = d.redo
 	}

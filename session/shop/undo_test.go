@@ -192,6 +192,7 @@ func TestAnOldEntryIsCorrectedInItsPlace(t *testing.T) {
 			before = advised(t, bench.Story(), before)
 		}
 		old := bench.Story().Lines[2]
+		w.wait(48 * time.Hour)
 		must(t, bench.Correct(old.Entry.ID, c.right, ""))
 		checks := func(where string, story session.Story) {
 			t.Helper()

@@ -309,9 +309,11 @@ func deeds(f verdict.Finishing) []deed {
 // undo undoes the last thing done on a bow. What is of an earlier sitting it names first.
 func (l *logger) undo(b *atWork) (string, error) {
 	deed, err := l.shop.Undo(b.Bench)
-	if err == nil && !l.sure && l.shop.Now().Sub(deed.At) > session.LongestPause {
+	old := !deed.At.IsZero() && l.shop.Now().Sub(deed.At) > session.LongestPause
+	if err == nil && old && !l.sure {
 		at := l.shop.Dates().PrintTime(deed.At.In(l.world.Place))
-		return "", fmt.Errorf("undo: the last thing done is of %s: %s; --sure undoes it", at, deed.Says)
+		return "", fmt.Errorf("undo: the last thing done is of %s: %s; --sure undoes it", at,
+			strings.TrimSuffix(deed.Says, "."))
 	}
 	return did(b, "Undone", deed, err)
 }
@@ -320,7 +322,7 @@ func did(b *atWork, says string, deed shop.Deed, err error) (string, error) {
 	if err == nil {
 		err = deed.Do()
 	}
-	return fmt.Sprintf("%s: %s, %s.", says, session.NameOf(b.Story().Bow()), deed.Says), err
+	return fmt.Sprintf("%s: %s, %s.", says, session.NameOf(b.Story().Bow()), strings.TrimSuffix(deed.Says, ".")), err
 }
 
 // deedOf is what an entry asks for, by its first words or the unambiguous start of a name, and the rest of

@@ -225,14 +225,17 @@ func (a Advice) saySpell(s Spell, dates date.Order) string {
 	where := fmt.Sprintf("%s at %s on the %s limb", what, a.whole(s.Stretch), s.Side)
 	said := session.Capital(where)
 	switch {
-	case s.EvenSince >= 0 && s.First == s.Last:
-		said += fmt.Sprintf(" in pass %d", s.First)
-	case s.EvenSince >= 0:
-		said += fmt.Sprintf(" from pass %d to pass %d", s.First, s.Last)
-	default:
+	case s.Last == a.Pass:
 		said = fmt.Sprintf("Still %s since pass %d", where, s.First)
+	case s.First == s.Last:
+		said += fmt.Sprintf(" in pass %d", s.First)
+	default:
+		said += fmt.Sprintf(" from pass %d to pass %d", s.First, s.Last)
 	}
-	if s.EvenSince >= 0 {
+	switch {
+	case s.EvenSince < 0 && s.Last < a.Pass:
+		said += "; can't be told since"
+	case s.EvenSince >= 0:
 		said += fmt.Sprintf("; even since pass %d", s.EvenSince)
 		if at := a.Strips[s.EvenSince].At; !at.IsZero() {
 			said += fmt.Sprintf(" (%s)", dates.Day(at))

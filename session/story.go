@@ -54,6 +54,15 @@ func (l Line) MayVoid() string {
 	return ""
 }
 
+// MayCorrect says why the line can't be corrected; "" where it can.
+func (l Line) MayCorrect() string {
+	switch l.Entry.What.(type) {
+	case model.Void, model.Edit, model.Finish, model.Rack, model.Unknown:
+		return "such an entry is voided, and entered anew"
+	}
+	return l.MayVoid()
+}
+
 // Bow is the bow as its description stands now, its figures in the units in which they are shown and typed.
 func (s Story) Bow() model.Bow { return s.Desc.Bow.ShownIn(s.shown) }
 
@@ -85,6 +94,7 @@ func fold(first record.Description, items []record.Item, rig model.Rig) Story {
 	s := Story{
 		first: first, rig: rig, Desc: first, Lines: make([]Line, 0, len(items)), Passes: make([]Pass, 1), InHand: true,
 	}
+	items = inPlace(items)
 	voids := voided(items)
 	for _, item := range items {
 		s.add(Line{Item: item, Voided: voids[item.Entry.ID]})
@@ -115,6 +125,31 @@ func (s Story) With(items ...record.Item) Story {
 		return Fold(s.first, s.Record().Items).ShownIn(s.shown)
 	}
 	return s
+}
+
+// inPlace puts each correction directly behind the entry that it corrects, where its key had no room there.
+func inPlace(items []record.Item) []record.Item {
+	moved := false
+	for _, item := range items {
+		void, _ := item.Entry.What.(model.Void)
+		if void.By == "" {
+			continue
+		}
+		at := func(id string) int {
+			return slices.IndexFunc(items, func(i record.Item) bool { return i.Entry.ID == id })
+		}
+		old, by := at(void.Entry), at(void.By)
+		if old < 0 || by < old+2 || at(item.Entry.ID) < by {
+			continue
+		}
+		if !moved {
+			items, moved = slices.Clone(items), true
+		}
+		correction := items[by]
+		copy(items[old+2:by+1], items[old+1:by])
+		items[old+1] = correction
+	}
+	return items
 }
 
 // voided finds the entries that no longer count. A void reaches only those before it: it begins at the last.
@@ -221,20 +256,6 @@ func (s Story) Line(id string) (line Line, ok bool) {
 	return Line{}, false
 }
 
-// LastUndoable is the entry that undo would void: the last that counts and is no void.
-func (s Story) LastUndoable() (line Line, ok bool) {
-	for _, line := range slices.Backward(s.Lines) {
-		switch line.Entry.What.(type) {
-		case model.Void, model.Unknown:
-		default:
-			if line.Counts() {
-				return line, true
-			}
-		}
-	}
-	return Line{}, false
-}
-
 // ScrapedSince says whether wood was taken after the given time.
 func (s Story) ScrapedSince(since time.Time) bool {
 	return slices.ContainsFunc(s.Lines, func(line Line) bool {
@@ -243,35 +264,10 @@ func (s Story) ScrapedSince(since time.Time) bool {
 	})
 }
 
-// MayCorrect says why an entry can't be corrected. After a scrape it would count for the new pass.
-func (s Story) MayCorrect(line Line) string {
-	switch what := line.Entry.What.(type) {
-	case model.Pull, model.Relaxed, model.StringLength, model.Note, model.Exercise:
-	case model.Braced:
-		if what.From != model.FromString && what.Readings.Any() {
-			return "the form asks for gaps to the string, and these are to the line"
-		}
-	case model.Scrape:
-		if len(s.Pass().readings) > 0 || len(s.Pass().Pulls) > 0 {
-			return "the bow was read since; void it, with a reason"
-		}
-	default:
-		return "such an entry is voided, and entered anew"
-	}
-	switch {
-	case !line.Counts():
-		return "it is void"
-	case line.Pass != s.Pass().Number:
-		return "wood was taken since; void it, with a reason"
-	}
-	return ""
-}
-
-// Without is the story as it would be without one entry, which is being read anew.
-func (s Story) Without(id string) Story {
-	void := record.Item{Entry: model.Entry{What: model.Void{Entry: id}}}
-	items := append(s.Record().Items, void)
-	return Fold(s.first, items).ShownIn(s.shown)
+// Before is the story as it stood before an entry, which is being read anew, without what was voided later.
+func (s Story) Before(id string) Story {
+	at := slices.IndexFunc(s.Lines, func(l Line) bool { return l.Entry.ID == id })
+	return s.until(at, func(what model.Event) bool { _, isEdit := what.(model.Edit); return isEdit })
 }
 
 // firstField names a field of a record whose entries change the bow's description: that from before them.

@@ -137,13 +137,8 @@ func (b *bench) actions() []action {
 		enlarge("z f2 ctrl+l"),
 		action{keys: "c", name: "take up", main: true, off: takeUp, do: b.takeUp,
 			long: "Take up the half-typed form again."},
-		action{keys: "u", name: "undo", main: true, off: write,
-			do:   func() move { return b.changed("Undone; U brings it back: %s.", b.atWork.Undo) },
-			long: "Undo the last entry. It stays in the story, struck out."},
-		action{keys: "U", name: "bring back", off: write,
-			do:   func() move { return b.changed("Counts again: %s.", b.atWork.Redo) },
-			long: "Bring back what was just undone."},
 	)
+	all = append(all, b.desk.undoing(b.desk.last(b.atWork), b.changed)...)
 	all = append(all, doors(b.work)...)
 	all = append(all,
 		action{keys: "v", name: "shape", main: true, do: b.otherPicture,
@@ -193,15 +188,9 @@ func (b *bench) takeUp() move {
 	}.TakeUp(b.story(), b.drafts[0].Form)
 }
 
-func (b *bench) changed(format string, change func() (session.Line, error)) move {
-	line, err := change()
-	if err == nil {
-		err = b.returned()
-	}
-	if err != nil {
-		return failed(err)
-	}
-	return said(format, session.Say(b.bow(), line.Entry.What))
+func (b *bench) changed() error {
+	b.lines = -1 // a setting may be another one too
+	return b.returned()
 }
 
 func (b *bench) toPass(by int) {
@@ -259,13 +248,12 @@ func (b *bench) otherPicture() move {
 		return move{say: notice{warning, b.advice.SayUntold()}}
 	}
 	settings := b.desk.practice
-	next := finish.PictureShape
+	settings.Screen.Picture = finish.PictureShape
 	if !b.even() {
-		next = finish.PictureEvenness
+		settings.Screen.Picture = finish.PictureEvenness
 	}
-	settings.Screen.Picture = next
 	if b.desk.mayWrite() == "" {
-		if err := b.desk.Shop.KeepSettings(settings); err != nil {
+		if err := b.desk.Shop.KeepPicture(settings.Screen.Picture); err != nil {
 			return failed(err)
 		}
 	}

@@ -29,9 +29,15 @@ func TestAHalfTypedFormIsOfferedAgainAfterAnyExit(t *testing.T) {
 			h.press("c")
 			h.see("Taken up where you left it", "3 of 18", "31", "3/")
 			h.press("ctrl+x")
-			h.see("Thrown away")
+			h.see("Throw away what you typed? ctrl+x again.")
+			h.press("ctrl+x")
+			h.see("Thrown away; u brings it back.")
 			h.press("p")
 			h.miss("Taken up")
+			h.press("esc", "u")
+			h.see("u again undoes this: half-typed pull thrown away.")
+			h.press("u", "c")
+			h.see("Taken up where you left it", "3 of 18", "31", "3/")
 		})
 	}
 }
@@ -132,7 +138,7 @@ func TestWhatCannotBeSavedIsWrittenToAFile(t *testing.T) {
 	if n := h.entries(); n != before+1 {
 		t.Errorf("%d entries, before %d", n, before)
 	}
-	h.press("ctrl+x")
+	h.press("ctrl+x", "ctrl+x")
 	h.see("Thrown away")
 }
 

@@ -40,7 +40,6 @@ type planScreen struct {
 	row     int // the chosen one
 	side    model.Side
 	typed   string // what is being typed at the chosen stretch
-	asked   bool   // whether to log all was asked
 
 	now, after verdict.Outcome
 	err        error // why the outcome can't be told
@@ -167,9 +166,6 @@ func (t *planScreen) returned() error { return t.of.returned() }
 
 // typing takes digits, the point and backspace as per cent of stiffness to come off the chosen stretch.
 func (t *planScreen) typing(msg tea.KeyMsg) (move, bool) {
-	if msg.String() != "d" {
-		t.asked = false
-	}
 	switch text := string(msg.Runes); {
 	case msg.Type == tea.KeyBackspace && t.typed != "":
 		return t.enter(t.typed[:len(t.typed)-1]), true
@@ -237,7 +233,7 @@ func (t *planScreen) step(by int) {
 func (t *planScreen) actions() []action {
 	has := t.mayChange
 	limb := func(side model.Side) func() move { return then(func() { t.side = side; t.step(0) }) }
-	return []action{
+	all := []action{
 		{keys: "up k", show: "arrows", name: "choose", main: true, do: by(-1, t.step),
 			long: "Choose the stretch before."},
 		{keys: "down j", name: "stretch after", do: by(1, t.step), long: "Choose the stretch after."},
@@ -258,8 +254,9 @@ func (t *planScreen) actions() []action {
 			long: "Log all stretches from which wood is to come off as done so. It is asked about once."},
 		{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-5, t.step)},
 		{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(5, t.step)},
-		back("Go back to the bench; what was changed of the plan is dropped."),
 	}
+	all = append(all, t.of.desk.undoing(t.of.desk.last(t.of.atWork), t.returned)...)
+	return append(all, back("Go back to the bench; what was changed of the plan is dropped."))
 }
 
 func (t *planScreen) mayChange() string { return unless(t.chosen() >= 0, "there is no plan") }
@@ -296,13 +293,11 @@ func (t *planScreen) logAll() move {
 		return warned("The plan is still being worked out.")
 	case len(events) == 0:
 		return warned("There is nothing to log: nothing is to come off, or all of it is logged.")
-	case !t.asked:
-		t.asked = true
+	case !t.of.desk.sure("log all"):
 		stretches := plain.Plural(len(events), "%d stretch", "%d stretches", len(events))
 		return warned("Log %s as scraped so with the %s? d again logs all, any other key does not.", stretches,
 			t.of.advice.Tool())
 	}
-	t.asked = false
 	if err := t.of.atWork.AddAll(events...); err != nil {
 		return failed(err)
 	}

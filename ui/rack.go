@@ -189,7 +189,9 @@ func (r *rack) actions() []action {
 		{keys: "s", name: "settings", do: func() move { return goTo(toSettings, nil) },
 			long: "Show the shop's settings, each with what it means, and change them."},
 	}
-	return append(append(all, r.choosing("bow")...),
+	undo := r.desk.undoing(r.last, r.returned)
+	undo[0].main = false
+	return append(append(append(all, undo...), r.choosing("bow")...),
 		action{keys: "q", name: "leave", main: true, long: "Leave Bendbook.", do: goBack})
 }
 
@@ -251,6 +253,20 @@ func (r *rack) aside(atWork *shop.Bench) move {
 	}
 	r.choose(row.Bow.ID)
 	return said("%s is in hand again.", session.NameOf(row.Bow))
+}
+
+// last finds the last thing done in this sitting, or else on the chosen bow.
+func (r *rack) last(redo bool) (shop.Deed, error) {
+	deed, err := r.desk.last(nil)(redo)
+	if err != nil && r.chosenID() != "" {
+		atWork, unread := r.desk.Shop.Bench(r.chosenID())
+		if unread != nil {
+			return deed, unread
+		}
+		deed, err = r.desk.last(atWork)(redo)
+	}
+	deed.Just = deed.Just && deed.Bow == r.chosenID()
+	return deed, err
 }
 
 // inList is a bow in the shop's units, rounded as a list needs it, so that bows compare down a column.

@@ -87,7 +87,7 @@ func (d *settingsScreen) actions() []action {
 	all := []action{
 		{keys: "enter", name: "change", main: true, off: d.desk.mayWrite,
 			do: func() move { return d.ask(form.Setting(d.kept, d.chosen())) }, long: "Change the chosen setting."},
-		{keys: "u", name: "as usual", main: true, off: usual,
+		{keys: "r", name: "as usual", main: true, off: usual,
 			long: "Set the chosen setting to what it is to begin with.",
 			do:   func() move { return d.keep(d.chosen().AsUsual(d.kept), nil) }},
 		{keys: "i", name: "add", main: true, off: staged,
@@ -103,6 +103,7 @@ func (d *settingsScreen) actions() []action {
 			long: "Write the settings to a file, shop.json, to read, to change and to take back " +
 				"with bendbook settings --set."},
 	}
+	all = append(all, d.desk.undoing(d.desk.last(nil), d.returned)...)
 	return append(append(all, d.choosing("setting")...), back("Go back to the rack."))
 }
 

@@ -89,7 +89,7 @@ func TestSettingsThatCannotBeKept(t *testing.T) {
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.press("s").goTo("handed over").press("x")
 	h.see("It stays:", "by it a bow leaves the shop")
-	h.press("u")
+	h.press("r")
 	h.see("as usual: a stage is changed, added or left out")
 	h.goTo("maker").press("x")
 	h.see("leave out: only stages can be added, left out and moved")

@@ -34,7 +34,7 @@ type storyScreen struct {
 func storyPage() page {
 	return page{name: "story",
 		about: "The bow's story, a strip a pass: where each limb was stiff and weak, what came off, and what " +
-			"the bow would weigh. A strip is as it was told then: later readings don't change it.",
+			"the bow would weigh. A strip is as it was told then: later readings don't change it, a correction does.",
 		open: func(_ *Desk, to route) (screen, error) {
 			count := len(to.work.story().Passes)
 			return &storyScreen{of: to.work, list: list{at: count - 1, count: count}, shows: -1}, nil

@@ -56,11 +56,14 @@ func TestUndoAndVoidStayInTheStory(t *testing.T) {
 	h.press("U")
 	h.see("Counts again: exercised, 30 pulls.")
 	h.press("U")
-	h.see("the last entry is no undo")
+	h.see("There is nothing to bring back.")
 	h.press("u", "e")
 	h.see("exercised, 30 pulls (void: undone)")
 	h.press("down", "down", "down", "down", "x", "wrong bow", "enter")
 	h.see("Saved. Void now:", "(void: wrong bow)")
+	if line, _ := h.app.top().(*entries).chosen(); line.Counts() || line.Voided.Why != "wrong bow" {
+		t.Errorf("the mark is on %+v", line)
+	}
 }
 
 func TestAReadOnlyBookSaysWhyNothingIsWritten(t *testing.T) {
@@ -163,9 +166,17 @@ func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
 	h.press("down", "down", "down", "down", "backspace", "backspace", "backspace", "backspace", "backspace", "backspace", "1 1/4", "enter", "ctrl+s")
 	h.see("Corrected: pull to 20 1/2 in: 31.0 lb, 3 readings")
 	h.see("upper: 3/8, 5/8, 1 1/4", "(void: corrected)")
-	// A pull of an earlier pass would count for this one.
-	h.press("pgdown", "down", "down", "down", "down", "down", "down", "c")
-	h.see("correct it: wood was taken since; void it, with a reason")
+	if line, _ := h.app.top().(*entries).chosen(); !line.Counts() {
+		t.Errorf("the mark is on %+v", line)
+	}
+	// A pull of an earlier pass counts for that one.
+	h.press("pgdown", "down", "down", "down", "down", "down", "down")
+	old, _ := h.app.top().(*entries).chosen()
+	h.press("c", "down", "backspace", "backspace", "backspace", "backspace", "24.2", "ctrl+s")
+	h.see("Corrected: pull to 16 1/2 in: 24.2 lb, 16 readings")
+	if line, _ := h.app.top().(*entries).chosen(); line.Pass != old.Pass || !line.Entry.At.Equal(old.Entry.At) {
+		t.Errorf("the correction of %+v is %+v", old, line)
+	}
 }
 
 func TestManyStationsAreScrolled(t *testing.T) {

@@ -114,12 +114,10 @@ func stringKind() Kind {
 }
 
 func moistureKind() Kind {
-	k := asks(Kind{
+	return asks(Kind{
 		Name:  "moisture",
 		About: "How damp the wood is by a meter, or the air that the bow lies in, here or where it goes.",
 	}, moistureTable)
-	k.correct = nil // a new measurement takes its place
-	return k
 }
 
 // Moisture asks how damp the wood is, by a meter, or the air that it lies in.

@@ -69,28 +69,6 @@ func (s *Shop) Shape(bow model.Bow) *aim.Aim {
 	return &shape
 }
 
-// SetSettings keeps other settings. They are checked first; the error is then a *model.FieldError.
-func (s *Shop) SetSettings(doc []byte) error {
-	to, err := finish.Parse(doc)
-	if err != nil {
-		return err
-	}
-	was, _ := s.Settings()
-	if err := s.book.KeepSettings(doc); err != nil {
-		return err
-	}
-	return s.rerig(was.Tree, to.Tree)
-}
-
-// KeepSettings keeps other settings, checked like those of SetSettings.
-func (s *Shop) KeepSettings(settings finish.Settings) error {
-	doc, err := settings.Document()
-	if err != nil {
-		return err
-	}
-	return s.SetSettings(doc)
-}
-
 // rerig describes the bows in hand that were read on the shop's tree by what is now known of it.
 func (s *Shop) rerig(was, now finish.Tree) error {
 	if was.Rig().Same(now.Rig()) && was.Rocking() == now.Rocking() {

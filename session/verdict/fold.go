@@ -169,7 +169,8 @@ func (a *Advice) stripOf(state estimate.State, outer [2]float64) (s Strip) {
 func (a *Advice) told(s Strip, pass session.Pass) Strip {
 	s.Pass = pass.Number
 	for _, line := range a.story.LinesOf(pass) {
-		if at := line.Entry.At; line.Counts() && !at.IsZero() {
+		_, isVoid := line.Entry.What.(model.Void) // which may be of another pass
+		if at := line.Entry.At; line.Counts() && !isVoid && !at.IsZero() {
 			s.At = at
 		}
 	}

@@ -84,5 +84,5 @@ func writeCSV(w io.Writer, of Subject) error {
 	for _, sitting := range of.sessions() {
 		lines = append(lines, of.Story.LinesIn(sitting)...)
 	}
-	return csv.Write(w, of.Story.Bow(), lines, of.Place)
+	return csv.Write(w, of.Story.Bow(), lines, of.Place, of.PlainCSV)
 }

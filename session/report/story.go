@@ -18,6 +18,7 @@ type Subject struct {
 	// Finishing is how far the bow is now; what is told of an earlier day takes its settings from it.
 	Finishing verdict.Finishing
 	Place     *time.Location // in which times are told
+	PlainCSV  bool           // a table without the mark by which spreadsheets know UTF-8
 }
 
 // sessions are those in the report.

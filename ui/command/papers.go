@@ -62,6 +62,7 @@ func asFlag(cmd *cobra.Command, formats []report.Format) *string {
 
 func summaryCommand(world *World, o *options) *cobra.Command {
 	var as, which *string
+	var plain bool
 	var cmd *cobra.Command
 	cmd = writeOfBow(world, o, &cobra.Command{
 		Use:   "summary BOW",
@@ -92,12 +93,13 @@ programs. Where -o names a folder, the file in it is named after the bow.`,
 			return writing{}, err
 		}
 		of := report.Subject{Story: story, Session: number, Practice: s.PracticeFor(story.Bow()), Finishing: f,
-			Place: world.Place}
+			Place: world.Place, PlainCSV: plain}
 		return writing{what.Part(number), func(w io.Writer) error { return what.Write(w, of) }}, nil
 	})
 	which = cmd.Flags().String("session", "all", "which `session`: last, all or its number")
 	offer(cmd, "session", "all", "last")
 	as = asFlag(cmd, report.Formats())
+	cmd.Flags().BoolVar(&plain, "plain-csv", false, "a table without the mark that tells spreadsheets it is UTF-8")
 	return cmd
 }
 

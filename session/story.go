@@ -23,20 +23,23 @@ type Story struct {
 	InHand   bool // on the rack, not set aside or handed over
 
 	first    record.Description // before any edit
+	rig      model.Rig          // by which peaks were taken to the hook
 	shown    measure.Units      // in which its figures are shown and typed; "" for its record's own
 	doing    doing
 	aside    string // why it was set aside, where the maker said so
 	finishes []model.Finish
 	weighed  bool // pulled with the scale since it came back
 	scraped  bool
-	stave    [2]model.Limb                    // as described before the first scrape
-	length   measure.Optional[measure.Length] // of the string, as measured last
+	stave    [2]model.Limb // as described before the first scrape
+	strings  Strings
 }
 
 // Line is an entry with its place in the story.
 type Line struct {
 	record.Item
+	What   model.Event // the entry's event as it counts: a peak is at the hook, whatever the scale showed
 	Pass   int         // number of its pass
+	On     int         // number of the string that the bow hung on then
 	Voided *model.Void // why it no longer counts; nil while it does
 }
 
@@ -82,13 +85,22 @@ func (s Story) Pass() Pass { return s.Passes[len(s.Passes)-1] }
 
 // Fold tells the story of a bow from its first description and its entries in order of their keys.
 func Fold(first record.Description, items []record.Item) Story {
+	return fold(first, items, first.Bow.Rig)
+}
+
+// fold takes peaks to the hook by a rig. That is the one that the bow is described with last: who finds out
+// what a scale reads knows what it read.
+func fold(first record.Description, items []record.Item, rig model.Rig) Story {
 	s := Story{
-		first: first, Desc: first, Lines: make([]Line, 0, len(items)), Passes: make([]Pass, 1), InHand: true,
+		first: first, rig: rig, Desc: first, Lines: make([]Line, 0, len(items)), Passes: make([]Pass, 1), InHand: true,
 	}
 	items = inPlace(items)
 	voids := voided(items)
 	for _, item := range items {
 		s.add(Line{Item: item, Voided: voids[item.Entry.ID]})
+	}
+	if described := s.Desc.Bow.Rig; described != rig {
+		return fold(first, items, described)
 	}
 	return s
 }
@@ -108,6 +120,9 @@ func (s Story) With(items ...record.Item) Story {
 	s.Passes, s.Sessions = slices.Clone(s.Passes), slices.Clone(s.Sessions)
 	for _, item := range items {
 		s.add(Line{Item: item})
+	}
+	if s.Desc.Bow.Rig != s.rig {
+		return Fold(s.first, s.Record().Items).ShownIn(s.shown)
 	}
 	return s
 }
@@ -152,12 +167,15 @@ func (s *Story) add(line Line) {
 		s.Passes = append(s.Passes, Pass{Number: pass.Number + 1})
 		pass = &s.Passes[len(s.Passes)-1]
 	}
-	line.Pass = pass.Number
+	if line.Counts() {
+		s.strings = s.strings.With(s.Desc.Bow, line.Entry.What, pass.Number)
+	}
+	line.Pass, line.On, line.What = pass.Number, s.strings.now, s.rig.AtHook(line.Entry.What)
 	pass.lines = append(pass.lines, len(s.Lines))
 	s.Lines = append(s.Lines, line)
 	s.sit(len(s.Lines) - 1)
 	if line.Counts() {
-		s.apply(line.Entry.What, pass)
+		s.apply(line.What, pass)
 	}
 }
 
@@ -177,13 +195,13 @@ func (s *Story) apply(what model.Event, pass *Pass) {
 		pass.note(Pose{Kind: model.KindRelaxed, From: model.FromLine}, what.Readings)
 	case model.Braced:
 		pass.Braced = append(pass.Braced, what)
-		pass.note(Pose{Kind: model.KindBraced, From: what.From}, what.Readings)
+		pass.note(s.PoseNow(model.KindBraced, what.From), what.Readings)
 	case model.Pull:
-		pass.Pulls = append(pass.Pulls, what)
+		pass.Pulls, pass.on = append(pass.Pulls, what), append(pass.on, s.strings.now)
 		s.weighed = s.weighed || what.Peak.Known()
-		pass.note(Pose{Kind: model.KindPull, From: what.From, Draw: what.Draw}, what.Readings)
-	case model.StringLength:
-		s.length = measure.Some(what.Length)
+		pose := s.PoseNow(model.KindPull, what.From)
+		pose.Draw = what.Draw
+		pass.note(pose, what.Readings)
 	case model.Finish:
 		s.finish(what)
 	case model.Rack:
@@ -195,8 +213,14 @@ func (s *Story) apply(what model.Event, pass *Pass) {
 	}
 }
 
-// StringLength is the length of the string between the nocks, as measured last.
-func (s Story) StringLength() measure.Optional[measure.Length] { return s.length }
+// Strings are the strings that the bow hung on.
+func (s Story) Strings() Strings { return s.strings }
+
+// PoseNow is a pose on the string that the bow hangs on.
+func (s Story) PoseNow(kind model.Kind, from model.Datum) Pose {
+	on, number := s.strings.Now()
+	return Pose{Kind: kind, From: from, On: number, Long: on.Kind == model.LongString}
+}
 
 // LastAt is the time of the last entry; zero where none says one.
 func (s Story) LastAt() time.Time {

@@ -106,8 +106,8 @@ func (f *formScreen) setText(text string) {
 }
 
 func (f *formScreen) title() (name, what, right string) {
-	return f.filling.Of, f.fields.Title, fmt.Sprintf("%d of %d", min(f.fields.At()+1, len(f.fields.Questions)),
-		len(f.fields.Questions))
+	n, of := f.fields.Place()
+	return f.filling.Of, f.fields.Title, fmt.Sprintf("%d of %d", n, of)
 }
 
 func (f *formScreen) idle() string {

@@ -362,37 +362,36 @@ func (t *planScreen) picture(width, height int) []string {
 	if height < 6 || width < 20 {
 		return nil
 	}
-	names := []string{key(s, bare(s.Pass(2)), "now"), key(s, bare(s.Pass(0)), "after"),
-		key(s, bare(s.Pass(1)), "aim")}
-	caption := strings.Join(names, "  ")
-	if ansi.StringWidth(caption) > width {
-		caption = strings.Join(names, " ")
-	}
-	unit := fmt.Sprintf("  bend, 1/1000 per %s", bendLength(t.of.bow()))
-	if ansi.StringWidth(caption+unit) <= width {
-		caption += unit
+	caption := key(s, s.Thin(false), "now") + "  " + key(s, s.Bold(), "after")
+	if whole := "% off the aim: " + caption; ansi.StringWidth(whole) <= width {
+		caption = whole
 	}
 	off := t.offPlot(width, max(4, (height-1)*2/5))
 	bend := t.bendPlot(width, height-1-off.Height)
-	off.LabelWidth, bend.LabelWidth = 4, 4
+	off.LabelWidth, bend.LabelWidth = 9, 9
 	lines := append([]string{ansi.Truncate(caption, width, "~")}, strings.Split(bend.Render(), "\n")...)
 	return append(lines, strings.Split(off.Render(), "\n")...)
 }
 
-// bendPlot is the bend of both limbs now and after, beside the aim at the scale of the bend after.
+// bendPlot is how far both limbs bend off the aim, now and after, on the scale of the bow's other pictures.
 func (t *planScreen) bendPlot(width, height int) graph.Plot {
-	s, c := t.of.desk.Styles, curves{story: t.of.story(), bend: true}
-	p := c.axes(s, width, height)
+	s, c := t.of.desk.Styles, curves{story: t.of.story()}
+	p := evenness{advice: t.of.advice}.axes(s, width, height)
 	p.XTicks = nil
-	draw := func(pen look.Pen, o verdict.Outcome, of func(estimate.Bending) []float64) {
+	draw := func(pen look.Pen, o verdict.Outcome) {
 		for _, side := range model.Sides {
-			p.Series = append(p.Series, line(c, bare(pen), side, o.Limbs[side].At, of(o.Limbs[side])))
+			limb := o.Limbs[side]
+			off := values(limb.Deviation, likely)
+			for i := range off {
+				if !limb.Compared[i] {
+					off[i] = math.NaN()
+				}
+			}
+			p.Series = append(p.Series, line(c, pen, side, limb.At, off))
 		}
 	}
-	bent := func(limb estimate.Bending) []float64 { return values(limb.Bend, likely) }
-	draw(s.Pass(2), t.now, bent)
-	draw(s.Pass(1), t.after, func(limb estimate.Bending) []float64 { return limb.Aim })
-	draw(s.Pass(0), t.after, bent)
+	draw(s.Thin(false), t.now)
+	draw(s.Bold(), t.after)
 	return p
 }
 

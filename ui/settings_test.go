@@ -44,7 +44,7 @@ func TestAShopInCentimetresThatWritesTheDayFirst(t *testing.T) {
 	h.press("esc").change("lengths", "centimetres").change("weights", "kilo").change("dates", "day month year")
 	h.see("Saved. The settings before stay in the book.", "*dates               day month year")
 	h.press("esc")
-	h.see("5 Mar '27", "19 Apr '27", "20.5 kg at 71", "18 kg at 71", "14.0 kg at 52", "20.5 kg  ")
+	h.see("5 Mar '27", "19 Apr '27", "20.5 at 71", "18 kg at 71", "14.0 at 52", "20.5 kg  ")
 	h.miss(" lb at ")
 	h.miss("2027-03-05")
 	h.press("n", "Elm", "enter")

@@ -58,7 +58,7 @@ func begin(f Form) (*Form, error) {
 // settings says why.
 func practiceOf(s *shop.Shop) practice {
 	settings, _ := s.Settings()
-	return practice{Units: settings.Units, Dates: s.DatesOf(settings), Now: s.Now(), Finished: s.Finished()}
+	return practice{Units: settings.Units, Tree: settings.Tree, Dates: s.DatesOf(settings), Now: s.Now(), Finished: s.Finished()}
 }
 
 // NewBowForm asks for a new bow.
@@ -151,7 +151,9 @@ func (f *Form) Enter(text string) (r Reply, kept *Kept, err error) {
 		return r, nil, nil
 	}
 	if f.Sheet.Done() {
-		return f.finish()
+		r, kept, err = f.finish()
+		f.saving = r.State != Taken
+		return r, kept, err
 	}
 	return r, nil, f.keepDraft()
 }
@@ -161,6 +163,9 @@ func (f *Form) Enter(text string) (r Reply, kept *Kept, err error) {
 func (f *Form) SaveNow(text string) (r Reply, kept *Kept, err error) {
 	if text == "" {
 		f.Sheet.leave("") // what was there is taken out
+		if q, ok := f.Sheet.Current(); ok {
+			f.Sheet.answers[q.Name] = ""
+		}
 	} else if r = f.Sheet.Answer(text); r.State != Taken {
 		f.saving = true
 		return r, nil, nil

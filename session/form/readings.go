@@ -51,7 +51,7 @@ func bracedTable(story session.Story, was model.Braced) table[model.Braced] {
 		was: func(*Sheet) string { return optional(lastHeight(story.Passes...), bow.Ruler().Print) },
 	}
 	return table[model.Braced]{
-		was: model.Braced{From: from, Readings: unread()},
+		was: model.Braced{From: from, Readings: unread()}, strings: bracedOn(story),
 		fields: append([]field[model.Braced]{
 			optionalField("height", height, exactLengths(), func(b *model.Braced) *maybeLength { return &b.Height }),
 		}, stationFields(story, session.Pose{Kind: model.KindBraced, From: from},
@@ -65,6 +65,13 @@ func bracedTable(story session.Story, was model.Braced) table[model.Braced] {
 			}
 			return nil
 		},
+	}
+}
+
+// bracedOn are the bow's strings once it stands braced to the height on the sheet.
+func bracedOn(story session.Story) func(*Sheet) session.Strings {
+	return func(s *Sheet) session.Strings {
+		return story.Strings().With(s.of, model.Braced{Height: s.lengthOf("height")}, story.Pass().Number)
 	}
 }
 
@@ -131,12 +138,16 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 		}
 		return last
 	}
+	hint := "the distance to the %s, such as %s; Enter alone leaves it out"
+	if pose.Kind == model.KindPull && side == model.Upper && i == 0 {
+		hint = "the distance to the %s, such as %s; stand outside the bow's line: read it off a photograph, " +
+			"or sight along a board"
+	}
 	q := Question{
 		Name: stationName(side, i), Label: rule.WithUnit(at), Group: fmt.Sprintf("%s limb", side),
 		Unit: string(bow.Units.Length),
-		Hint: fmt.Sprintf("the distance to the %s, such as %s; Enter alone leaves it out", pose.From,
-			exampleLength(bow.Units.Length, 6.375)),
-		was: func(s *Sheet) string { return optional(earlier(s), rule.Print) },
+		Hint: fmt.Sprintf(hint, pose.From, exampleLength(bow.Units.Length, 6.375)),
+		was:  func(s *Sheet) string { return optional(earlier(s), rule.Print) },
 		where: func(s *Sheet) (estimate.Where, bool) {
 			p, ok := drawn(pose, s)
 			return estimate.Where{Kind: kindOf(p), Draw: float64(p.Draw), Side: side, At: float64(at)}, ok
@@ -159,6 +170,7 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 
 // drawn is the pose with a pull's draw as it is answered; ok is false where it isn't.
 func drawn(pose session.Pose, s *Sheet) (p session.Pose, ok bool) {
+	_, pose.On = s.on()
 	if pose.Kind != model.KindPull {
 		return pose, true
 	}

@@ -157,7 +157,7 @@ func TestCorrectPutsBothEntriesDownOrNeither(t *testing.T) {
 	}
 	must(t, bench.Correct(first.Entry.ID, right, ""))
 	story := bench.Story()
-	if peak := story.Pass().Peak(12).Or(0); peak != 14 || len(story.Pass().Pulls) != 1 {
+	if peak := story.Pass().Peak(12, 0).Or(0); peak != 14 || len(story.Pass().Pulls) != 1 {
 		t.Errorf("the pass holds %v", story.Pass().Pulls)
 	}
 	if void := story.Lines[0].Voided; void == nil || void.Why != "corrected" {

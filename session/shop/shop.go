@@ -134,10 +134,19 @@ func (s *Shop) SettingsDocument() ([]byte, error) {
 
 // SetSettings keeps other settings. They are checked first; the error is then a *model.FieldError.
 func (s *Shop) SetSettings(doc []byte) error {
-	if _, err := finish.Parse(doc); err != nil {
+	to, err := finish.Parse(doc)
+	if err != nil {
 		return err
 	}
-	return s.book.KeepSettings(doc)
+	was, _ := s.Settings()
+	if err := s.book.KeepSettings(doc); err != nil {
+		return err
+	}
+	// The bows follow the setting; undo is of the setting.
+	sitting := s.sitting
+	err = s.rerig(was.Tree, to.Tree)
+	s.sitting = sitting
+	return err
 }
 
 // KeepSettings keeps other settings, checked like those of SetSettings, as something done in this sitting.

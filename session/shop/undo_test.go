@@ -273,9 +273,9 @@ func TestEntriesThatStandCloseAreCorrectedInTheirPlace(t *testing.T) {
 		there, err := other.Story("a")
 		must(t, err)
 		for _, story := range []session.Story{bench.Story(), there} {
-			same(t, "the peak of pass 0", story.Passes[0].Peak(20).Or(0), peak)
+			same(t, "the peak of pass 0", story.Passes[0].Peak(20, story.Passes[0].PulledOn()).Or(0), peak)
 			same(t, "its pulls", len(story.Passes[0].Pulls), 1)
-			same(t, "the peak of pass 1", story.Passes[1].Peak(20).Or(0), 28)
+			same(t, "the peak of pass 1", story.Passes[1].Peak(20, story.Passes[1].PulledOn()).Or(0), 28)
 		}
 	}
 }

@@ -197,7 +197,7 @@ func (l *logger) nextOf(b *atWork, f verdict.Finishing) string {
 		return session.Capital(err.Error()) + "."
 	}
 	v := says.Judge(f)
-	l.shop.Judged(b.Story(), v)
+	l.shop.Judged(says, v)
 	return strings.TrimSpace(v.Say + " " + v.Why)
 }
 
@@ -213,12 +213,12 @@ func (l *logger) says(b *atWork) (verdict.Advice, error) {
 
 // enter fills in a form from one line and adds its entry.
 func (l *logger) enter(b *atWork, fields *form.Sheet, line string) (string, error) {
-	fields.Expect = func(where estimate.Where, brace float64) (estimate.Figure, bool) {
+	fields.Expect = func(where estimate.Where, on session.String, brace float64) (estimate.Figure, bool) {
 		says, err := l.says(b)
 		if err != nil {
 			return estimate.Figure{}, false
 		}
-		return says.Expect(where, brace)
+		return says.Expect(where, on, brace)
 	}
 	made, err := fields.Line(b.Story().Bow(), line, l.sure)
 	if err != nil {

@@ -3,7 +3,6 @@ package ui
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -39,9 +38,7 @@ func summaryPage() page {
 			if err != nil {
 				return nil, err
 			}
-			tally := report.Format{Says: "to print", Write: func(w io.Writer, of report.Subject) error {
-				return report.Tally(w, of.Story)
-			}}
+			tally := report.Format{Says: "to print", Write: report.Tally}
 			return &summaryScreen{now: now,
 				desk: desk, story: story, number: len(story.Sessions), forms: append(report.Formats(), tally),
 				practice: to.work.practice(), asked: 1,

@@ -193,6 +193,6 @@ func pageOf(t testing.TB, story session.Story, number int) string {
 func tallyOf(t testing.TB, story session.Story) string {
 	t.Helper()
 	var b strings.Builder
-	must(t, Tally(&b, story))
+	must(t, Tally(&b, subject(story, 0)))
 	return b.String()
 }

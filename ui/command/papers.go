@@ -88,12 +88,11 @@ programs. Where -o names a folder, the file in it is named after the bow.`,
 		case err != nil || number < 1:
 			return writing{}, misused(cmd, "--session %q: expected last, all or a number from 1", *which)
 		}
-		f, err := s.Finishing(story)
+		of, err := subjectOf(world, s, story)
 		if err != nil {
 			return writing{}, err
 		}
-		of := report.Subject{Story: story, Session: number, Practice: s.PracticeFor(story.Bow()), Finishing: f,
-			Place: world.Place, PlainCSV: plain}
+		of.Session, of.PlainCSV = number, plain
 		return writing{what.Part(number), func(w io.Writer) error { return what.Write(w, of) }}, nil
 	})
 	which = cmd.Flags().String("session", "all", "which `session`: last, all or its number")
@@ -101,6 +100,12 @@ programs. Where -o names a folder, the file in it is named after the bow.`,
 	as = asFlag(cmd, report.Formats())
 	cmd.Flags().BoolVar(&plain, "plain-csv", false, "a table without the mark that tells spreadsheets it is UTF-8")
 	return cmd
+}
+
+// subjectOf is a bow's whole story to report.
+func subjectOf(world *World, s *shop.Shop, story session.Story) (report.Subject, error) {
+	f, err := s.Finishing(story)
+	return report.Subject{Story: story, Practice: s.PracticeFor(story.Bow()), Finishing: f, Place: world.Place}, err
 }
 
 func cardCommand(world *World, o *options) *cobra.Command {
@@ -148,7 +153,8 @@ func tallyCommand(world *World, o *options) *cobra.Command {
 		Short:   "Write a tally sheet to print and fill in at the tree",
 		Long:    ansi.Wordwrap(report.TallySheet+" It is a page (HTML) for A4 or Letter.", 110, ""),
 		Example: "  bendbook tally ash -o ash-tally.html",
-	}, func(_ *shop.Shop, story session.Story) (writing, error) {
-		return writing{report.TallyPart, func(w io.Writer) error { return report.Tally(w, story) }}, nil
+	}, func(s *shop.Shop, story session.Story) (writing, error) {
+		of, err := subjectOf(world, s, story)
+		return writing{report.TallyPart, func(w io.Writer) error { return report.Tally(w, of) }}, err
 	})
 }

@@ -53,6 +53,7 @@ type table struct {
 	Caption string
 	Head    []string
 	Rows    [][]string // each as long as Head
+	Words   bool       // the last column has words: left-aligned, wrapped in a text
 }
 
 // Title is the caption without the colon that leads to the table in a text.

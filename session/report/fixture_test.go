@@ -172,7 +172,7 @@ func storyOf(t testing.TB, doc []byte) session.Story {
 func subject(story session.Story, number int) Subject {
 	practice := verdict.Practice{Settings: verdict.Usual()}
 	f := verdict.FinishingOf(story, finish.Usual(), practice.Settings.Takes, today, date.ISO)
-	return Subject{Story: story, Session: number, Practice: practice, Finishing: f, Place: place}
+	return Subject{Story: story, Session: number, Practice: practice, Finishing: f, Place: place, Readings: true}
 }
 
 // documentOf is the whole story where number is 0, else one session.

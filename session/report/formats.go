@@ -25,7 +25,7 @@ func Formats() []Format {
 	return []Format{
 		{"text", "text", ".txt", storyIn(writeText), writeText},
 		{"markdown", "Markdown", ".md", storyIn(writeMarkdown), writeMarkdown},
-		{"html", "web page", ".html", storyIn(writePage), writePage},
+		{"html", "web page", ".html", writeStoryPage, writePage},
 		{"csv", "table (CSV)", ".csv", writeCSV, nil},
 		{"json", "JSON", ".json", writeJSON, nil},
 	}
@@ -74,6 +74,11 @@ func storyIn(render func(io.Writer, Document) error) func(io.Writer, Subject) er
 		}
 		return render(w, d)
 	}
+}
+
+func writeStoryPage(w io.Writer, of Subject) error {
+	of.Readings = true
+	return storyIn(writePage)(w, of)
 }
 
 func writeCSV(w io.Writer, of Subject) error {

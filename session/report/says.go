@@ -67,7 +67,7 @@ func figures(a verdict.Advice) []fact {
 	if gap, ok := tiller.AtAim(); ok {
 		wanted := func(aim measure.Length) string { return "; wanted " + rule.PrintSigned(aim) }
 		all = append(all, fact{"Tiller " + at(tiller.AimAt), signed(rule, gap.Difference),
-			"upper gap less lower gap, braced" + known(tiller.Aim, wanted)})
+			"upper − lower, braced" + known(tiller.Aim, wanted)})
 	}
 	return all
 }
@@ -75,15 +75,15 @@ func figures(a verdict.Advice) []fact {
 // passTable is the story in a line a pass: what came off, and what the bow weighed then.
 func passTable(story session.Story) *table {
 	bow := story.Bow()
-	t := table{Caption: "Pass by pass", Head: []string{"pass", "taken off", "longest pull", "tiller"}}
+	t := table{Caption: "Pass by pass", Head: []string{"pass", "longest pull", "tiller", "came off"}, Words: true}
 	for n, pass := range story.Passes {
-		row := []string{fmt.Sprint(n), takenOff(bow, pass), "-", "-"}
+		row := []string{fmt.Sprint(n), "-", "-", takenOff(bow, pass)}
 		if pull, ok := pass.LongestPull(); ok {
-			row[2] = session.SayPeak(bow, pull)
+			row[1] = session.SayPeak(bow, pull)
 		}
 		tiller, _ := story.TillerOf(n)
 		if gap, ok := tiller.AtAim(); ok && tiller.Pass == n {
-			row[3] = bow.Ruler().PrintSigned(gap.Difference)
+			row[2] = bow.Ruler().PrintSigned(gap.Difference)
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -95,8 +95,8 @@ func takenOff(bow model.Bow, pass session.Pass) string {
 	rule := bow.Ruler()
 	var parts []string
 	for _, s := range pass.Scrapes {
-		strokes := known(s.Strokes, func(n int) string { return fmt.Sprintf(" (%d strokes)", n) })
-		parts = append(parts, fmt.Sprintf("%s %s to %s%s", s.Limb, rule.Short(s.From), rule.Short(s.To), strokes))
+		strokes := known(s.Strokes, func(n int) string { return fmt.Sprintf(" ×%d", n) })
+		parts = append(parts, fmt.Sprintf("%s %s–%s%s", s.Limb, rule.Short(s.From), rule.Short(s.To), strokes))
 	}
-	return cmp.Or(strings.Join(parts, ", "), "nothing: as it first came to the tree")
+	return cmp.Or(strings.Join(parts, ", "), "-")
 }

@@ -18,6 +18,7 @@ type Subject struct {
 	// Finishing is how far the bow is now; what is told of an earlier day takes its settings from it.
 	Finishing verdict.Finishing
 	Place     *time.Location // in which times are told
+	Readings  bool           // in text and Markdown, with tables of all that was read; a page has them always
 	PlainCSV  bool           // a table without the mark by which spreadsheets know UTF-8
 }
 
@@ -71,7 +72,7 @@ func Of(of Subject) (Document, error) {
 		d.Lead = fmt.Sprintf("Session %d of %d, and the bow as it stood after it", number, all)
 	}
 	wasRead := func(p session.Pass) bool { return len(p.Poses()) > 0 }
-	if slices.ContainsFunc(of.Story.Passes, wasRead) {
+	if of.Readings && slices.ContainsFunc(of.Story.Passes, wasRead) {
 		d.add(block{Text: howToRead})
 	}
 	a, err := of.Practice.Of(then)
@@ -84,7 +85,7 @@ func Of(of Subject) (Document, error) {
 		d.Cautions = append(d.Cautions, "The readings make no bow: "+err.Error()+".")
 	}
 	for _, sitting := range of.sessions() {
-		d.session(of.Story, sitting, of.Place)
+		d.session(of, sitting)
 	}
 	if len(of.sessions()) == 0 {
 		d.add(block{Text: "Nothing has been entered yet."})
@@ -93,13 +94,17 @@ func Of(of Subject) (Document, error) {
 	return d, nil
 }
 
-// tell adds the strips, where there are any: to a page in place of the passes in words.
+// tell adds the passes as strips, where there are any, and as a table; a page has only one of them.
 func (d *Document) tell(s *strips) {
-	if s == nil {
+	if len(d.Passes.Rows) == 0 {
 		return
 	}
-	d.Strips, d.Passes = s, nil
-	d.Parts = append(d.Parts, part{"Pass by pass", []block{{Text: s.Says}, {Strips: s}}, true})
+	blocks := []block{{Table: &table{Head: d.Passes.Head, Rows: d.Passes.Rows, Words: true}}}
+	if s != nil {
+		d.Strips, d.Passes = s, nil
+		blocks = append([]block{{Text: s.Says}, {Strips: s}}, blocks...)
+	}
+	d.Parts = append(d.Parts, part{"Pass by pass", blocks, true})
 }
 
 // pictures returns the pictures that a story and its advice have figures for, in the order of the page.

@@ -15,10 +15,11 @@ import (
 
 // strips is a bow's history, a strip a pass, in lines of letters that are all alike wide.
 type strips struct {
-	Says   string // the history in words
-	Head   string
-	Rows   []stripRow
-	Legend []stripRun
+	Says    string // the history in words
+	Head    string
+	HeadOff string
+	Rows    []stripRow
+	Legend  []stripRun
 }
 
 // stripRow is a line: a pass and its day, the cells of both limbs, the weight and what came off.
@@ -26,6 +27,7 @@ type stripRow struct {
 	Before string
 	Cells  []stripRun
 	After  string
+	Off    string // on a page; a text has it in the table
 }
 
 // stripRun are cells of one kind; a page colours them by their class.
@@ -59,7 +61,7 @@ func stripsOf(a verdict.Advice, place *time.Location) *strips {
 	at := fmt.Sprintf("%s at %s", scale.Unit.Symbol(), a.Bow.Ruler().Short(measure.Length(a.Draw)))
 	s := &strips{Says: strings.Join(a.SayHistory(date.ISO), " "),
 		Head: padded("pass", 16) + padded("lower limb", lower+1) + padded("upper limb", upper) +
-			"  " + padded(at, 18) + "came off"}
+			"  " + padded(at, 18), HeadOff: "came off"}
 	for _, strip := range a.Strips {
 		day, weight := "", "-"
 		if !strip.At.IsZero() {
@@ -71,7 +73,7 @@ func stripsOf(a verdict.Advice, place *time.Location) *strips {
 		}
 		s.Rows = append(s.Rows, stripRow{
 			Before: padded(fmt.Sprintf("%3d  %s", strip.Pass, day), 16), Cells: cellsOf(strip),
-			After: "  " + padded(weight, 18) + strip.Off,
+			After: "  " + padded(weight, 18), Off: strip.Off,
 		})
 	}
 	for _, c := range []verdict.Cell{

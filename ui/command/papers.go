@@ -62,12 +62,12 @@ func asFlag(cmd *cobra.Command, formats []report.Format) *string {
 
 func summaryCommand(world *World, o *options) *cobra.Command {
 	var as, which *string
-	var plain bool
+	var plain, readings bool
 	var cmd *cobra.Command
 	cmd = writeOfBow(world, o, &cobra.Command{
 		Use:   "summary BOW",
 		Short: "Write the summary of a bow's sessions",
-		Long: `Write the whole bow's story, or one session of it. As html it is one page with pictures, to read on a
+		Long: `Write the whole bow's story, or one session of it: what to do next, the passes, what was done. As html it is one page with pictures, to read on a
 phone or to print; as csv a table for a spreadsheet, which import reads back; as json for other
 programs. Where -o names a folder, the file in it is named after the bow.`,
 		Example: "  bendbook summary ash\n  bendbook summary ash --as html -o ash.html\n" +
@@ -92,12 +92,13 @@ programs. Where -o names a folder, the file in it is named after the bow.`,
 		if err != nil {
 			return writing{}, err
 		}
-		of.Session, of.PlainCSV = number, plain
+		of.Session, of.Readings, of.PlainCSV = number, readings, plain
 		return writing{what.Part(number), func(w io.Writer) error { return what.Write(w, of) }}, nil
 	})
 	which = cmd.Flags().String("session", "all", "which `session`: last, all or its number")
 	offer(cmd, "session", "all", "last")
 	as = asFlag(cmd, report.Formats())
+	cmd.Flags().BoolVar(&readings, "readings", false, "text and Markdown with tables of all readings, as html has them")
 	cmd.Flags().BoolVar(&plain, "plain-csv", false, "a table without the mark that tells spreadsheets it is UTF-8")
 	return cmd
 }

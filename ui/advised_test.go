@@ -93,7 +93,7 @@ func TestAPullShowsWhatIsExpectedAndAsksAboutWhatIsNot(t *testing.T) {
 	h.answers("21") // never drawn so before
 	h.see("expected 31.8")
 	h.answers("34")
-	h.see("SURE? expected about 31.8", "now 34.0: Enter again to keep")
-	h.press("enter")
-	h.see("UPPER LIMB  6 in", "expected")
+	h.see("SURE? peak: expected about 31.8", "now 34.0; I'll ask at the end", "UPPER LIMB  6 in", "expected")
+	h.press("ctrl+s")
+	h.reads("PULL peak", "now 34.0: Enter again to keep, and save")
 }

@@ -38,10 +38,26 @@ func (r Rule) Round(l Length) Length {
 func (r Rule) Print(l Length) string {
 	step := r.step()
 	marks := math.Round(l.In(r.Unit) / step)
-	if d := 1 / step; r.Unit == Inch && d >= 2 && d <= 128 && isPowerOfTwo(d) && isMeasure(marks*step) {
-		return printFraction(int64(marks), int64(d))
+	if d := r.perInch(); d > 0 && isMeasure(marks*step) {
+		return printFraction(int64(marks), d)
 	}
 	return printDecimal(marks*step, step)
+}
+
+// perInch is the marks to the inch of a rule that is cut in halves; 0 for any other.
+func (r Rule) perInch() int64 {
+	if d := cutInHalves(r.step()); r.Unit == Inch {
+		return d
+	}
+	return 0
+}
+
+// cutInHalves is how many steps make one, where those are halves, quarters and so on to 1/128; else 0.
+func cutInHalves(step float64) int64 {
+	if d := 1 / step; d >= 2 && d <= 128 && isPowerOfTwo(d) {
+		return int64(d)
+	}
+	return 0
 }
 
 // PrintSigned is Print with a plus before what is above zero: a difference.
@@ -68,9 +84,11 @@ type Scale struct {
 
 // Print writes f without its unit, rounded to the scale's step.
 func (s Scale) Print(f Force) string {
-	step := cmp.Or(s.Step.In(s.Unit), 0.1)
+	step := s.step()
 	return printDecimal(math.Round(f.In(s.Unit)/step)*step, step)
 }
+
+func (s Scale) step() float64 { return cmp.Or(s.Step.In(s.Unit), 0.1) }
 
 // PrintSigned is Print with a plus before what is above zero: a difference.
 func (s Scale) PrintSigned(f Force) string { return signed(s.Print(f)) }

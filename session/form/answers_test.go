@@ -54,7 +54,7 @@ func TestAnswersAsTheRulePrintsThemMakeTheEventThatWasMeant(t *testing.T) {
 		if len(meant) == 0 {
 			return
 		}
-		event := must(s.Finish())(t).Event
+		event := finished(t, s).Event
 		if err := b.CheckEvent(event); err != nil {
 			t.Fatalf("the bench refuses what the sheet took: %v", err)
 		}
@@ -219,6 +219,38 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 				t.Errorf("%s %q: the sheet went on, or kept it", row[0], row[1])
 			}
 		}
+	}
+}
+
+// = takes what it was last time, and the rule's denominator goes without saying; what they mean stands on the
+// sheet, and in the pull. On a line of values 1 and 7 are two.
+func TestWhatIsTypedInShort(t *testing.T) {
+	story := storyOf(t, ash(), model.Pull{Draw: 18, Peak: force(22), From: model.FromLine,
+		Readings: model.Readings{{some(0.75), some(1.5)}}})
+	s := Pull(story)
+	answered(t, s, "=", "=", "11/", "=")
+	for text, says := range map[string]string{
+		"=": "nothing from last time to take", "3 16": "type 15 at most, or the next whole number", "16/": "one or more",
+	} {
+		if got := s.Answer(text); got.State != Refused || !strings.Contains(got.Says, says) {
+			t.Errorf("%q: %+v, want it refused: %q", text, got, says)
+		}
+	}
+	answered(t, s, "3 8", "", "1 1/2")
+	s.leave("3 7") // as with the arrow key
+	for i, want := range []string{"18", "22.0", "11/16", "1 1/2", "3 1/2", "", "1 1/2", "3 7"} {
+		if got, _ := s.Given(i); got != want {
+			t.Errorf("at %s stands %q, want %q", s.Questions[i].Label, got, want)
+		}
+	}
+	want := model.Event(model.Pull{Draw: 18, Peak: force(22), From: model.FromLine,
+		Readings: model.Readings{{some(0.6875), some(1.5), some(3.5)}, {{}, some(1.5), some(3.4375)}}})
+	if got := finished(t, s).Event; !reflect.DeepEqual(got, want) {
+		t.Errorf("it makes %+v, want %+v", got, want)
+	}
+	pull := must(Pull(story).Line(ash(), "14 21.5 upper 1 7 lower 0 1/16", true))(t).Event.(model.Pull)
+	if upper := pull.Readings[model.Upper]; len(upper) != 2 || upper[1].Or(0) != 7 || len(pull.Readings[1]) != 1 {
+		t.Errorf("on a line 1 7 is read as %v", pull.Readings)
 	}
 }
 

@@ -135,6 +135,11 @@ func (s *Sheet) Restore(d shop.Draft) {
 		s.restore(d)
 		s.retune()
 	}
+	for _, q := range s.Questions {
+		if _, reply := s.judge(q, s.answers[q.Name]); reply.State == Asked {
+			s.doubted[q.Name] = s.answers[q.Name]
+		}
+	}
 }
 
 // restore fills in the questions as they stand. It adds the unit to numbers that were typed in another one.

@@ -38,14 +38,10 @@ func (s *Sheet) Line(bow model.Bow, line string, sure bool) (Outcome, error) {
 		if text == "" && q.Preset == "" && q.must {
 			return Outcome{}, fmt.Errorf("%s is missing: %s", q.named(), q.wants())
 		}
-		_, v := s.judge(q, text)
-		if v.State == Asked && sure {
-			_, v = s.judge(q, text)
-		}
-		switch v.State {
-		case Asked:
+		switch _, v := s.judge(q, text); {
+		case v.State == Asked && !sure:
 			return Outcome{}, DoubtError{q.named() + ": " + strings.TrimSuffix(v.Says, keepIt)}
-		case Refused:
+		case v.State == Refused:
 			return Outcome{}, fmt.Errorf("%s: %s", q.named(), v.Says)
 		}
 	}

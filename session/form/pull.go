@@ -35,7 +35,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 	}
 	from = cmp.Or(was.From, from)
 	draw := Question{
-		Unit: string(bow.Units.Length), must: true,
+		Unit: string(bow.Units.Length), must: true, atOnce: true,
 		Hint: fmt.Sprintf("from the belly to the hook, such as %s; was is the longest draw so far",
 			exampleLength(bow.Units.Length, 18.5)),
 		was: func(*Sheet) string {
@@ -44,7 +44,12 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 			}
 			return ""
 		},
-		doubt: func(_ *Sheet, text string) string { return doubtDraw(story, text) },
+		doubt: func(_ *Sheet, text string) string {
+			if doubt := doubtDraw(story, text); doubt != "" {
+				return doubt + "; all that follows hangs on it"
+			}
+			return ""
+		},
 	}
 	held := Question{
 		Unit: "s", Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
@@ -103,6 +108,8 @@ func peakHint(bow model.Bow) string {
 // boldStep is how much farther than ever before a pull may go unasked.
 const boldStep measure.Length = 2
 
+// doubtDraw doubts a draw that is bolder than the bow has borne, or that none is drawn to. All readings after
+// it are of that draw, and what the stop line allows next hangs on it.
 func doubtDraw(story session.Story, text string) string {
 	bow := story.Bow()
 	draw, _ := bow.ParseLength(text)

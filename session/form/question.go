@@ -17,6 +17,8 @@ type Question struct {
 	Hint  string // what would be accepted, in a few words
 	Unit  string // unit of a bare number; "" for none
 	must  bool   // may not be left out
+	// atOnce says that a doubt is settled before the next question: all that follows hangs on this answer.
+	atOnce bool
 	// Preset is taken by Enter alone; "" leaves the question out.
 	Preset string
 	// Choices are what may be answered, each by its start, or its place in the list from 1; nil for free

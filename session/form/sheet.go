@@ -30,7 +30,8 @@ type Sheet struct {
 	of      model.Bow         // in whose units the fields are, with its rule and scale
 	answers map[string]string // by question, as typed; "" was left out, a missing one not reached yet
 	filled  map[string]string // by question: what the answer was to begin with, where it was filled in
-	asked   map[string]string // by question: the text that was asked about
+	doubted map[string]string // by question: the doubtful text that was taken and will be asked about
+	asked   map[string]string // by question: the text that was asked about; the same again keeps it
 	at      int
 	held    *Question // of how long the bow stood drawn, off the sheet until it is answered; nil for none
 	begun   time.Time
@@ -52,11 +53,11 @@ type State int
 // The states of an answer.
 const (
 	Taken   State = iota // the sheet stands at the next question
-	Asked                // it is doubtful: the same answer again keeps it
+	Asked                // it is doubtful, and the sheet waits: the same answer again keeps it
 	Refused              // it cannot be
 )
 
-// Reply says how an answer was taken and, unless it was taken, why.
+// Reply says how an answer was taken and why it was not; of one that was taken, what is doubtful about it.
 type Reply struct {
 	State State
 	Says  string
@@ -68,7 +69,8 @@ const keepIt = ": Enter again to keep"
 func newSheet(form, title string, finish func(s *Sheet) (Outcome, error)) *Sheet {
 	return &Sheet{
 		Form: form, Title: title, finish: finish,
-		answers: make(map[string]string), filled: make(map[string]string), asked: make(map[string]string),
+		answers: make(map[string]string), filled: make(map[string]string),
+		doubted: make(map[string]string), asked: make(map[string]string),
 	}
 }
 
@@ -80,6 +82,11 @@ func (s *Sheet) Done() bool { return s.at >= len(s.Questions) }
 
 // Begun is when the sheet was begun, where a draft says so; else zero.
 func (s *Sheet) Begun() time.Time { return s.begun }
+
+// full says whether each question was answered or left out.
+func (s *Sheet) full() bool {
+	return !slices.ContainsFunc(s.Questions, func(q Question) bool { _, ok := s.answers[q.Name]; return !ok })
+}
 
 // Current returns the question that is being answered; ok is false behind the last.
 func (s *Sheet) Current() (q Question, ok bool) {
@@ -127,28 +134,75 @@ func (s *Sheet) any() bool {
 }
 
 // Answer answers the current question. An answer that is taken moves the sheet to the next question; an empty
-// one takes the preset or leaves the question out.
+// one takes the preset or leaves the question out. A doubtful one is taken too, so that a list goes on being
+// typed into the right fields: [Sheet.Finish] asks about it. Only a draw is asked about at once.
 func (s *Sheet) Answer(text string) Reply {
 	q, ok := s.Current()
 	if !ok {
 		return Reply{Refused, "the sheet is full"}
 	}
 	text, reply := s.judge(q, text)
-	if reply.State == Taken {
-		s.answers[q.Name] = text
-		s.at++
-		s.retune()
-		for !s.Done() && s.Questions[s.at].Name == heldName {
-			s.at++
-		}
+	switch {
+	case reply.State == Refused:
+		return reply
+	case reply.State == Asked && q.atOnce:
+		s.asked[q.Name] = text
+		return reply
+	case reply.State == Asked && s.Doubts(s.at) && s.answers[q.Name] == text:
+		s.asked[q.Name], reply = text, Reply{} // it stood at the field, and what is doubtful with it
+	case reply.State == Asked:
+		s.doubted[q.Name] = text
+		reply = Reply{Taken, fmt.Sprintf("%s: %s", q.named(), strings.TrimSuffix(reply.Says, keepIt))}
 	}
+	s.answers[q.Name] = text
+	s.at++
+	s.retune()
+	for !s.Done() && s.Questions[s.at].Name == heldName {
+		s.at++
+	}
+	s.doubtAgain()
 	return reply
 }
 
-// judge returns what an answer means and how it is taken. It doubts the same answer only once.
+// Doubts says whether the answer to question i is doubtful and still to be asked about.
+func (s *Sheet) Doubts(i int) bool {
+	name := s.Questions[i].Name
+	text, ok := s.doubted[name]
+	return ok && text == s.answers[name] && text != s.asked[name]
+}
+
+// WasDoubted says whether the answer to question i was doubtful, also where it was kept since.
+func (s *Sheet) WasDoubted(i int) bool {
+	text := s.answers[s.Questions[i].Name]
+	return text != "" && (s.Doubts(i) || s.asked[s.Questions[i].Name] == text)
+}
+
+// Doubt says what is doubtful about the answer to question i; "" where it is asked about no more.
+func (s *Sheet) Doubt(i int) string {
+	if !s.Doubts(i) {
+		return ""
+	}
+	_, reply := s.judge(s.Questions[i], s.answers[s.Questions[i].Name])
+	return reply.Says
+}
+
+// doubtAgain drops the doubts that other answers cleared up.
+func (s *Sheet) doubtAgain() {
+	for i, q := range s.Questions {
+		if s.Doubts(i) && s.Doubt(i) == "" {
+			delete(s.doubted, q.Name)
+		}
+	}
+}
+
+// judge returns what an answer means and how it is taken. It doubts no answer that was asked about.
 func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
 	if text = strings.TrimSpace(text); text == "" {
 		text = q.Preset
+	}
+	text, err := s.spelled(q, text)
+	if err != nil {
+		return "", Reply{Refused, err.Error()}
 	}
 	if text == "" && q.must {
 		return "", Reply{Refused, fmt.Sprintf("%s is needed: %s", q.Label, q.Hint)}
@@ -167,11 +221,33 @@ func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
 	}
 	if q.doubt != nil && text != "" && s.asked[q.Name] != text {
 		if doubt := q.doubt(s, text); doubt != "" {
-			s.asked[q.Name] = text
-			return "", Reply{Asked, doubt + keepIt}
+			return text, Reply{Asked, doubt + keepIt}
 		}
 	}
 	return text, Reply{State: Taken}
+}
+
+// lastTime is typed for what the answer was last time.
+const lastTime = "="
+
+// spelled writes out an answer in short: = for last time's, and a length or weight without its denominator.
+func (s *Sheet) spelled(q Question, text string) (string, error) {
+	if text == lastTime && q.Unit != "" {
+		if q.was != nil {
+			text = q.was(s)
+		}
+		if text == lastTime || text == "" {
+			return "", errors.New("there is nothing from last time to take: type the value")
+		}
+		return text, nil
+	}
+	switch q.quantity() {
+	case aLength:
+		return s.of.Ruler().Spell(text)
+	case aForce:
+		return s.of.Weigher().Spell(text)
+	}
+	return text, nil
 }
 
 // leave keeps what is typed at the current question without judging it.
@@ -183,14 +259,18 @@ func (s *Sheet) leave(text string) {
 }
 
 // Finish makes the outcome. It judges each answer again: some were never judged, and others depend on answers
-// that changed later. Where one is refused or doubtful the sheet moves to it, and the error says why.
+// that changed later. Where one is refused or doubtful the sheet moves to it, and the error says why; a doubt,
+// a [DoubtError], is raised once.
 func (s *Sheet) Finish() (Outcome, error) {
 	for i, q := range s.Questions {
-		_, reply := s.judge(q, s.answers[q.Name])
+		text, reply := s.judge(q, s.answers[q.Name])
 		switch {
 		case reply.State == Taken:
 			continue
-		case reply.State == Refused && strings.TrimSpace(s.answers[q.Name]) != "":
+		case reply.State == Asked:
+			s.at, s.asked[q.Name] = i, text
+			return Outcome{}, DoubtError{reply.Says}
+		case strings.TrimSpace(s.answers[q.Name]) != "":
 			reply.Says = q.Label + ": " + reply.Says
 		}
 		s.at = i
@@ -199,7 +279,7 @@ func (s *Sheet) Finish() (Outcome, error) {
 	return s.finish(s)
 }
 
-// answer returns what question name was answered with, or its preset; "" where it was left out.
+// answer returns what question name was answered with, spelled out, or its preset; "" where it was left out.
 func (s *Sheet) answer(name string) string {
 	i, text := s.index(name), strings.TrimSpace(s.answers[name])
 	if i < 0 {
@@ -211,6 +291,9 @@ func (s *Sheet) answer(name string) string {
 	}
 	if choice, ok := choose(q.Choices, text); ok {
 		return choice
+	}
+	if full, err := s.spelled(q, text); err == nil {
+		return full
 	}
 	return text
 }
@@ -248,24 +331,47 @@ func (s *Sheet) retune() {
 	}
 }
 
-// Heard converts a text in another unit to the current field's: "162mm is 6 3/8 in"; "" where it needs none.
+// measures says whether a text is a measure of what a question asks for, whether it can be or not.
+func (s *Sheet) measures(q Question, text string) bool {
+	full, err := s.spelled(q, text)
+	if err != nil {
+		return false
+	}
+	switch q.quantity() {
+	case aLength, thin:
+		_, err = s.of.ParseLength(full)
+	case aForce:
+		_, err = s.of.ParseForce(full)
+	default:
+		return number.MatchString(full)
+	}
+	return err == nil
+}
+
+// Heard says how a text that is typed in short, or in another unit, is understood: "162mm is 6 3/8 in"; ""
+// where it needs no saying.
 func (s *Sheet) Heard(text string) string {
 	q, _ := s.Current()
 	text = strings.TrimSpace(text)
-	told := ""
+	full, err := s.spelled(q, text)
+	if err != nil {
+		return ""
+	}
+	told, short := "", full != text
 	switch what := q.quantity(); what {
 	case aLength, thin:
-		l, err := s.of.ParseLength(text)
-		unit, rule := measure.LengthNamed(text), s.of.Ruler()
+		l, err := s.of.ParseLength(full)
+		unit, rule := measure.LengthNamed(full), s.of.Ruler()
 		if what == thin {
 			rule.Step = s.of.Calliper().Step
 		}
-		if err == nil && unit != "" && unit != s.of.Units.Length {
+		if err == nil && (short || unit != "" && unit != s.of.Units.Length) {
 			told = rule.WithUnit(l)
 		}
 	case aForce:
-		f, err := s.of.ParseForce(text)
-		if unit := measure.ForceNamed(text); err == nil && unit != "" && unit != s.of.Units.Force {
+		f, err := s.of.ParseForce(full)
+		unit := measure.ForceNamed(full)
+		if err == nil && (short || unit != "" && unit != s.of.Units.Force) {
 			told = s.of.Weigher().WithUnit(f)
 		}
 	}

@@ -202,6 +202,11 @@ func (f *formScreen) actions() []action {
 	if f.filling.Saving() {
 		confirm = "save"
 	}
+	// No measure begins with these.
+	save := "ctrl+s"
+	if q, ok := f.fields.Current(); ok && q.Unit != "" && f.input.Value() == "" {
+		save = "s * ctrl+s"
+	}
 	throwAway := func() move {
 		if err := f.filling.Drop(); err != nil {
 			return failed(err)
@@ -226,9 +231,10 @@ func (f *formScreen) actions() []action {
 			long: "Go to the next limb, or the next part of the form, without confirming this field."},
 		{keys: "pgup", name: "limb before", do: by(-1, jump),
 			long: "Go to the beginning of this limb or part, or to the one before."},
-		{keys: "ctrl+s", name: "save now", main: true, do: f.saveNow,
-			long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands " +
-				"in the way, Enter on it saves."},
+		{keys: save, name: "save now", main: true, do: f.saveNow,
+			long: "Save the entry with what was typed so far; the other fields are left out. On an empty field that " +
+				"takes a measure s does it too, or * on a number keypad. Where a field stands in the way, Enter on it " +
+				"saves."},
 		{keys: "ctrl+o", name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
 			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that " +
 				"bendbook import takes."},

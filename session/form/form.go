@@ -308,6 +308,7 @@ func (f *Form) Hold(held time.Duration) error {
 func (f *Form) Fill(values []string) (r Reply, kept *Kept, err error) {
 	f.saving = false
 	s := f.Sheet
+	s.inOrder() // as a list is written
 	var into []string
 	for _, q := range s.Questions[min(s.At(), len(s.Questions)):] {
 		if q.Name == heldName {

@@ -23,8 +23,11 @@ func (u LengthUnit) DefaultStep() Length {
 	return Length(1 / millimetresPerInch)
 }
 
+// Mark is from one mark of the rule to the next.
+func (r Rule) Mark() Length { return cmp.Or(r.Step, r.Unit.DefaultStep()) }
+
 // step is the rule's step as a number of its unit.
-func (r Rule) step() float64 { return cmp.Or(r.Step, r.Unit.DefaultStep()).In(r.Unit) }
+func (r Rule) step() float64 { return r.Mark().In(r.Unit) }
 
 // Round is the mark of the rule nearest to l; halves go away from zero.
 func (r Rule) Round(l Length) Length {
@@ -88,7 +91,10 @@ func (s Scale) Print(f Force) string {
 	return printDecimal(math.Round(f.In(s.Unit)/step)*step, step)
 }
 
-func (s Scale) step() float64 { return cmp.Or(s.Step.In(s.Unit), 0.1) }
+// Mark is from one mark of the scale to the next.
+func (s Scale) Mark() Force { return cmp.Or(s.Step, s.Unit.Force(0.1)) }
+
+func (s Scale) step() float64 { return s.Mark().In(s.Unit) }
 
 // PrintSigned is Print with a plus before what is above zero: a difference.
 func (s Scale) PrintSigned(f Force) string { return signed(s.Print(f)) }

@@ -222,7 +222,7 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 	}
 }
 
-// = takes what it was last time, and the rule's denominator goes without saying; what they mean stands on the
+// = takes what it was last time, =+ and =- a mark more or less, and the rule's denominator goes without saying; what they mean stands on the
 // sheet, and in the pull. On a line of values 1 and 7 are two.
 func TestWhatIsTypedInShort(t *testing.T) {
 	story := storyOf(t, ash(), model.Pull{Draw: 18, Peak: force(22), From: model.FromLine,
@@ -230,13 +230,21 @@ func TestWhatIsTypedInShort(t *testing.T) {
 	s := Pull(story)
 	answered(t, s, "=", "=", "11/", "=")
 	for text, says := range map[string]string{
-		"=": "nothing from last time to take", "3 16": "type 15 at most, or the next whole number", "16/": "one or more",
+		"=": "nothing from last time to take", "=+-": "=+ or =- for one a mark more or less", "3 16": "type 15 at most, or the next whole number", "16/": "one or more",
 	} {
 		if got := s.Answer(text); got.State != Refused || !strings.Contains(got.Says, says) {
 			t.Errorf("%q: %+v, want it refused: %q", text, got, says)
 		}
 	}
-	answered(t, s, "3 8", "", "1 1/2")
+	for text, want := range map[string]string{"=": "1 1/2", "=++": "1 5/8", "=-": "1 7/16"} {
+		s.goTo(3)
+		answered(t, s, text)
+		if got, _ := s.Given(3); got != want {
+			t.Errorf("%q takes %q, want %q", text, got, want)
+		}
+	}
+	s.goTo(3)
+	answered(t, s, "=", "3 8", "", "1 1/2")
 	s.leave("3 7") // as with the arrow key
 	for i, want := range []string{"18", "22.0", "11/16", "1 1/2", "3 1/2", "", "1 1/2", "3 7"} {
 		if got, _ := s.Given(i); got != want {

@@ -227,19 +227,20 @@ func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
 	return text, Reply{State: Taken}
 }
 
-// lastTime is typed for what the answer was last time.
+// lastTime is typed for what the answer was last time, with a + or - behind it for each mark more or less.
 const lastTime = "="
 
-// spelled writes out an answer in short: = for last time's, and a length or weight without its denominator.
+// spelled writes out an answer in short: last time's, and a length or weight without its denominator.
 func (s *Sheet) spelled(q Question, text string) (string, error) {
-	if text == lastTime && q.Unit != "" {
-		if q.was != nil {
-			text = q.was(s)
+	if signs, ok := strings.CutPrefix(text, lastTime); ok && q.Unit != "" {
+		more := len(strings.Trim(signs, "-")) - len(strings.Trim(signs, "+"))
+		if more != len(signs) && -more != len(signs) {
+			return "", errors.New("type = for last time's value, =+ or =- for one a mark more or less")
 		}
-		if text == lastTime || text == "" {
+		if q.was == nil || q.was(s) == "" {
 			return "", errors.New("there is nothing from last time to take: type the value")
 		}
-		return text, nil
+		return s.onward(q, q.was(s), more), nil
 	}
 	switch q.quantity() {
 	case aLength:
@@ -248,6 +249,23 @@ func (s *Sheet) spelled(q Question, text string) (string, error) {
 		return s.of.Weigher().Spell(text)
 	}
 	return text, nil
+}
+
+// onward is an answer so many marks farther on.
+func (s *Sheet) onward(q Question, from string, marks int) string {
+	rule, scale := s.of.Ruler(), s.of.Weigher()
+	switch q.quantity() {
+	case thin:
+		rule.Step = s.of.Calliper().Step
+		fallthrough
+	case aLength:
+		l, _ := s.of.ParseLength(from) // as the rule prints it
+		return rule.Print(l + measure.Length(marks)*rule.Mark())
+	case aForce:
+		f, _ := s.of.ParseForce(from)
+		return scale.Print(f + measure.Force(marks)*scale.Mark())
+	}
+	return from
 }
 
 // leave keeps what is typed at the current question without judging it.

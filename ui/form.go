@@ -352,8 +352,10 @@ func (f *formScreen) asking(q form.Question, width int) string {
 	} else if q.Foretold() && f.waiting != nil && f.waiting() {
 		text += s.Quiet.Render("    expected: working it out...")
 	}
-	if q.Preset != "" && f.input.Value() == "" {
-		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(q.Preset))
+	if alone := f.fields.EnterAlone(f.fields.At()); alone != "" && f.input.Value() == "" {
+		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(alone))
+	} else if f.fields.Usual && f.fields.MayLeave(f.fields.At()) && f.input.Value() == "" {
+		text += s.Quiet.Render("    Enter alone leaves it open")
 	}
 	return ansi.Truncate(text, width, "~")
 }
@@ -525,7 +527,14 @@ func (f *formScreen) items(wide int) (items []item, current int) {
 			items = append(items, item{s.Strong.Render(left(q.Group, wide-ansi.StringWidth(head))) + head, true})
 		}
 		answer, given := f.fields.Given(i)
-		if given && answer == "" {
+		alone := ""
+		if f.fields.Usual && answer == "" {
+			alone = f.fields.EnterAlone(i)
+		}
+		switch {
+		case alone != "":
+			answer = "(" + alone + ")"
+		case given && answer == "":
 			answer = "-"
 		}
 		before := was(f.fields.Was(i))

@@ -70,7 +70,7 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	h.open(look.NoColour, 80, 24)
 
 	// The order: 35 lb, a pound either side, at 28 in to the belly, by the 5th.
-	h.press("n").answers("Ash for Ines", "", "ash", "", "Ines", "28", "1", "35", "1", "2027-02-05", "4", "1.25", "1", "34", "33").press("ctrl+s")
+	h.press("n").answers("Ash for Ines", "Ines", "ash", "71", "28", "1", "35", "2027-02-05", "more", "", "", "1", "4", "1.25", "1", "34").press("ctrl+s")
 	h.reads("Ash for Ines", "35 lb ± 1 at 28 in")
 
 	// At the tree: the long string, braced, and too heavy still.
@@ -167,7 +167,7 @@ func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
 	t.Parallel()
 	clock := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 	h := shopOf(t, 1, &clock)
-	h.press("n").answers("Ash for Ines", "", "ash", "", "Ines", "28", "2", "35", "1", "2027-01-01", "4", "", "1", "34", "33").press("ctrl+s")
+	h.press("n").answers("Ash for Ines", "Ines", "ash", "71", "28", "2", "35", "2027-01-01").press("ctrl+s")
 	h.reads("Saved. To think of: The draw is ordered to the back, and the depth of the handle is not known", "And 1 more: f, then o.")
 	h.press("f", "o")
 	h.reads("The day that it was promised for, 2027-01-01, is 31 days past.")

@@ -184,11 +184,11 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 		{func() *Sheet { return Weigh(story) }, nil, [][3]string{
 			{"peak", "400", "under 400"}, {"peak", "", "is needed"},
 		}},
-		{func() *Sheet { return newBow(practice{}) }, nil, [][3]string{
-			{"name", "", "name is needed"}, {"upper", "", "upper limb is needed"},
-			{"stations", "every 4", "comes first"}, // the limb may be passed over and come later
+		{func() *Sheet { return newBow(practice{}) }, given{"more": "more"}, [][3]string{
+			{"stations", "every 4", "comes first"}, // the length may be passed over and come later
+			{"name", "", "name is needed"}, {"length", "", "nock to nock is needed"}, {"length", "3", "above 0"},
 		}},
-		{func() *Sheet { return newBow(practice{}) }, given{"name": "Ash", "upper": "34"}, [][3]string{
+		{func() *Sheet { return newBow(practice{}) }, given{"name": "Ash", "length": "72", "more": "more", "upper": "34"}, [][3]string{
 			{"name", strings.Repeat("x", 401), "too long"}, {"draw", "far", "a length is written 6 3/8"},
 			{"draw", "-28", "above 0"}, {"weight", "400", "above 0 and under 400"},
 			{"weight", "40in", "a weight is written 36"}, {"allow", "-2", "either side"},

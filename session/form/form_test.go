@@ -27,7 +27,7 @@ func TestWhatWasAnsweredOutlivesTheForm(t *testing.T) {
 	s, _ := newShop()
 	fillIn(t, must(NewBowForm(s))(t), "Ash", "", "ash")
 	again := must(NewBowForm(s))(t)
-	if q, _ := again.Sheet.Current(); !again.Resumed || q.Name != "number" {
+	if q, _ := again.Sheet.Current(); !again.Resumed || q.Name != "length" {
 		t.Fatalf("taken up: %v, at %q", again.Resumed, q.Name)
 	}
 	must(again, again.Leave("4"))(t)
@@ -53,9 +53,9 @@ func TestAFormThatCannotBeSavedCanBeSavedAgain(t *testing.T) {
 	s, book := newShop()
 	f := must(NewBowForm(s))(t)
 	fillIn(t, f, "Ash")
-	f.Sheet.goTo(f.Sheet.index("upper"))
+	f.Sheet.goTo(f.Sheet.index("length"))
 	book.Fail = errors.New("the disk is full")
-	if _, kept, err := f.SaveNow("34"); kept != nil || !errors.Is(err, ErrNotSaved) || !errors.Is(err, book.Fail) {
+	if _, kept, err := f.SaveNow("72"); kept != nil || !errors.Is(err, ErrNotSaved) || !errors.Is(err, book.Fail) {
 		t.Fatal(kept, err)
 	}
 	book.Fail = nil

@@ -25,6 +25,9 @@ type Question struct {
 	// answers. The answer is the English word.
 	Choices []string
 
+	otherwise func(s *Sheet) string    // what leaving it out means; nil for no more than that
+	hear      func(text string) string // how a text that is no measure is understood; nil as it stands
+
 	measures quantity // what it asks for, where its unit does not say that
 
 	was   func(s *Sheet) string                 // what it was last time; nil for nothing

@@ -33,7 +33,8 @@ type Sheet struct {
 	doubted map[string]string // by question: the doubtful text that was taken and will be asked about
 	asked   map[string]string // by question: the text that was asked about; the same again keeps it
 	at      int
-	held    *Question // of how long the bow stood drawn, off the sheet until it is answered; nil for none
+	unasked []Question // that stand behind "more": their presets are taken
+	held    *Question  // of how long the bow stood drawn, off the sheet until it is answered; nil for none
 	begun   time.Time
 	finish  func(s *Sheet) (Outcome, error)
 	tune    func(s *Sheet) // lets the questions follow the answers; nil for none
@@ -112,6 +113,18 @@ func (s *Sheet) Was(i int) string {
 	}
 	return ""
 }
+
+// EnterAlone says what Enter alone takes at question i; "" where it takes nothing.
+func (s *Sheet) EnterAlone(i int) string {
+	q := s.Questions[i]
+	if q.Preset == "" && q.otherwise != nil {
+		return q.otherwise(s)
+	}
+	return q.Preset
+}
+
+// MayLeave says whether question i may be left out.
+func (s *Sheet) MayLeave(i int) bool { return !s.Questions[i].must }
 
 // Needed lists the questions that may not be left out and are not answered yet: "name", "upper limb".
 func (s *Sheet) Needed() (labels []string) {
@@ -299,11 +312,13 @@ func (s *Sheet) Finish() (Outcome, error) {
 
 // answer returns what question name was answered with, spelled out, or its preset; "" where it was left out.
 func (s *Sheet) answer(name string) string {
-	i, text := s.index(name), strings.TrimSpace(s.answers[name])
+	text := strings.TrimSpace(s.answers[name])
+	all := slices.Concat(s.Questions, s.unasked)
+	i := slices.IndexFunc(all, func(q Question) bool { return q.Name == name })
 	if i < 0 {
 		return text
 	}
-	q := s.Questions[i]
+	q := all[i]
 	if text == "" {
 		return q.Preset
 	}
@@ -371,6 +386,12 @@ func (s *Sheet) measures(q Question, text string) bool {
 func (s *Sheet) Heard(text string) string {
 	q, _ := s.Current()
 	text = strings.TrimSpace(text)
+	if q.hear != nil && text != "" {
+		if heard := q.hear(text); heard != "" && heard != text {
+			return fmt.Sprintf("%s is %s", plain.Line(text), heard)
+		}
+		return ""
+	}
 	full, err := s.spelled(q, text)
 	if err != nil {
 		return ""

@@ -45,7 +45,7 @@ func TestAnEmptyBookLeadsToTheFirstPullInFewKeys(t *testing.T) {
 		press("12")
 		h.see("Ash · Pull", "1 of 18", "PULL  draw")
 		press("enter", "20", "enter")
-		h.see("s save now")
+		h.see("s or ctrl+s save now")
 		press("s")
 		h.see("pull to 12 in: 20.0 lb.")
 		t.Logf("order %s: %d keys", order, keys)

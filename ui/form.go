@@ -203,9 +203,9 @@ func (f *formScreen) actions() []action {
 		confirm = "save"
 	}
 	// No measure begins with these.
-	save := "ctrl+s"
+	save, shown := "ctrl+s", ""
 	if q, ok := f.fields.Current(); ok && q.Unit != "" && f.input.Value() == "" {
-		save = "s * ctrl+s"
+		save, shown = "s * ctrl+s", "s or ctrl+s"
 	}
 	throwAway := func() move {
 		if err := f.filling.Drop(); err != nil {
@@ -231,7 +231,7 @@ func (f *formScreen) actions() []action {
 			long: "Go to the next limb, or the next part of the form, without confirming this field."},
 		{keys: "pgup", name: "limb before", do: by(-1, jump),
 			long: "Go to the beginning of this limb or part, or to the one before."},
-		{keys: save, name: "save now", main: true, do: f.saveNow,
+		{keys: save, show: shown, name: "save now", main: true, do: f.saveNow,
 			long: "Save the entry with what was typed so far; the other fields are left out. On an empty field that " +
 				"takes a measure s does it too, or * on a number keypad. Where a field stands in the way, Enter on it " +
 				"saves."},

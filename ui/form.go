@@ -427,7 +427,7 @@ const sure = " SURE? "
 // doubts is how many answers are still to be asked about.
 func (f *formScreen) doubts() (n int) {
 	for i := range f.fields.Questions {
-		if f.fields.Doubts(i) {
+		if f.fields.Doubt(i) != "" {
 			n++
 		}
 	}
@@ -542,7 +542,7 @@ func (f *formScreen) items(wide int) (items []item, current int) {
 		switch {
 		case i == f.fields.At():
 			current, answer, sign = len(items), f.input.Value(), ">"
-		case f.fields.Doubts(i):
+		case f.fields.Doubt(i) != "":
 			sign = "?"
 		}
 		// A long answer takes what its own label leaves, not what the longest does.

@@ -33,7 +33,7 @@ func TestADoubtWaitsAndIsAskedOnce(t *testing.T) {
 	story := readAt18(t)
 	s := Pull(story)
 	answered(t, s, "18", "21", "3/4", "1 1/2")
-	if got := s.Answer("8 1/4"); got != (Reply{Taken, "upper limb, 12 in: was 3 1/4, now 8 1/4"}) || !s.Doubts(4) {
+	if got := s.Answer("8 1/4"); got != (Reply{Taken, "upper limb, 12 in: was 3 1/4, now 8 1/4"}) || s.Doubt(4) == "" {
 		t.Fatalf("the answer is told of as %+v", got)
 	}
 	answered(t, s, "3/4", "1 1/2", "3 1/4")
@@ -42,7 +42,7 @@ func TestADoubtWaitsAndIsAskedOnce(t *testing.T) {
 	must(doc, json.Unmarshal(doc, &draft))(t)
 	s = Pull(story)
 	s.Restore(draft)
-	if !s.Doubts(4) || s.Doubts(3) {
+	if s.Doubt(4) == "" || s.Doubt(3) != "" {
 		t.Error("taken up again the doubt is forgotten")
 	}
 	if _, err := s.Finish(); err == nil || err.Error() != doubtful || s.At() != 4 {
@@ -54,12 +54,12 @@ func TestADoubtWaitsAndIsAskedOnce(t *testing.T) {
 		t.Errorf("finishing gives %v", read)
 	}
 	s.goTo(4)
-	if got := s.Answer("9"); got.Says == "" || !s.Doubts(4) {
+	if got := s.Answer("9"); got.Says == "" || s.Doubt(4) == "" {
 		t.Errorf("another doubtful value: %+v", got)
 	}
 	// Where one goes back to it, what is doubtful stands there, and the same again keeps it.
 	s.goTo(4)
-	if answered(t, s, "9"); s.Doubts(4) {
+	if answered(t, s, "9"); s.Doubt(4) != "" {
 		t.Error("what was kept is doubted still")
 	}
 }
@@ -74,7 +74,7 @@ func TestNoDoubtMovesAListOn(t *testing.T) {
 		typed := rapid.SliceOfN(rapid.SampledFrom([]string{"3/4", "1 1/2", "3 1/4", "5", "2"}), 6, 6).Draw(t, "list")
 		answered(t, s, typed...)
 		for i := range s.Questions {
-			if s.Doubts(i) {
+			if s.Doubt(i) != "" {
 				asked++
 			}
 		}

@@ -189,14 +189,6 @@ func (f *Form) finish() (Reply, *Kept, error) {
 	return Reply{}, &Kept{outcome, id}, nil
 }
 
-// stopped is the reply to what kept a sheet from being finished.
-func stopped(err error) Reply {
-	if doubt := (DoubtError{}); errors.As(err, &doubt) {
-		return Reply{Asked, doubt.Says}
-	}
-	return Reply{Refused, err.Error()}
-}
-
 // Travels says whether [Form.Apart] can write what is typed as a record.
 func (f *Form) Travels() bool { return f.apart != nil }
 

@@ -20,11 +20,6 @@ import (
 // A whole number with a fraction behind it is one value; 1.0 5/8 are two. Values never run on from one limb
 // to the other.
 
-// DoubtError says why a value is doubtful; who is sure keeps it.
-type DoubtError struct{ Says string }
-
-func (e DoubtError) Error() string { return e.Says }
-
 // Line fills the sheet in by one line about the bow and makes the outcome. Each answer is judged as on the
 // form; the error says what is refused or missing, or is a DoubtError, unless sure is set.
 func (s *Sheet) Line(bow model.Bow, line string, sure bool) (Outcome, error) {

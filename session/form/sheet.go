@@ -11,8 +11,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
-	"bendbook/model/measure"
-	"bendbook/model/plain"
 )
 
 // Sheet holds the questions of a form and what was answered so far.
@@ -63,9 +61,6 @@ type Reply struct {
 	State State
 	Says  string
 }
-
-// keepIt stands behind each doubt.
-const keepIt = ": Enter again to keep"
 
 func newSheet(form, title string, finish func(s *Sheet) (Outcome, error)) *Sheet {
 	return &Sheet{
@@ -161,7 +156,7 @@ func (s *Sheet) Answer(text string) Reply {
 	case reply.State == Asked && q.atOnce:
 		s.asked[q.Name] = text
 		return reply
-	case reply.State == Asked && s.Doubts(s.at) && s.answers[q.Name] == text:
+	case reply.State == Asked && s.doubted[q.Name] == text && s.answers[q.Name] == text:
 		s.asked[q.Name], reply = text, Reply{} // it stood at the field, and what is doubtful with it
 	case reply.State == Asked:
 		s.doubted[q.Name] = text
@@ -173,39 +168,7 @@ func (s *Sheet) Answer(text string) Reply {
 	for !s.Done() && s.Questions[s.at].Name == heldName {
 		s.at++
 	}
-	s.doubtAgain()
 	return reply
-}
-
-// Doubts says whether the answer to question i is doubtful and still to be asked about.
-func (s *Sheet) Doubts(i int) bool {
-	name := s.Questions[i].Name
-	text, ok := s.doubted[name]
-	return ok && text == s.answers[name] && text != s.asked[name]
-}
-
-// WasDoubted says whether the answer to question i was doubtful, also where it was kept since.
-func (s *Sheet) WasDoubted(i int) bool {
-	text := s.answers[s.Questions[i].Name]
-	return text != "" && (s.Doubts(i) || s.asked[s.Questions[i].Name] == text)
-}
-
-// Doubt says what is doubtful about the answer to question i; "" where it is asked about no more.
-func (s *Sheet) Doubt(i int) string {
-	if !s.Doubts(i) {
-		return ""
-	}
-	_, reply := s.judge(s.Questions[i], s.answers[s.Questions[i].Name])
-	return reply.Says
-}
-
-// doubtAgain drops the doubts that other answers cleared up.
-func (s *Sheet) doubtAgain() {
-	for i, q := range s.Questions {
-		if s.Doubts(i) && s.Doubt(i) == "" {
-			delete(s.doubted, q.Name)
-		}
-	}
 }
 
 // judge returns what an answer means and how it is taken. It doubts no answer that was asked about.
@@ -238,47 +201,6 @@ func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
 		}
 	}
 	return text, Reply{State: Taken}
-}
-
-// lastTime is typed for what the answer was last time, with a + or - behind it for each mark more or less.
-const lastTime = "="
-
-// spelled writes out an answer in short: last time's, and a length or weight without its denominator.
-func (s *Sheet) spelled(q Question, text string) (string, error) {
-	if signs, ok := strings.CutPrefix(text, lastTime); ok && q.Unit != "" {
-		more := len(strings.Trim(signs, "-")) - len(strings.Trim(signs, "+"))
-		if more != len(signs) && -more != len(signs) {
-			return "", errors.New("type = for last time's value, =+ or =- for one a mark more or less")
-		}
-		if q.was == nil || q.was(s) == "" {
-			return "", errors.New("there is nothing from last time to take: type the value")
-		}
-		return s.onward(q, q.was(s), more), nil
-	}
-	switch q.quantity() {
-	case aLength:
-		return s.of.Ruler().Spell(text)
-	case aForce:
-		return s.of.Weigher().Spell(text)
-	}
-	return text, nil
-}
-
-// onward is an answer so many marks farther on.
-func (s *Sheet) onward(q Question, from string, marks int) string {
-	rule, scale := s.of.Ruler(), s.of.Weigher()
-	switch q.quantity() {
-	case thin:
-		rule.Step = s.of.Calliper().Step
-		fallthrough
-	case aLength:
-		l, _ := s.of.ParseLength(from) // as the rule prints it
-		return rule.Print(l + measure.Length(marks)*rule.Mark())
-	case aForce:
-		f, _ := s.of.ParseForce(from)
-		return scale.Print(f + measure.Force(marks)*scale.Mark())
-	}
-	return from
 }
 
 // leave keeps what is typed at the current question without judging it.
@@ -364,62 +286,6 @@ func (s *Sheet) retune() {
 	}
 }
 
-// measures says whether a text is a measure of what a question asks for, whether it can be or not.
-func (s *Sheet) measures(q Question, text string) bool {
-	full, err := s.spelled(q, text)
-	if err != nil {
-		return false
-	}
-	switch q.quantity() {
-	case aLength, thin:
-		_, err = s.of.ParseLength(full)
-	case aForce:
-		_, err = s.of.ParseForce(full)
-	default:
-		return number.MatchString(full)
-	}
-	return err == nil
-}
-
-// Heard says how a text that is typed in short, or in another unit, is understood: "162mm is 6 3/8 in"; ""
-// where it needs no saying.
-func (s *Sheet) Heard(text string) string {
-	q, _ := s.Current()
-	text = strings.TrimSpace(text)
-	if q.hear != nil && text != "" {
-		if heard := q.hear(text); heard != "" && heard != text {
-			return fmt.Sprintf("%s is %s", plain.Line(text), heard)
-		}
-		return ""
-	}
-	full, err := s.spelled(q, text)
-	if err != nil {
-		return ""
-	}
-	told, short := "", full != text
-	switch what := q.quantity(); what {
-	case aLength, thin:
-		l, err := s.of.ParseLength(full)
-		unit, rule := measure.LengthNamed(full), s.of.Ruler()
-		if what == thin {
-			rule.Step = s.of.Calliper().Step
-		}
-		if err == nil && (short || unit != "" && unit != s.of.Units.Length) {
-			told = rule.WithUnit(l)
-		}
-	case aForce:
-		f, err := s.of.ParseForce(full)
-		unit := measure.ForceNamed(full)
-		if err == nil && (short || unit != "" && unit != s.of.Units.Force) {
-			told = s.of.Weigher().WithUnit(f)
-		}
-	}
-	if told == "" {
-		return ""
-	}
-	return fmt.Sprintf("%s is %s", plain.Line(text), told)
-}
-
 // Expected prints what is expected for question i, with its 90% band; "" where nothing is.
 func (s *Sheet) Expected(i int) string {
 	if figure, ok := s.foretold(s.Questions[i]); ok {
@@ -437,16 +303,6 @@ func (s *Sheet) foretold(q Question) (f estimate.Figure, ok bool) {
 		f, ok = s.Expect(where, float64(s.lengthOf("height").Or(0)))
 	}
 	return f, ok && f.High > f.Low
-}
-
-// unexpected doubts a value more than four standard deviations from what is expected; told says whether
-// anything is.
-func (s *Sheet) unexpected(q Question, now float64) (doubt string, told bool) {
-	figure, ok := s.foretold(q)
-	if !ok || !figure.Doubtful(now) {
-		return "", ok
-	}
-	return fmt.Sprintf("expected about %s, now %s", q.sayFigure(figure), q.say(now)), true
 }
 
 // heldName is the question how long the bow stood drawn. The hold clock answers it: it is on a pull's sheet

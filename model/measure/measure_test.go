@@ -35,7 +35,8 @@ func TestParseLengthAcceptsEveryWayOfWritingOne(t *testing.T) {
 }
 
 func TestParseForceAcceptsEveryWayOfWritingOne(t *testing.T) {
-	// One kilogram-force is 9.80665 N, a pound-force 4.4482216152605 N: NIST SP 811, appendix B (from memory).
+	// One kilogram-force is 9.80665 N, a pound-force 4.4482216152605 N: NIST SP 811, appendix B (from
+	// memory).
 	for text, want := range map[string]float64{
 		"36": 36, "36lb": 36, "36 lbs": 36, "36 lbf": 36, "36#": 36, "36.5": 36.5, "36 1/2 lb": 36.5,
 		"16.3kg": 16.3 * 9.80665 / 4.4482216152605, "160N": 160 / 4.4482216152605,
@@ -203,8 +204,8 @@ func TestSecondsComeBackAsTheyArePrinted(t *testing.T) {
 	})
 }
 
-// Every mark of a rule can be typed without its denominator, with few keys: 1 11 or 11/. What is one or more is
-// refused, and a rule in decimals knows nothing of it.
+// Every mark of a rule can be typed without its denominator, with few keys: 1 11 or 11/. What is one or more
+// is refused, and a rule in decimals knows nothing of it.
 func TestTheDenominatorOfTheRuleGoesWithoutSaying(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		parts := rapid.SampledFrom([]int{2, 4, 8, 16, 32, 64}).Draw(t, "marks to the inch")

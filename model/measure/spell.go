@@ -6,9 +6,9 @@ import (
 	"strconv"
 )
 
-// Spell writes out a length that leaves its denominator to the rule: on one in sixteenths 1 11 is 1 11/16, and
-// 11/ is 11/16. Any other text, and any on a rule in decimals, comes back as it is. The error says
-// what would be accepted.
+// Spell writes out a length that leaves its denominator to the rule: on one in sixteenths 1 11 is 1 11/16,
+// and 11/ is 11/16. Any other text, and any on a rule in decimals, comes back as it is. The error says what
+// would be accepted.
 func (r Rule) Spell(text string) (string, error) {
 	number, unit := unitBehind(text, lengthNames())
 	v, short, err := spelled(number, r.perInch())
@@ -39,7 +39,8 @@ func spelled(number string, parts int64) (v float64, short bool, err error) {
 	whole, _ := strconv.ParseInt("0"+found[2], 10, 64)
 	n, _ := strconv.ParseInt(found[3]+found[4], 10, 64) // one of them is empty
 	if n >= parts {
-		return 0, true, fmt.Errorf("%d/%d is one or more: type %d at most, or the next whole number", n, parts, parts-1)
+		return 0, true, fmt.Errorf("%d/%d is one or more: type %d at most, or the next whole number", n, parts,
+			parts-1)
 	}
 	v = float64(whole) + float64(n)/float64(parts)
 	if found[1] != "" && found[1] != "+" {

@@ -222,8 +222,8 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 	}
 }
 
-// = takes what it was last time, =+ and =- a mark more or less, and the rule's denominator goes without saying; what they mean stands on the
-// sheet, and in the pull. On a line of values 1 and 7 are two.
+// = takes what it was last time, =+ and =- a mark more or less, and the rule's denominator goes without
+// saying; what they mean stands on the sheet, and in the pull. On a line of values 1 and 7 are two.
 func TestWhatIsTypedInShort(t *testing.T) {
 	story := storyOf(t, ash(), model.Pull{Draw: 18, Peak: force(22), From: model.FromLine,
 		Readings: model.Readings{{some(0.75), some(1.5)}}})

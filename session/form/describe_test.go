@@ -74,8 +74,8 @@ func TestStationsFollowTheLimbs(t *testing.T) {
 	}
 }
 
-// The whole length is halved, less the handle; where one limb is told the other has the rest. Where both are, they
-// must make the whole.
+// The whole length is halved, less the handle; where one limb is told the other has the rest. Where both are,
+// they must make the whole.
 func TestTheLengthMakesTheLimbs(t *testing.T) {
 	for _, c := range []struct {
 		given map[string]string
@@ -101,8 +101,8 @@ func TestTheLengthMakesTheLimbs(t *testing.T) {
 	}
 }
 
-// The first page is what most orders say. What stands behind it says what Enter alone takes, and comes back once it is
-// answered.
+// The first page is what most orders say. What stands behind it says what Enter alone takes, and comes back
+// once it is answered.
 func TestMoreIsAskedForWhereItIsWanted(t *testing.T) {
 	s := newBow(practice{})
 	fill(t, s, map[string]string{"name": "Ash", "length": "70", "due": "1.3.2027"})
@@ -134,8 +134,8 @@ func TestMoreIsAskedForWhereItIsWanted(t *testing.T) {
 	}
 }
 
-// Choices that were only left, as with the arrow key, are understood. What was typed before the units were chosen
-// keeps its own.
+// Choices that were only left, as with the arrow key, are understood. What was typed before the units were
+// chosen keeps its own.
 func TestNewBowInMetricUnitsAsksInThem(t *testing.T) {
 	s := newBow(practice{})
 	for i := 0; i < len(s.Questions); i++ {

@@ -5,8 +5,8 @@ import (
 	"fmt"
 )
 
-// A doubtful answer is taken, so that a list goes on being typed into the right fields. What is doubtful about it
-// stands at its field, and is asked about before the sheet is finished; who is sure keeps it.
+// A doubtful answer is taken, so that a list goes on being typed into the right fields. What is doubtful
+// about it stands at its field, and is asked about before the sheet is finished; who is sure keeps it.
 
 // DoubtError says why a value is doubtful; who is sure keeps it.
 type DoubtError struct{ Says string }

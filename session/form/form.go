@@ -142,8 +142,9 @@ func (f *Form) Drafted() bool { return f.draft != "" }
 func (f *Form) Saving() bool { return f.saving }
 
 // Enter answers the current question. An accepted answer is on disk when it returns. The last answer, or one
-// to a question that kept the form from being saved, saves it: kept is not nil. Before that each doubtful answer
-// is asked about once. The error says what is not on disk, and wraps [ErrNotSaved] where the form is not saved.
+// to a question that kept the form from being saved, saves it: kept is not nil. Before that each doubtful
+// answer is asked about once. The error says what is not on disk, and wraps [ErrNotSaved] where the form is
+// not saved.
 func (f *Form) Enter(text string) (r Reply, kept *Kept, err error) {
 	if f.saving {
 		return f.SaveNow(text)

@@ -8,8 +8,8 @@ import (
 	"bendbook/model/measure"
 )
 
-// newBow asks for the description of a new bow: a page of what most orders say, and behind "more" the rest, each
-// with what Enter alone takes. Its units decide what the later questions give as examples.
+// newBow asks for the description of a new bow: a page of what most orders say, and behind "more" the rest,
+// each with what Enter alone takes. Its units decide what the later questions give as examples.
 func newBow(p practice) *Sheet {
 	names, units, own := p.units()
 	unit := Question{Name: "units", Label: "units", Group: "more", Preset: own, Choices: names,
@@ -41,8 +41,8 @@ func firstPage() []string {
 	return []string{"name", "for", "wood", "length", "draw", "draw_to", "weight", "due", "more"}
 }
 
-// page puts the questions of the first page first. All others follow where more is asked for, or one of them is
-// answered.
+// page puts the questions of the first page first. All others follow where more is asked for, or one of them
+// is answered.
 func (d description) page(s *Sheet, unit Question) {
 	all, first := append(s.Questions, unit), make([]Question, 0, len(s.Questions)+1)
 	for _, name := range firstPage() {
@@ -53,7 +53,8 @@ func (d description) page(s *Sheet, unit Question) {
 	rest := append([]Question{all[len(all)-1]}, all[:len(all)-1]...) // the units before what is typed in them
 	answered := func(q Question) bool { return s.answers[q.Name] != "" }
 	s.Questions, s.unasked = first, rest
-	if open, _ := choose(moreChoices(), s.answers["more"]); open == askMore || slices.ContainsFunc(rest, answered) {
+	then, _ := choose(moreChoices(), s.answers["more"])
+	if then == askMore || slices.ContainsFunc(rest, answered) {
 		s.Questions, s.unasked = append(s.Questions, rest...), nil
 	}
 	for i := range s.Questions {
@@ -105,7 +106,8 @@ func (d description) whole() []field[model.Bow] {
 	}
 }
 
-// halve gives the limbs what the bow is long, less the handle: half each, or the rest to the limb that isn't told.
+// halve gives the limbs what the bow is long, less the handle: half each, or the rest to the limb that isn't
+// told.
 func halve(s *Sheet, b *model.Bow) {
 	length, known := s.lengthOf("length").Get()
 	if !known {

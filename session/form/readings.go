@@ -151,8 +151,8 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 	return q
 }
 
-// First asks for readings at some stations before all others, which stand in their usual order: the upper limb
-// from the handle out, then the lower.
+// First asks for readings at some stations before all others, which stand in their usual order: the upper
+// limb from the handle out, then the lower.
 func (s *Sheet) First(asked []estimate.Where) {
 	first := slices.IndexFunc(s.Questions, func(q Question) bool { return q.limb() != "" })
 	if first < 0 || s.Questions[first].where == nil {
@@ -175,7 +175,8 @@ func (s *Sheet) First(asked []estimate.Where) {
 	})
 }
 
-// inOrder puts the questions back into their usual order. A sheet that stands at the first station stays there.
+// inOrder puts the questions back into their usual order. A sheet that stands at the first station stays
+// there.
 func (s *Sheet) inOrder() {
 	q, ok := s.Current()
 	walks := ok && q.limb() != "" && (s.at == 0 || s.Questions[s.at-1].limb() == "")

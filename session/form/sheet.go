@@ -212,8 +212,8 @@ func (s *Sheet) leave(text string) {
 }
 
 // Finish makes the outcome. It judges each answer again: some were never judged, and others depend on answers
-// that changed later. Where one is refused or doubtful the sheet moves to it, and the error says why; a doubt,
-// a [DoubtError], is raised once.
+// that changed later. Where one is refused or doubtful the sheet moves to it, and the error says why; a
+// doubt, a [DoubtError], is raised once.
 func (s *Sheet) Finish() (Outcome, error) {
 	for i, q := range s.Questions {
 		text, reply := s.judge(q, s.answers[q.Name])

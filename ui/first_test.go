@@ -47,7 +47,9 @@ func TestAnEmptyBookLeadsToTheFirstPullInFewKeys(t *testing.T) {
 		press("enter", "20", "enter")
 		h.see("s or ctrl+s save now")
 		press("s")
-		h.see("pull to 12 in: 20.0 lb.")
+		h.see("FIRST: which string: 1 long, 2 braced", "Enter alone: long")
+		press("enter")
+		h.see("pull to 12 in: 20.0 lb, on the long string.")
 		t.Logf("order %s: %d keys", order, keys)
 		if keys > c.most {
 			t.Errorf("order %s: the first pull is saved by key %d, want %d at most", order, keys, c.most)
@@ -62,10 +64,10 @@ func TestEnterSavesWhereSavingWasAskedAboutOnce(t *testing.T) {
 		keys []string
 		want string
 	}{
-		"kept as it is":   {[]string{"enter"}, "Saved 09:00: pull to 12 in: 90.0 lb."},
-		"corrected":       {[]string{"backspace", "backspace", "20", "enter"}, "Saved 09:00: pull to 12 in: 20.0 lb."},
-		"asked again":     {[]string{"backspace", "backspace", "80", "enter", "enter"}, "Saved 09:00: pull to 12 in: 80.0 lb."},
-		"refused between": {[]string{"x", "enter", "backspace", "20", "enter"}, "Saved 09:00: pull to 12 in: 20.0 lb."},
+		"kept as it is":   {[]string{"enter"}, "Saved 09:00: pull to 12 in: 90.0 lb, on the long string."},
+		"corrected":       {[]string{"backspace", "backspace", "20", "enter"}, "Saved 09:00: pull to 12 in: 20.0 lb, on the long string."},
+		"asked again":     {[]string{"backspace", "backspace", "80", "enter", "enter"}, "Saved 09:00: pull to 12 in: 80.0 lb, on the long string."},
+		"refused between": {[]string{"x", "enter", "backspace", "20", "enter"}, "Saved 09:00: pull to 12 in: 20.0 lb, on the long string."},
 		"gone elsewhere":  {[]string{"up", "enter", "enter"}, "UPPER LIMB  6 in"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -76,6 +78,8 @@ func TestEnterSavesWhereSavingWasAskedAboutOnce(t *testing.T) {
 			}
 			h.press("40", "ctrl+s").answers("12")
 			h.press("90", "ctrl+s")
+			h.see("FIRST: which string")
+			h.press("enter")
 			h.see("SURE?", "again to keep, and save", "enter save")
 			h.press(c.keys...)
 			h.see(c.want)

@@ -87,8 +87,12 @@ type Scale struct {
 
 // Print writes f without its unit, rounded to the scale's step.
 func (s Scale) Print(f Force) string {
-	step := s.step()
-	return printDecimal(math.Round(f.In(s.Unit)/step)*step, step)
+	return printDecimal(s.Round(f).In(s.Unit), s.step())
+}
+
+// Round is the force in whole steps, as Print writes it.
+func (s Scale) Round(f Force) Force {
+	return s.Unit.Force(math.Round(f.In(s.Unit)/s.step()) * s.step())
 }
 
 // Mark is from one mark of the scale to the next.

@@ -21,12 +21,13 @@ func newBow(p practice) *Sheet {
 		if chosen < 0 {
 			chosen = slices.Index(names, own)
 		}
-		was := s.of.Units
-		d := description{was: model.Bow{Units: units[chosen]}, practice: p}
+		before := s.of.Units
+		was := model.Bow{Units: units[chosen], Rig: p.Tree.Rig(), Cradle: p.Tree.Rocking()}
+		d := description{was: was, practice: p}
 		s.Questions = slices.Insert(s.Questions, 0, unit) // some were answered in the units before
 		for _, q := range s.Questions {
-			if text := s.answers[q.Name]; was != (measure.Units{}) && text != "" {
-				s.answers[q.Name] = carried(text, q.quantity(), was, units[chosen])
+			if text := s.answers[q.Name]; before != (measure.Units{}) && text != "" {
+				s.answers[q.Name] = carried(text, q.quantity(), before, units[chosen])
 			}
 		}
 		d.ask(s)

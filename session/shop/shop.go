@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -23,7 +24,25 @@ type Shop struct {
 	mu   sync.Mutex // guards rack
 	rack rowCache
 	came atomic.Int64 // how many times something came to a read-only book
+
+	sitting sitting
 }
+
+// sitting is what was done since the shop was opened, and what of it was undone, the last last. What was done
+// on a bow stands in the bow's own record; settings and drafts are known here only.
+type sitting struct {
+	done, undone []deed
+	just         bool // the last thing was not an undo
+}
+
+// deed is a thing done in this sitting. On a bow's record it is no more than that something was.
+type deed struct {
+	bow        string // its id; "" for none
+	says       string
+	undo, redo func() error // nil for what stands in the bow's record
+}
+
+func (s *sitting) did(d deed) { s.done, s.undone, s.just = append(s.done, d), nil, true }
 
 // Options are what a Shop takes from outside; zero stands for the real clock and the system's randomness.
 type Options struct {
@@ -116,17 +135,74 @@ func (s *Shop) SettingsDocument() ([]byte, error) {
 
 // SetSettings keeps other settings. They are checked first; the error is then a *model.FieldError.
 func (s *Shop) SetSettings(doc []byte) error {
-	if _, err := finish.Parse(doc); err != nil {
+	to, err := finish.Parse(doc)
+	if err != nil {
 		return err
 	}
-	return s.book.KeepSettings(doc)
+	was, _ := s.Settings()
+	if err := s.book.KeepSettings(doc); err != nil {
+		return err
+	}
+	// The bows follow the setting; undo is of the setting.
+	sitting := s.sitting
+	err = s.rerig(was.Tree, to.Tree)
+	s.sitting = sitting
+	return err
 }
 
-// KeepSettings keeps other settings, checked like those of SetSettings.
+// KeepSettings keeps other settings, checked like those of SetSettings, as something done in this sitting.
 func (s *Shop) KeepSettings(settings finish.Settings) error {
+	before, err := s.Settings()
+	if err != nil {
+		return err
+	}
+	if err := s.setSettings(settings); err != nil {
+		return err
+	}
+	keep := func(to finish.Settings) func() error {
+		return func() error {
+			if now, err := s.Settings(); err == nil && before.Screen.Picture == settings.Screen.Picture {
+				to.Screen.Picture = now.Screen.Picture
+			}
+			return s.setSettings(to)
+		}
+	}
+	s.sitting.did(deed{says: saySettings(before, settings), undo: keep(before), redo: keep(settings)})
+	return nil
+}
+
+// KeepPicture keeps which picture the bench opens with. It is no thing done: undo passes over it.
+func (s *Shop) KeepPicture(picture string) error {
+	settings, err := s.Settings()
+	if err != nil {
+		return err
+	}
+	settings.Screen.Picture = picture
+	return s.setSettings(settings)
+}
+
+func (s *Shop) setSettings(settings finish.Settings) error {
 	doc, err := settings.Document()
 	if err != nil {
 		return err
 	}
 	return s.SetSettings(doc)
+}
+
+// saySettings names the setting that was changed.
+func saySettings(before, after finish.Settings) string {
+	was := before.Table()
+	for _, setting := range after.Table() {
+		at := slices.IndexFunc(was, func(s finish.Setting) bool {
+			return s.Label == setting.Label && s.Stage == setting.Stage
+		})
+		if at < 0 {
+			break
+		}
+		if old, now := was[at].Value(before), setting.Value(after); old != now && setting.Stage < 0 {
+			return fmt.Sprintf("setting %s, %s before and %s now", setting.Label, cmp.Or(old, "nothing"),
+				cmp.Or(now, "nothing"))
+		}
+	}
+	return "setting of the stages"
 }

@@ -206,13 +206,11 @@ func (a Advice) whole(s Stretch) string {
 
 // SayUntold says that the bend can't be told yet, and what reading would tell it.
 func (a Advice) SayUntold() string {
-	const says = "How evenly it bends can't be told yet"
-	if len(a.Unsure) == 0 {
-		return says + "."
+	says := "How evenly it bends can't be told yet."
+	if len(a.Unsure) > 0 {
+		says += " " + a.Unsure[0].WouldSettle
 	}
-	u := a.Unsure[0]
-	return fmt.Sprintf("%s: that takes gaps under a %s block on the braced %s limb, %s.", says,
-		a.short(either(a.Bow, 6, 15)), u.Side, a.fromTo(u.From, u.To))
+	return says
 }
 
 // saySpell: Flat at 16–22 in on the upper limb from pass 0 to pass 21; even since pass 24 (12 Mar). 41
@@ -225,14 +223,17 @@ func (a Advice) saySpell(s Spell, dates date.Order) string {
 	where := fmt.Sprintf("%s at %s on the %s limb", what, a.whole(s.Stretch), s.Side)
 	said := session.Capital(where)
 	switch {
-	case s.EvenSince >= 0 && s.First == s.Last:
-		said += fmt.Sprintf(" in pass %d", s.First)
-	case s.EvenSince >= 0:
-		said += fmt.Sprintf(" from pass %d to pass %d", s.First, s.Last)
-	default:
+	case s.Last == a.Pass:
 		said = fmt.Sprintf("Still %s since pass %d", where, s.First)
+	case s.First == s.Last:
+		said += fmt.Sprintf(" in pass %d", s.First)
+	default:
+		said += fmt.Sprintf(" from pass %d to pass %d", s.First, s.Last)
 	}
-	if s.EvenSince >= 0 {
+	switch {
+	case s.EvenSince < 0 && s.Last < a.Pass:
+		said += "; can't be told since"
+	case s.EvenSince >= 0:
 		said += fmt.Sprintf("; even since pass %d", s.EvenSince)
 		if at := a.Strips[s.EvenSince].At; !at.IsZero() {
 			said += fmt.Sprintf(" (%s)", dates.Day(at))

@@ -14,7 +14,7 @@ import (
 )
 
 // rowLayout is the version of cached rows. Raise it whenever a row says other things than before.
-const rowLayout = 4
+const rowLayout = 5
 
 // Row is what the shop's lists need of one bow, worked out once from its entries. What follows from the
 // shop's settings or from the time isn't cached in the book; it is filled in when the rack is read.

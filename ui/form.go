@@ -557,7 +557,7 @@ func (f *formScreen) items(wide int) (items []item, current int) {
 		// A long answer takes what its own label leaves, not what the longest does.
 		named, room := label, wide-1-ansi.StringWidth(before)
 		if ansi.StringWidth(answer) >= room-label {
-			named = min(label, ansi.StringWidth(q.Label)+1)
+			named = ansi.StringWidth(q.Label) + 1
 		}
 		line := sign + left(q.Label, named) + right(plain.Line(answer), room-named)
 		if i == f.fields.At() {

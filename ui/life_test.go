@@ -171,7 +171,7 @@ func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
 	t.Parallel()
 	clock := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 	h := shopOf(t, 1, &clock)
-	h.press("n").answers("Ash for Ines", "Ines", "ash", "71", "28", "2", "35", "2027-01-01").press("ctrl+s")
+	h.press("n").answers("Ash for Ines", "Ines", "ash", "71", "28", "2", "", "35", "2027-01-01").press("ctrl+s")
 	h.reads("Saved. To think of: The draw is ordered to the back, and the depth of the handle is not known", "And 1 more: f, then o.")
 	h.press("f", "o")
 	h.reads("The day that it was promised for, 2027-01-01, is 31 days past.")

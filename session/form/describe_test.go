@@ -150,8 +150,8 @@ func TestADrawSaysWhereItIsMeasuredTo(t *testing.T) {
 	if _, err := s.Finish(); err == nil || !slices.Equal(s.Needed(), []string{"draw to"}) {
 		t.Errorf("saved as if to the belly: %v, %q needed", err, s.Needed())
 	}
-	if r := s.Answer("back"); r.State != Taken {
-		t.Errorf("%+v", r)
+	if r := s.Answer("back"); r.State != Taken || s.index("handle_depth") != s.at || s.index("weight") != s.at+1 {
+		t.Errorf("%+v, and the handle's depth isn't asked next", r)
 	}
 	if bow := must(s.Finish())(t).Bow; bow.DrawToBelly() != some(26) {
 		t.Errorf("%+v", bow.Order)

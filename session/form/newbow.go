@@ -37,16 +37,21 @@ func newBow(p practice) *Sheet {
 	return s
 }
 
-// firstPage names the questions that most orders answer.
-func firstPage() []string {
-	return []string{"name", "for", "wood", "length", "draw", "draw_to", "weight", "due", "more"}
+// firstPage names the questions that most orders answer, and how deep the handle is where a draw to the back
+// asks for that.
+func firstPage(s *Sheet) []string {
+	names := []string{"name", "for", "wood", "length", "draw", "draw_to", "weight", "due", "more"}
+	if s.answer("draw_to") == string(model.ToBack) {
+		names = slices.Insert(names, 6, "handle_depth")
+	}
+	return names
 }
 
 // page puts the questions of the first page first. All others follow where more is asked for, or one of them
 // is answered.
 func (d description) page(s *Sheet, unit Question) {
 	all, first := append(s.Questions, unit), make([]Question, 0, len(s.Questions)+1)
-	for _, name := range firstPage() {
+	for _, name := range firstPage(s) {
 		at := slices.IndexFunc(all, func(q Question) bool { return q.Name == name })
 		first = append(first, all[at])
 		all = slices.Delete(all, at, at+1)
@@ -64,6 +69,10 @@ func (d description) page(s *Sheet, unit Question) {
 		switch q.Name {
 		case "for":
 			q.Group = "bow"
+		case "handle_depth":
+			if s.answer("draw_to") == string(model.ToBack) {
+				q.Group = "order"
+			}
 		case "due":
 			q.hear = func(text string) string {
 				day, err := d.Dates.Parse(text, d.Now)

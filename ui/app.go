@@ -121,6 +121,9 @@ func (a *app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.WindowSizeMsg:
 		a.width, a.height = msg.Width, msg.Height
 	case tea.KeyMsg:
+		if msg.Type == tea.KeyCtrlZ {
+			return a, tea.Suspend
+		}
 		for _, key := range a.keypad.keys(msg) {
 			a.press(key)
 		}
@@ -188,8 +191,12 @@ func (a *app) press(msg tea.KeyMsg) {
 		a.follow(next)
 		return
 	}
-	if key := msg.String(); key == "f1" || key == "?" {
+	switch msg.String() {
+	case "f1", "?":
 		a.screens = append(a.screens, newHelp(a.desk.Styles, top))
+		return
+	case ":", "ctrl+k":
+		a.screens = append(a.screens, newPalette(a.desk.Styles, top))
 		return
 	}
 	for _, action := range top.actions() {
@@ -269,6 +276,9 @@ func (a *app) follow(next move) {
 		}
 	}
 	if opened == nil {
+		if next.then != nil {
+			a.follow(next.then())
+		}
 		return
 	}
 	a.screens = append(a.screens, opened)
@@ -348,8 +358,7 @@ func footer(s look.Styles, of screen, width int) string {
 	width -= help
 	for _, a := range of.actions() {
 		if a.main && a.why() == "" {
-			first, _, _ := strings.Cut(a.keys, " ")
-			add(cmp.Or(a.show, first), a.name)
+			add(shownKey(a), a.name)
 		}
 	}
 	if of.about() != "" { // the help alone needs none

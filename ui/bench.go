@@ -24,7 +24,6 @@ type bench struct {
 	pass    int          // the pass that is looked at
 	pose    session.Pose // the pose that is looked at, where posed
 	posed   bool
-	laid    bool
 	row     int // the first row of the numbers that is shown
 	posedAt int // how many entries the story had when the pose was chosen
 }
@@ -123,35 +122,36 @@ func (b *bench) actions() []action {
 		if kind.Key == "" {
 			continue
 		}
-		enter := action{keys: kind.Key, name: kind.Name, main: kind.Main, off: write, long: kind.Long,
+		enter := action{keys: kind.Key, name: kind.Name, main: kind.Main, in: writes, off: write, long: kind.Long,
 			do: func() move { return b.entry(kind.Of(b.story())) }}
+		if kind.Reads {
+			enter.in = reads
+		}
 		if kind.Key == "p" {
 			enter.keys, enter.long = enter.keys+" enter", kind.Long+" Enter or a digit begins one too."
 		}
 		all = append(all, enter)
 	}
 	all = append(all,
-		action{keys: "space h", name: "drawn", main: true,
+		action{keys: "space", name: "drawn", main: true, in: reads,
 			off: write, do: func() move { return move{open: route{page: toHold, work: b.work}} },
 			long: "Say that the bow stands drawn: the hold clock runs until the same key says that it is down, and " +
 				"rings when it is time to let down."},
 		enlarge("z f2 ctrl+l"),
-		action{keys: "c", name: "take up", main: true, off: takeUp, do: b.takeUp,
+		action{keys: "c", name: "take up", main: true, in: writes, off: takeUp, do: b.takeUp,
 			long: "Take up the half-typed form again."},
-		action{keys: "u", name: "undo", main: true, off: write,
+		action{keys: "u", name: "undo", main: true, in: writes, off: write,
 			do:   func() move { return b.changed("Undone; U brings it back: %s.", b.atWork.Undo) },
 			long: "Undo the last entry. It stays in the story, struck out."},
-		action{keys: "U", name: "bring back", off: write,
+		action{keys: "U", name: "redo", in: writes, off: write,
 			do:   func() move { return b.changed("Counts again: %s.", b.atWork.Redo) },
 			long: "Bring back what was just undone."},
 	)
 	all = append(all, doors(b.work)...)
 	all = append(all,
-		action{keys: "v", name: "shape", main: true, do: b.otherPicture,
+		action{keys: "v", name: "picture", main: true, do: b.otherPicture,
 			long: "Show how the limbs hang, with the readings, and how evenly they bend again. The picture of the " +
 				"bend has the place off the aim in percent: up is weak, down is stiff."},
-		action{keys: "o", name: "overlay", off: b.needsShape, do: then(func() { b.laid = !b.laid }),
-			long: "Lay one limb over the other, and side by side again."},
 		action{keys: "left", name: "pass before", do: by(-1, b.toPass), long: "Go back to the pass before."},
 		action{keys: "right", name: "pass after", do: by(1, b.toPass), long: "Go on to the pass after."},
 		action{keys: "down tab", name: "next reading", off: b.needsShape, do: by(1, b.turn),
@@ -162,10 +162,29 @@ func (b *bench) actions() []action {
 	all = append(all, numberKeys(&b.row)...)
 	toRack := back("Put the bow back on the rack.")
 	toRack.name = "rack"
-	return append(all,
-		action{keys: "d", name: "describe", off: write, do: func() move { return b.desk.describe(b.atWork) },
+	return b.askedFirst(append(all,
+		action{keys: "d", name: "describe", in: writes, off: write, do: func() move { return b.desk.describe(b.atWork) },
 			long: "Change the bow's description or order."},
-		toRack)
+		toRack))
+}
+
+// askedFirst puts the key that the verdict asks for before all others, so that the footer names it first.
+func (b *bench) askedFirst(all []action) []action {
+	key := map[verdict.Do]string{verdict.Draw: "p", verdict.DrawAgain: "p", verdict.Scrape: "s", verdict.Check: "e",
+		verdict.Exercise: "x", verdict.Measure: "k", verdict.Finish: "f", verdict.Tell: "p"}[b.verdict.Do]
+	switch b.verdict.Word {
+	case "ORDER?", "DESCRIBE":
+		key = "d"
+	case "STRING?":
+		key = "l"
+	}
+	at := slices.IndexFunc(all, func(a action) bool { return key != "" && strings.HasPrefix(a.keys, key) })
+	if at < 0 || !b.fresh() {
+		return all
+	}
+	first := all[at]
+	first.main = true
+	return slices.Insert(slices.Delete(all, at, at+1), 0, first)
 }
 
 // takeUp opens the newest of the half-typed forms, each as where it was begun.
@@ -217,7 +236,7 @@ func (b *bench) shown() curves {
 	if len(passes) == 0 {
 		passes = []int{b.pass}
 	}
-	return curves{story: story, pose: b.pose, passes: passes, laid: b.laid}
+	return curves{story: story, pose: b.pose, passes: passes}
 }
 
 // tells says whether the readings up to the pass that is looked at tell how the limbs bend.

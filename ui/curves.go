@@ -20,7 +20,6 @@ type curves struct {
 	// passes are shown over each other, the newest first, three at the most.
 	passes []int
 	bend   bool // the vertical axis is that of a bend
-	laid   bool // the lower limb laid over the upper one, of the first pass alone
 }
 
 // plot is the picture as the bow hangs at the tree: the lower limb to the left, the upper to the right.
@@ -33,11 +32,6 @@ func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 		stations := c.story.Bow().Limbs[side].Stations
 		p.Series = append(p.Series, line(c, pen, side, stations, c.values(pass, side)))
 	}
-	if c.laid {
-		draw(s.Pass(int(model.Lower)), c.passes[0], model.Lower)
-		draw(s.Pass(int(model.Upper)), c.passes[0], model.Upper)
-		return p
-	}
 	for age, pass := range slices.Backward(c.passes) {
 		for _, side := range model.Sides {
 			draw(s.Pass(age), pass, side)
@@ -49,22 +43,18 @@ func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 	return p
 }
 
-// axes is a plot without curves. Its horizontal axis is in inches from the middle of the handle, or from the
-// root where limbs are laid over each other; the outermost stations are named first, since they must be seen.
+// axes is a plot without curves. Its horizontal axis is in inches from the middle of the handle; the outermost
+// stations are named first, since they must be seen.
 func (c curves) axes(s look.Styles, width, height int) graph.Plot {
 	bow := c.story.Bow()
 	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet}
 	p.YLabel, p.YSteps = c.scale(bow)
-	sides := model.Sides[:]
-	if c.laid {
-		sides = sides[:1]
-	}
 	for _, side := range model.Sides {
 		end := c.place(side, bow.Limbs[side].Length)
 		p.X = graph.Range{Min: min(p.X.Min, end), Max: max(p.X.Max, end)}
 	}
 	for i := len(bow.Limbs[model.Upper].Stations) + len(bow.Limbs[model.Lower].Stations); i >= 0; i-- {
-		for _, side := range sides {
+		for _, side := range model.Sides {
 			if stations := bow.Limbs[side].Stations; i < len(stations) {
 				p.XTicks = append(p.XTicks, graph.Tick{At: c.place(side, stations[i]),
 					Label: bow.Ruler().Short(stations[i])})
@@ -77,10 +67,7 @@ func (c curves) axes(s look.Styles, width, height int) graph.Plot {
 // place is where a station stands on the horizontal axis.
 func (c curves) place(side model.Side, at measure.Length) float64 {
 	half := c.story.Bow().Handle / 2
-	switch {
-	case c.laid:
-		return float64(at)
-	case side == model.Lower:
+	if side == model.Lower {
 		return float64(-half - at)
 	}
 	return float64(half + at)
@@ -172,9 +159,6 @@ func (c curves) legend(s look.Styles) string {
 	var parts []string
 	for age, pass := range c.passes {
 		parts = append(parts, key(s, s.Pass(age), fmt.Sprintf("pass %d", pass)))
-	}
-	if c.laid {
-		parts = []string{key(s, s.Pass(int(model.Upper)), "upper"), key(s, s.Pass(int(model.Lower)), "lower")}
 	}
 	return strings.Join(parts, "  ")
 }

@@ -62,9 +62,9 @@ func (e *entries) actions() []action {
 		}
 	}
 	all := []action{
-		{keys: "x", name: "void it", main: true, off: may(session.Line.MayVoid), do: e.void,
-			long: "Void the chosen entry: it stays in the story, struck out, and counts no more."},
-		{keys: "c", name: "correct it", main: true, off: may(e.atWork.Story().MayCorrect), do: e.correct,
+		{keys: "delete backspace", show: "del", name: "strike out", main: true, in: writes, off: may(session.Line.MayVoid), do: e.void,
+			long: "Strike out the chosen entry: it stays in the story, struck out, and counts no more."},
+		{keys: "enter", name: "correct", main: true, in: writes, off: may(e.atWork.Story().MayCorrect), do: e.correct,
 			long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one stays, " +
 				"struck out."},
 	}

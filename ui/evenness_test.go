@@ -166,7 +166,7 @@ func TestBowsAreComparedByTheirLastStrips(t *testing.T) {
 		strips = append(strips, last.Text(model.Lower, false)+"━"+last.Text(model.Upper, false))
 		h.press("esc", "home")
 	}
-	h.press(" ", " ", "c")
+	h.press(" ", " ", "=")
 	for _, strip := range strips {
 		h.see(strings.TrimRight(strip, " "))
 	}

@@ -121,7 +121,7 @@ func (f *formScreen) leave() error { return f.filling.Leave(f.input.Value()) }
 
 // typing passes every key that isn't a command to the field.
 func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
-	help := msg.Type == tea.KeyF1 || msg.String() == "?" && f.input.Value() == ""
+	help := msg.Type == tea.KeyF1 || msg.Type == tea.KeyCtrlK || msg.String() == "?" && f.input.Value() == ""
 	if help || slices.ContainsFunc(f.actions(), func(a action) bool { return a.has(msg) }) {
 		return move{}, false
 	}
@@ -223,7 +223,7 @@ func (f *formScreen) actions() []action {
 				"bendbook import takes."},
 		{keys: "ctrl+x", name: "throw away", main: true, do: throwAway,
 			long: "Throw away what was typed in this form."},
-		{keys: "esc", name: "leave", main: true, do: f.escape,
+		{keys: "esc", name: "leave", main: true, in: leaves, do: f.escape,
 			long: "Leave the form; what was typed is kept and offered again."},
 		enlarge("f2 ctrl+l"),
 	}

@@ -88,10 +88,10 @@ func (h *hold) typing(msg tea.KeyMsg) (move, bool) {
 
 func (h *hold) actions() []action {
 	return []action{
-		{keys: "space enter h down", name: "down", main: true, do: h.down,
+		{keys: "space enter down", name: "down", main: true, in: reads, do: h.down,
 			long: "Say that the bow is down: the clock stops, and the pull's form opens with the time held. A digit " +
 				"does so too, and begins the draw."},
-		{keys: "esc q", name: "forget it", main: true, do: goBack,
+		{keys: "esc q", name: "forget it", main: true, in: leaves, do: goBack,
 			long: "Stop the clock and forget it; nothing is written."},
 	}
 }

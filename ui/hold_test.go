@@ -90,7 +90,7 @@ func TestTheShopSaysWhenTheClockRings(t *testing.T) {
 	if err := h.shop.KeepSettings(settings); err != nil {
 		t.Fatal(err)
 	}
-	h.press("h")
+	h.press(" ")
 	h.see("it rings after 2.5 s")
 	h.goesBy(&clock, 2500*time.Millisecond)
 	if h.bells != 1 {

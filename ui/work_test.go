@@ -59,7 +59,7 @@ func TestUndoAndVoidStayInTheStory(t *testing.T) {
 	h.see("the last entry is no undo")
 	h.press("u", "e")
 	h.see("exercised, 30 pulls (void: undone)")
-	h.press("down", "down", "down", "down", "x", "wrong bow", "enter")
+	h.press("down", "down", "down", "down", "delete", "wrong bow", "enter")
 	h.see("Saved. Void now:", "(void: wrong bow)")
 }
 
@@ -108,18 +108,18 @@ func TestTheChosenBowIsInSightAmongMany(t *testing.T) {
 func TestABowIsSetAsideAndTakenInHandAgain(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
-	h.press("a", "horn ordered", "enter")
+	h.press("o", "horn ordered", "enter")
 	h.see("2 in hand, 5 in the book")
 	h.press("/", "hollis", "enter", "esc", "esc", "/", "hollis", "enter", "esc")
 	h.see("Set aside: horn ordered.")
-	h.press("a")
+	h.press("o")
 	h.see("Yew for Hollis is in hand again.", "3 in hand")
 }
 
 func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
-	h.press("n")
+	h.press("N")
 	h.answers("Rowan", "", "rowan", "", "Finch", "28", "", "40lb", "2", "2027-03-01", "", "", "", "34", "33", "", "ellipse", "1/4", "8", "", "1/16", "0.1", "", "")
 	h.see("Rowan", "40 lb ± 2 at 28 in to the belly", "Nothing was read")
 	h.press("d")
@@ -138,20 +138,20 @@ func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
 	h.answers("20.5", "31", "3/8", "5/8", "1 7/16")
 	h.press("ctrl+s", "e")
 	h.see("pull to 20 1/2 in: 31.0 lb, 3 readings")
-	h.press("c")
+	h.press("enter")
 	h.see("Correct: Pull", "1 of 18", "was 20 1/2")
 	h.press("down", "down", "down", "down", "backspace", "backspace", "backspace", "backspace", "backspace", "backspace", "1 1/4", "enter", "ctrl+s")
 	h.see("Corrected: pull to 20 1/2 in: 31.0 lb, 3 readings")
 	h.see("upper: 3/8, 5/8, 1 1/4", "(void: corrected)")
 	// A pull of an earlier pass would count for this one.
-	h.press("pgdown", "down", "down", "down", "down", "down", "down", "c")
+	h.press("pgdown", "down", "down", "down", "down", "down", "down", "enter")
 	h.see("correct it: wood was taken since; void it, with a reason")
 }
 
 func TestManyStationsAreScrolled(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
-	h.press("n", "Thirty", "enter")
+	h.press("N", "Thirty", "enter")
 	h.press(slices.Repeat([]string{"enter"}, 12)...)
 	h.answers("34", "", "every 1", "", "", "", "", "", "", "", "")
 	h.see("Nothing was read")

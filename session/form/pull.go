@@ -13,7 +13,7 @@ import (
 
 func pullKind() Kind {
 	return asks(Kind{
-		Key: "p", Name: "pull", Main: true, Long: "Enter a pull: draw, peak, then the stations.",
+		Key: "p", Name: "pull", Main: true, Reads: true, Long: "Enter a pull: draw, peak, then the stations.",
 		Caution: PullCaution,
 		About: "One pull at the tree: how far the bow was drawn, the peak that the scale kept, then the " +
 			"distances at the stations, upper limb first, each out from the handle. " +

@@ -354,15 +354,18 @@ func footer(s look.Styles, of screen, width int) string {
 			parts, width = append(parts, part), width-w
 		}
 	}
-	const help = 8 // what the last key takes
+	const help = 16 // what the last keys take
 	width -= help
 	for _, a := range of.actions() {
 		if a.main && a.why() == "" {
 			add(shownKey(a), a.name)
 		}
 	}
-	if of.about() != "" { // the help alone needs none
-		width += help
+	width += help
+	if _, types := of.(*formScreen); !types && of.about() != "" { // help and palette need neither
+		add(":", "more")
+	}
+	if of.about() != "" {
 		add("?", "help")
 	}
 	return strings.Join(parts, "  ")

@@ -127,7 +127,7 @@ func (h *hands) open(profile look.Profile, width, height int) {
 		h.t.Skip("all on one goroutine")
 	}
 	app, err := newApp(Desk{
-		Shop: h.shop, Styles: look.New(io.Discard, profile, false), Place: time.UTC,
+		Shop: h.shop, Styles: look.New(io.Discard, profile, look.Unknown, false), Place: time.UTC,
 		Save: func(name string, data []byte) (string, error) {
 			if h.book.Fail != nil && !h.elsewhere {
 				return "", h.book.Fail

@@ -191,7 +191,7 @@ func TestEveryScreenHasDistinctKeysAndTheSameTextInColours(t *testing.T) {
 // drawn is what a terminal of this kind is sent.
 func (h *hands) drawn(profile look.Profile, ascii bool) string {
 	h.t.Helper()
-	h.app.desk.Styles = look.New(io.Discard, profile, ascii)
+	h.app.desk.Styles = look.New(io.Discard, profile, look.Unknown, ascii)
 	h.resize(80, 24)
 	h.fits(80, 24)
 	return h.app.View()

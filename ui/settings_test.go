@@ -67,7 +67,7 @@ func TestTheScreenFollowsItsSettings(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	ascii := false
-	h.app.desk.Dress = func(screen finish.Screen) look.Styles { return look.For(io.Discard, look.TrueColour, ascii, screen) }
+	h.app.desk.Dress = func(screen finish.Screen) look.Styles { return look.For(io.Discard, look.TrueColour, look.Unknown, ascii, screen) }
 	h.press(",").change("colours", "none")
 	if view := h.app.View(); strings.Contains(view, "\x1b") || !strings.Contains(view, "─") {
 		t.Errorf("no colours, but lines: %q", view)

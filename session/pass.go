@@ -18,6 +18,7 @@ type Pass struct {
 	Braced    []model.Braced
 	Pulls     []model.Pull
 
+	on       []int // of each pull, the number of its string
 	lines    []int // indices of its entries among the story's lines, voided ones too
 	readings []reading
 	read     bool // something was read or pulled in it
@@ -28,6 +29,8 @@ type Pose struct {
 	Kind model.Kind // relaxed, braced or pull
 	From model.Datum
 	Draw measure.Length // of a pull; otherwise 0
+	On   int            // the number of its string; 0 where it is relaxed
+	Long bool           // that string is known to be a long one
 }
 
 // SameDraw says whether two draws are within 1/8 in of each other, so that readings at them compare.
@@ -35,15 +38,19 @@ func SameDraw(a, b measure.Length) bool { return math.Abs(float64(a-b)) <= 1.0/8
 
 // Same says whether readings in both poses compare.
 func (p Pose) Same(other Pose) bool {
-	return p.Kind == other.Kind && p.From == other.From && SameDraw(p.Draw, other.Draw)
+	return p.Kind == other.Kind && p.From == other.From && p.On == other.On && SameDraw(p.Draw, other.Draw)
 }
 
-// Label names the pose: relaxed, braced, drawn 18 in.
+// Label names the pose: relaxed, braced, drawn 18 in, drawn 12 in on the long string.
 func (p Pose) Label(rule measure.Rule) string {
-	if p.Kind == model.KindPull {
-		return fmt.Sprintf("drawn %s", rule.WithUnit(p.Draw))
+	if p.Kind != model.KindPull {
+		return string(p.Kind)
 	}
-	return string(p.Kind)
+	label := fmt.Sprintf("drawn %s", rule.WithUnit(p.Draw))
+	if p.Long {
+		label += " on the long string"
+	}
+	return label
 }
 
 // Datum says what the distances are measured to.
@@ -56,7 +63,7 @@ func (p Pose) order(other Pose) int {
 	}
 	return cmp.Or(
 		cmp.Compare(rank(p.Kind), rank(other.Kind)), cmp.Compare(p.Draw, other.Draw),
-		cmp.Compare(p.From, other.From),
+		cmp.Compare(p.From, other.From), cmp.Compare(p.On, other.On),
 	)
 }
 
@@ -104,18 +111,40 @@ func (p Pass) Reading(pose Pose) (rows model.Readings, ok bool) {
 	return model.Readings{}, false
 }
 
-// Peak is the last peak of this pass at the given draw.
-func (p Pass) Peak(draw measure.Length) measure.Optional[measure.Force] {
-	for _, pull := range slices.Backward(p.Pulls) {
-		if pull.Peak.Known() && SameDraw(pull.Draw, draw) {
+// Peak is the last peak of this pass at the given draw on a string, by its number.
+func (p Pass) Peak(draw measure.Length, on int) measure.Optional[measure.Force] {
+	for i, pull := range slices.Backward(p.Pulls) {
+		if pull.Peak.Known() && p.on[i] == on && SameDraw(pull.Draw, draw) {
 			return pull.Peak
 		}
 	}
 	return measure.Optional[measure.Force]{}
 }
 
-// Peaks are the pass's pulls with a peak, by draw; of several at one draw the last.
-func (p Pass) Peaks() []model.Pull { return Peaks(p.Pulls) }
+// Peaks are the pulls with a peak on the string that the pass last had a peak on, by draw; of several at one
+// draw the last.
+func (p Pass) Peaks() []model.Pull { return p.PeaksOn(p.PulledOn()) }
+
+// PulledOn is the number of the string that the pass last had a peak on.
+func (p Pass) PulledOn() int {
+	for i, pull := range slices.Backward(p.Pulls) {
+		if pull.Peak.Known() {
+			return p.on[i]
+		}
+	}
+	return 0
+}
+
+// PeaksOn are the pulls with a peak on a string, by its number, as [Pass.Peaks].
+func (p Pass) PeaksOn(on int) []model.Pull {
+	var pulls []model.Pull
+	for i, pull := range p.Pulls {
+		if p.on[i] == on {
+			pulls = append(pulls, pull)
+		}
+	}
+	return Peaks(pulls)
+}
 
 // Peaks are the pulls with a peak, by draw; of several at one draw the last. The pulls come in order of time.
 func Peaks(pulls []model.Pull) []model.Pull {

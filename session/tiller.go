@@ -40,13 +40,16 @@ func (t Tiller) AtAim() (gap Gap, ok bool) {
 
 // TillerOf is the tiller of the last braced reading to the string in a pass up to pass number upTo.
 func (s Story) TillerOf(upTo int) (tiller Tiller, ok bool) {
-	rows, pass, ok := s.Earlier(Pose{Kind: model.KindBraced, From: model.FromString}, upTo+1)
-	if !ok {
-		return Tiller{}, false
+	for n, pass := range slices.Backward(s.Passes[:min(upTo+1, len(s.Passes))]) {
+		for _, r := range slices.Backward(pass.readings) {
+			if r.pose.Kind == model.KindBraced && r.pose.From == model.FromString {
+				tiller = TillerIn(s.Bow(), r.rows)
+				tiller.Pass = n
+				return tiller, len(tiller.Gaps) > 0
+			}
+		}
 	}
-	tiller = TillerIn(s.Bow(), rows)
-	tiller.Pass = pass
-	return tiller, len(tiller.Gaps) > 0
+	return Tiller{}, false
 }
 
 // TillerIn is the tiller that one braced reading to the string shows, against the bow's aim.

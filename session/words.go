@@ -79,7 +79,15 @@ func SayPeak(bow model.Bow, pull model.Pull) string {
 	if !known {
 		return fmt.Sprintf("pulled to %s", bow.Ruler().WithUnit(pull.Draw))
 	}
-	return fmt.Sprintf("%s at %s", bow.Weigher().WithUnit(peak), bow.Ruler().WithUnit(pull.Draw))
+	return fmt.Sprintf("%s at %s", bow.Weigher().WithUnit(peak), bow.Ruler().WithUnit(pull.Draw)) + SayLong(pull)
+}
+
+// SayLong marks what was read on the long string, which isn't the weight of the braced bow; "" for any other.
+func SayLong(pull model.Pull) string {
+	if pull.String == model.LongString {
+		return " on the long string"
+	}
+	return ""
 }
 
 // SayReading is a reading in the rule's fractions, or a dash where nothing was read.
@@ -96,6 +104,14 @@ func SayDifference(bow model.Bow, at Station, rows model.Readings) string {
 		return bow.Ruler().PrintSigned(difference)
 	}
 	return ""
+}
+
+// SayLesson tells what a bow taught for the next of its wood; "" where it taught nothing.
+func SayLesson(bow model.Bow, lesson string) string {
+	if lesson == "" {
+		return ""
+	}
+	return fmt.Sprintf("Lesson of %s: %s.", NameOf(bow), lesson)
 }
 
 // SayNumber is the bow's number with the word before it; "" where it has none.

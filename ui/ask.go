@@ -29,6 +29,14 @@ func (d *Desk) newBow(filling *form.Form, err error) move {
 	})
 }
 
+// another describes a new bow like one that may be copied.
+func (d *Desk) another(like session.Story) move {
+	if err := d.Shop.MayCopy(like); err != nil {
+		return move{say: notice{warning, err.Error()}}
+	}
+	return d.newBow(form.LikeForm(d.Shop, like))
+}
+
 func (d *Desk) describe(atWork *shop.Bench) move {
 	filling, err := form.EditForm(d.Shop, atWork)
 	return d.form(filling, err, func(kept form.Kept) move {
@@ -73,9 +81,9 @@ func (d *Desk) orderNotice(bow model.Bow, saved string) notice {
 
 // entry is the form that adds an entry, with what the readings foretell, once that is worked out.
 func (w *work) entry(fields *form.Sheet) move {
-	fields.Expect = func(where estimate.Where, brace float64) (estimate.Figure, bool) {
+	fields.Expect = func(where estimate.Where, on session.String, brace float64) (estimate.Figure, bool) {
 		if w.err == nil && w.fresh() {
-			return w.advice.Expect(where, brace)
+			return w.advice.Expect(where, on, brace)
 		}
 		return estimate.Figure{}, false
 	}

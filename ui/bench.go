@@ -109,7 +109,7 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 	if !begins(msg) || b.desk.mayWrite() != "" {
 		return move{}, false
 	}
-	next := b.entry(form.Pull(b.story()))
+	next := b.entry(form.Drawn(b.story()))
 	next.open.first = &msg
 	return next, true
 }
@@ -140,13 +140,8 @@ func (b *bench) actions() []action {
 		enlarge("z f2 ctrl+l"),
 		action{keys: "c", name: "take up", main: true, in: writes, off: takeUp, do: b.takeUp,
 			long: "Take up the half-typed form again."},
-		action{keys: "u", name: "undo", main: true, in: writes, off: write,
-			do:   func() move { return b.changed("Undone; U brings it back: %s.", b.atWork.Undo) },
-			long: "Undo the last entry. It stays in the story, struck out."},
-		action{keys: "U", name: "redo", in: writes, off: write,
-			do:   func() move { return b.changed("Counts again: %s.", b.atWork.Redo) },
-			long: "Bring back what was just undone."},
 	)
+	all = append(all, b.desk.undoing(b.atWork.Last, b.changed)...)
 	all = append(all, doors(b.work)...)
 	all = append(all,
 		action{keys: "v", name: "picture", main: true, do: b.otherPicture,
@@ -172,10 +167,10 @@ func (b *bench) actions() []action {
 func (b *bench) askedFirst(all []action) []action {
 	key := map[verdict.Do]string{verdict.Draw: "p", verdict.DrawAgain: "p", verdict.Scrape: "s", verdict.Check: "e",
 		verdict.Exercise: "x", verdict.Measure: "k", verdict.Finish: "f", verdict.Tell: "p"}[b.verdict.Do]
-	switch b.verdict.Word {
-	case "ORDER?", "DESCRIBE":
+	switch {
+	case b.verdict.Word == "ORDER?" || b.verdict.Word == "DESCRIBE":
 		key = "d"
-	case "STRING?":
+	case b.verdict.Rule == "no string":
 		key = "l"
 	}
 	at := slices.IndexFunc(all, func(a action) bool { return key != "" && strings.HasPrefix(a.keys, key) })
@@ -197,15 +192,9 @@ func (b *bench) takeUp() move {
 	}.TakeUp(b.story(), b.drafts[0].Form)
 }
 
-func (b *bench) changed(format string, change func() (session.Line, error)) move {
-	line, err := change()
-	if err == nil {
-		err = b.returned()
-	}
-	if err != nil {
-		return failed(err)
-	}
-	return said(format, session.Say(b.bow(), line.Entry.What))
+func (b *bench) changed() error {
+	b.lines = -1 // a setting may be another one too
+	return b.returned()
 }
 
 func (b *bench) toPass(by int) {
@@ -263,13 +252,12 @@ func (b *bench) otherPicture() move {
 		return move{say: notice{warning, b.advice.SayUntold()}}
 	}
 	settings := b.desk.practice
-	next := finish.PictureShape
+	settings.Screen.Picture = finish.PictureShape
 	if !b.even() {
-		next = finish.PictureEvenness
+		settings.Screen.Picture = finish.PictureEvenness
 	}
-	settings.Screen.Picture = next
 	if b.desk.mayWrite() == "" {
-		if err := b.desk.Shop.KeepSettings(settings); err != nil {
+		if err := b.desk.Shop.KeepView(settings); err != nil {
 			return failed(err)
 		}
 	}
@@ -291,6 +279,9 @@ func (b *bench) view(width, height int) string {
 		lines := []string{"", "  Nothing was read on this bow yet.", ""}
 		for _, line := range wrapped("Type the first draw, or press Enter, and the pull's form asks for the rest. "+
 			"Digits and Enter are all it needs; Enter alone leaves a reading out.", width-4, 4) {
+			lines = append(lines, "  "+line)
+		}
+		for _, line := range fitted(b.desk.Shop.Lesson(b.bow()), width-4, 3) {
 			lines = append(lines, "  "+line)
 		}
 		return strings.Join(append(lengthen(lines, room), foot...), "\n")
@@ -323,19 +314,25 @@ func (b *bench) hanging(width, height int) []string {
 	return append(lengthen(lines, height+1), below...)
 }
 
-// evenly is the picture of how evenly the limbs bend, and under it the strips of the last passes as far as
-// there is room.
+// evenly is the picture of how evenly the limbs bend, and under it the strips of the last passes with their
+// legend, as far as there is room.
 func (b *bench) evenly(width, height int) []string {
 	s, a := b.desk.Styles, b.advice
-	n := max(0, min(3, b.pass+1, height-leastPicture))
-	lines := evennessOf(a, b.pass).lines(s, width, height-n)
+	n := max(0, min(2, b.pass+1, height-leastPicture-1)) // and the legend
+	if height >= 2*leastPicture {
+		n = min(3, b.pass+1)
+	}
+	lines := evennessOf(a, b.pass).lines(s, width, height-n-min(n, 1))
 	for pass := b.pass - n + 1; pass <= b.pass; pass++ {
 		lead := fmt.Sprintf("  pass %-3d", pass)
 		if pass == b.pass {
 			lead = fmt.Sprintf("> pass %-3d", pass)
 		}
 		room := width - len(lead) - ansi.StringWidth(stripCells(s, a.Strips[pass]))
-		lines = append(lines, stripLine(s, a.Strips[pass], lead, stripColumns(a, room, false)))
+		lines = append(lines, stripLine(s, a.Strips[pass], lead, stripColumns(a, room, cameOffColumn)))
+	}
+	if n > 0 {
+		lines = append(lines, stripLegend(s, width))
 	}
 	return lengthen(lines, height)
 }
@@ -388,7 +385,8 @@ func (b *bench) foot(width, height int) []string {
 // tillers says whether a bow is still at the tree.
 func tillers(v verdict.Verdict) bool { return v.Do != verdict.Finish && v.Do != verdict.None }
 
-// across implements acrosser: what to do, the most it should weigh while it's at the tree, the last peak.
+// across implements acrosser: what to do and where, the most it should weigh while it's at the tree, the last
+// peak.
 func (b *bench) across(width, height int) string {
 	s, story, bow := b.desk.Styles, b.story(), b.bow()
 	unit := bow.Units.Force.Symbol()
@@ -398,17 +396,25 @@ func (b *bench) across(width, height int) string {
 	if b.fresh() {
 		now.figure = b.verdict.Word
 	}
+	if !bow.Rig.Direct() {
+		most.label, last.label = "SCALE MOST", "SCALE LAST"
+	}
 	if wanted, ok := b.settings.Takes.Wanted(bow.Order).Get(); ok {
-		most.figure = bow.Weigher().Short(wanted.Weight)
+		most.figure = bow.Weigher().Short(bow.Rig.StopAt(wanted.Weight))
 	}
 	if pull, ok := story.LastPull(); ok {
 		if peak, weighed := pull.Peak.Get(); weighed {
-			last.figure = bow.Weigher().Print(peak)
+			last.figure = bow.Weigher().Print(bow.Rig.OnScale(peak))
 		}
 	}
 	lines := []headline{now, most, last}
 	if b.fresh() && !tillers(b.verdict) {
 		lines = []headline{now, last}
+	}
+	if at, ok := b.verdict.Stretch.Get(); ok && b.fresh() {
+		place := headline{label: strings.ToUpper(at.Side.String()), unit: string(bow.Units.Length), style: s.Strong}
+		place.figure = strings.Replace(b.advice.SayPlaces(at.From, at.To), "–", "-", 1)
+		lines = slices.Insert(lines, 1, place)
 	}
 	return poster(s, lines, nil, width, height)
 }

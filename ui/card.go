@@ -3,10 +3,12 @@ package ui
 import (
 	"bytes"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/session"
 	"bendbook/session/report"
+	"bendbook/session/verdict"
 )
 
 // cardScreen shows the card that goes with a bow, and writes it to a file.
@@ -15,7 +17,8 @@ type cardScreen struct {
 	desk *Desk
 	name string
 	doc  report.Document
-	form int // of paper.Cards
+	work func() report.Document // the same with what the readings say, nil once that is being worked out
+	form int                    // of paper.Cards
 }
 
 func cardPage() page {
@@ -23,7 +26,15 @@ func cardPage() page {
 		about: "The card that goes with the bow to its owner: what it is, and how it is kept and shot.",
 		open: func(desk *Desk, to route) (screen, error) {
 			f, err := to.atWork.Finishing()
-			c := &cardScreen{desk: desk, name: session.NameOf(f.Bow), doc: report.Card(to.atWork.Story(), f)}
+			story := to.atWork.Story()
+			c := &cardScreen{desk: desk, name: session.NameOf(f.Bow), doc: report.Card(story, f, nil)}
+			c.work = func() report.Document {
+				practice := desk.Shop.PracticeFor(story.Bow())
+				if says, err := desk.advise(verdict.Advice{}, story, practice.Settings, practice.Shape); err == nil {
+					return report.Card(story, f, &says)
+				}
+				return c.doc
+			}
 			c.lay = func(width int) string {
 				if c.as().Name == "markdown" {
 					return ansi.Wrap(c.doc.Markdown(), width, "")
@@ -32,6 +43,22 @@ func cardPage() page {
 			}
 			return c, err
 		}}
+}
+
+// background works out what the readings say of the string.
+func (c *cardScreen) background() tea.Cmd {
+	work := c.work
+	if work == nil {
+		return nil
+	}
+	c.work = nil
+	return func() tea.Msg {
+		doc := work()
+		return toldMsg(func() notice {
+			c.doc = doc
+			return notice{}
+		})
+	}
 }
 
 func (c *cardScreen) as() report.Format { return report.CardFormats()[c.form] }

@@ -37,7 +37,9 @@ func TestAnEmptyBookLeadsToTheFirstPullInFewKeys(t *testing.T) {
 		t.Errorf("the first digit of the first pull is key %d, want %d at most", keys, most)
 	}
 	h.answers("", "20").press("ctrl+s")
-	h.see("pull to 12 in: 20.0 lb.")
+	h.see("FIRST: which string: 1 long, 2 braced", "Enter alone: long")
+	h.press("enter")
+	h.see("pull to 12 in: 20.0 lb, on the long string.")
 }
 
 // Who wanted to save and was asked, or told what is needed, has saved once that is answered.
@@ -47,10 +49,10 @@ func TestEnterSavesWhereSavingWasAskedAboutOnce(t *testing.T) {
 		keys []string
 		want string
 	}{
-		"kept as it is":   {[]string{"enter"}, "Saved 09:00: pull to 12 in: 90.0 lb."},
-		"corrected":       {[]string{"backspace", "backspace", "20", "enter"}, "Saved 09:00: pull to 12 in: 20.0 lb."},
-		"asked again":     {[]string{"backspace", "backspace", "80", "enter", "enter"}, "Saved 09:00: pull to 12 in: 80.0 lb."},
-		"refused between": {[]string{"x", "enter", "backspace", "20", "enter"}, "Saved 09:00: pull to 12 in: 20.0 lb."},
+		"kept as it is":   {[]string{"enter", "enter"}, "Saved 09:00: pull to 12 in: 90.0 lb, on the long string."},
+		"corrected":       {[]string{"backspace", "backspace", "20", "enter", "enter"}, "Saved 09:00: pull to 12 in: 20.0 lb, on the long string."},
+		"asked again":     {[]string{"backspace", "backspace", "80", "enter", "enter", "enter"}, "Saved 09:00: pull to 12 in: 80.0 lb, on the long string."},
+		"refused between": {[]string{"x", "enter", "backspace", "20", "enter", "enter"}, "Saved 09:00: pull to 12 in: 20.0 lb, on the long string."},
 		"gone elsewhere":  {[]string{"up", "enter", "enter"}, "UPPER LIMB  6 in"},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -78,7 +78,7 @@ func (o Order) Parse(text string, now time.Time) (time.Time, error) {
 	if t, ok := o.parse(text, now); ok {
 		return t, nil
 	}
-	return time.Time{}, fmt.Errorf("%.40q is no day; expected a day like %s", text, o.likes(now))
+	return time.Time{}, fmt.Errorf("%.40q isn't a date; write it like %s", text, o.likes(now))
 }
 
 func (o Order) parse(text string, now time.Time) (t time.Time, ok bool) {

@@ -68,7 +68,7 @@ func TestTypedDays(t *testing.T) {
 	} {
 		got, err := c.order.Parse(c.text, now)
 		if c.want == "" {
-			if err == nil || !strings.Contains(err.Error(), "is no day; expected a day like") {
+			if err == nil || !strings.Contains(err.Error(), "isn't a date; write it like") {
 				t.Errorf("%s: %q is read as %v, %v", c.order, c.text, got, err)
 			}
 			continue

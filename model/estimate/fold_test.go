@@ -145,7 +145,7 @@ func TestOddBowsNeverPanic(t *testing.T) {
 			_, _ = st.Forecast(-1, 0, 5, 28, math.NaN(), 1e9)
 			_, _ = st.Tiller(0.1)
 			_, _, _, _ = st.Follow()
-			_, _ = st.Expect(estimate.Where{Kind: estimate.Block, At: 0.1, Block: 6})
+			_, _ = st.Expect(estimate.Where{Kind: estimate.Block, At: 0.1, Block: 6}, estimate.Hang{})
 			for _, tips := range []float64{0, 12, 500} {
 				aim := estimate.Aim{StiffTips: tips}
 				_, _ = st.Findings(28, aim)
@@ -163,7 +163,7 @@ func readWrong(t testing.TB, st estimate.State, wrong int) estimate.Pass {
 	pull := estimate.Pull{Draw: 22}
 	for _, side := range model.Sides {
 		for at := 4.0; at <= 32; at += 4 {
-			f, err := st.Expect(estimate.Where{Kind: estimate.Line, Draw: pull.Draw, Side: side, At: at})
+			f, err := st.Expect(estimate.Where{Kind: estimate.Line, Draw: pull.Draw, Side: side, At: at}, estimate.Hang{})
 			check(t, err)
 			pull.Line = append(pull.Line, estimate.Reading{Side: side, At: at, Value: f.Estimate})
 		}

@@ -40,12 +40,10 @@ func (st State) Forecast(draws ...float64) ([]Forecast, error) {
 
 // forecast is that of the draw that the bow stands at. It allows for the set still to come by that draw.
 func (p *probe) forecast(draw float64) Forecast {
-	come := max(p.st.bow.SetShare(draw)-p.st.bow.SetShare(p.st.longest), 0)
-	sd := func(by []float64) float64 { return p.st.g.sd(p.own(by)) }
 	return Forecast{
 		Draw:   draw,
-		Force:  p.wooden(p.sol.Force, p.slopes.Force, sd(p.slopes.Force), come),
-		Energy: p.wooden(p.sol.Work, p.slopes.Work, sd(p.slopes.Work), come),
+		Force:  p.wooden(draw, p.sol.Force, p.slopes.Force, p.st.g.sd(p.own(p.slopes.Force))),
+		Energy: p.wooden(draw, p.sol.Work, p.slopes.Work, p.st.g.sd(p.own(p.slopes.Work))),
 	}
 }
 
@@ -63,19 +61,20 @@ func (p *probe) shown(draw float64) Figure {
 	floats.AddScaled(by[:p.st.frame.len()], own, p.own(p.slopes.Force))
 	by[s.offset], by[s.support], by[s.direction] = byDraw, -byDraw*force, force
 	force += byDraw*(x[s.offset]-x[s.support]*force) + x[s.direction]*force
-	come := max(p.st.bow.SetShare(draw)-p.st.bow.SetShare(p.st.longest), 0)
-	return p.wooden(force, p.slopes.Force, p.st.pulled.sd(by), come)
+	return p.wooden(draw, force, p.slopes.Force, p.st.pulled.sd(by))
 }
 
 // wooden is a figure that is never negative, with the band of its logarithm, so that no edge is negative
-// either, once a share of the set has come. Close to the brace, where the figure vanishes and its error does
+// either, once the set by a draw has come, widened as the state says. Close to the brace, where the figure vanishes and its error does
 // not, the upper edge goes on in proportion to the error, for a logarithm's would be beyond all numbers.
-func (p *probe) wooden(mean float64, derivative []float64, sd, come float64) Figure {
+func (p *probe) wooden(draw, mean float64, derivative []float64, sd float64) Figure {
 	if !(mean > 0) {
 		return Figure{}
 	}
+	come := max(p.st.bow.SetShare(draw)-p.st.bow.SetShare(p.st.longest), 0)
 	bySet := come * (p.st.frame.bySet(derivative) + p.give*derivative[p.st.frame.brace()]) / mean
-	share := math.Hypot(sd/mean, math.Hypot(forecastError, bySet*p.st.FirstSet().sd()))
+	share := cmp.Or(p.st.wide, 1) * math.Hypot(sd/mean, math.Hypot(forecastError, bySet*p.st.FirstSet().sd()))
+	share = math.Hypot(share, p.st.bow.GainError)
 	mean *= math.Exp(bySet * max(p.st.set.mean, 0))
 	beyond := mean * max(share-1, 0)
 	return Figure{
@@ -85,13 +84,15 @@ func (p *probe) wooden(mean float64, derivative []float64, sd, come float64) Fig
 	}
 }
 
-// Expect predicts a reading of a pass that goes on, before it is typed; the string is the last that braced
-// the bow. The figure's band is that of the reading itself, its own error included. The error wraps
-// [ErrInput], [ErrUnsolved] or [ErrDraw].
-func (st State) Expect(w Where) (Figure, error) {
+// Expect predicts a reading of a pass that goes on, before it is typed: on a long string, with the pulls on it
+// so far, or else on the last that braced the bow. The figure's band is that of the reading itself, its own
+// error included. The error wraps [ErrInput], [ErrUnsolved] or [ErrDraw].
+func (st State) Expect(w Where, on Hang) (Figure, error) {
 	m := &predictor{bow: st.bow, frame: st.frame, taken: none}
-	h := &hangModel{value: st.frame.brace()}
-	m.hangs = append(m.hangs, h)
+	if !on.Long {
+		on = Hang{}
+	}
+	h := m.hang(on, true)
 	m.share()
 	g, tilt := h.group(w.Draw), none
 	if w.Kind == Line && st.bow.Errors.Tilt > 0 {
@@ -101,7 +102,10 @@ func (st State) Expect(w Where) (Figure, error) {
 	if m.err != nil || len(m.rows) == 0 {
 		return Figure{}, cmp.Or(m.err, ErrInput) // without a row it is a block that lies on nothing
 	}
-	x := slices.Concat(st.g.mean, make([]float64, len(m.extras)))
+	x := slices.Clone(st.g.mean)
+	for _, e := range m.extras {
+		x = append(x, e.mean)
+	}
 	if err := m.try(x); err != nil {
 		return Figure{}, err
 	}
@@ -118,6 +122,25 @@ func (st State) Expect(w Where) (Figure, error) {
 		sd = math.Hypot(sd, e.sd*r.slope[core+i])
 	}
 	return around(r.predicted, sd), nil
+}
+
+// StringFor is the length between the nocks (in) of the string that braces the bow to a height (in), 0 for the
+// usual one. The error wraps [ErrUnsolved].
+func (st State) StringFor(brace float64) (Figure, error) {
+	if brace == 0 {
+		brace = st.bow.usualBrace()
+	}
+	p := &probe{st: st}
+	err := unsolved(p.set(st.frame.strung(st.bow, st.g.mean), strung.ByBrace(brace)))
+	if err == nil {
+		err = p.draw(0)
+	}
+	if err != nil {
+		return Figure{}, err
+	}
+	by := slices.Clone(p.own(p.slopes.StringLength))
+	by[st.frame.brace()] = 0
+	return around(p.sol.StringLength, st.g.sd(by)), nil
 }
 
 // Tiller is the upper limb's gap to the string less the lower's (in), braced, at each of the places, as

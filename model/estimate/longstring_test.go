@@ -63,3 +63,34 @@ func TestALongStringNeedsNoLength(t *testing.T) {
 		}
 	}
 }
+
+// The string that braces a bow follows from its bend, not from a share of its length: 69 in braces a straight
+// stave of 72 in at 8 1/2 in, and 6 in take 70 1/2. Of bows that were read it is right to 1/8 in.
+func TestTheStringThatBracesABow(t *testing.T) {
+	straight, err := estimate.Bow{Handle: 4, Limbs: [2]estimate.Limb{{Length: 34}, {Length: 34}}, Draw: 28, Weight: 45,
+		Errors: estimate.UsualErrors(1.0/16, 0.1, false)}.Prior()
+	check(t, err)
+	for brace, want := range map[float64]float64{8.5: 69, 6: 70.5} {
+		if got, err := straight.StringFor(brace); err != nil || math.Abs(got.Estimate-want) > 1.0/8 {
+			t.Errorf("braced to %v in: %+v (%v), want %v", brace, got, err, want)
+		}
+	}
+	for i, heavy := range []float64{0.6, 1, 1.8} {
+		stave := virtualtest.New(series.Rand(t, 77, i), virtualtest.Rough{Stiffness: 0.1, Width: 3, Rest: 0.0004, Heavy: heavy})
+		plan := virtualtest.Full(1.0 / 16)
+		plan.Relaxed = true
+		st, err := stave.Estimated(plan).Prior()
+		check(t, err)
+		st, err = st.Fold(stave.Read(series.Rand(t, 78, i), plan))
+		check(t, err)
+		for _, brace := range []float64{5, 6, 7.5} {
+			var truth strung.Solution
+			solver, err := strung.New(stave.Bow, strung.ByBrace(brace))
+			check(t, err)
+			check(t, solver.Brace(&truth))
+			if got, err := st.StringFor(brace); err != nil || math.Abs(got.Estimate-truth.StringLength) > 1.0/8 {
+				t.Errorf("bow %d braced to %v in: %+v (%v), want %v", i, brace, got, err, truth.StringLength)
+			}
+		}
+	}
+}

@@ -1,5 +1,5 @@
 // Package order works out what an order means before any wood is removed: the draw length in each way of
-// measuring, the string, and the published rules that the bow would break. Those are warnings: the maker
+// measuring, and the published rules that the bow would break. Those are warnings: the maker
 // decides.
 package order
 
@@ -9,9 +9,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 )
-
-// stringShorter is how much shorter than its bow a string is: the trade standard (read).
-const stringShorter measure.Length = 3
 
 // Draws is one draw in each way of measuring; unread where it can't be worked out.
 type Draws struct {
@@ -37,9 +34,6 @@ func DrawsOf(bow model.Bow) Draws {
 	}
 	return d
 }
-
-// StringFor is the length of the string for a bow of this length, by the trade standard.
-func StringFor(bow measure.Length) measure.Length { return bow - stringShorter }
 
 const (
 	// The target longbow has a D section, at least ⅝ as deep as wide everywhere. It is at least 5 ft long

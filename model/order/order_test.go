@@ -1,7 +1,6 @@
 package order
 
 import (
-	"math"
 	"strings"
 	"testing"
 
@@ -43,13 +42,6 @@ func TestDrawsInEachWayOfMeasuring(t *testing.T) {
 	}
 	if d := DrawsOf(model.Bow{}); d != (Draws{}) {
 		t.Errorf("without an order: %+v", d)
-	}
-}
-
-// Trade standard for bow length (read): 3 in more than the string that braces it.
-func TestTheStringOfABow(t *testing.T) {
-	if got := StringFor(72); got != 69 {
-		t.Errorf("%v", got)
 	}
 }
 
@@ -107,7 +99,7 @@ func TestOrdersThatSayTooLittleOrTooMuch(t *testing.T) {
 	if got := Warnings(bow); len(got) != 1 || !strings.Contains(got[0], "depth of the handle") {
 		t.Errorf("%q", got)
 	}
-	if math.IsNaN(float64(StringFor(0))) || len(Warnings(model.Bow{Units: measure.Imperial()})) != 0 {
+	if len(Warnings(model.Bow{Units: measure.Imperial()})) != 0 {
 		t.Error("a bow of which nothing is known is warned of")
 	}
 }

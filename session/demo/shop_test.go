@@ -187,7 +187,7 @@ func TestTheHickoryIsEvenAndWeighsWhatIsStamped(t *testing.T) {
 	var stamped measure.Force
 	_, err := fmt.Sscanf(s.Stamped(), "%f lb @ 28 in", &stamped)
 	must(t, err)
-	settling := verdict.Usual().Takes.Settling.Mean
+	settling := verdict.Usual().Takes.Settling.In(stamped)
 	if peak, known := a.Weighed.Get(); !known || math.Abs(float64(peak-stamped-settling)) > 0.5 {
 		t.Errorf("it weighed %v finished, is stamped %v before %v of settling", peak, stamped, settling)
 	}
@@ -201,7 +201,7 @@ func TestTheDoneBowMeetsTillerAndWeight(t *testing.T) {
 	if !known || tiller.AimAt != 8 || tiller.Aim.Or(0) != 0.25 || max(off, -off) > 1.0/16 {
 		t.Errorf("off its tiller by %v (%t) of %+v", off, known, tiller)
 	}
-	peak, known := s.Pass().Peak(28).Get()
+	peak, known := s.Pass().Peak(28, s.Pass().PulledOn()).Get()
 	if over := peak - s.Bow().Order.Weight.Or(0); !known || over < 1 || over > 2 {
 		t.Errorf("it weighs %v, over the order by %v", peak, over)
 	}

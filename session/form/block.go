@@ -24,7 +24,8 @@ func blockKind() Kind {
 			if !ok || !isBlock(braced) {
 				return nil, false
 			}
-			row := blockRow{bow: story.Bow(), last: lastBlock(story), from: braced.From, was: inOrder(*braced.Block)}
+			row := blockRow{bow: story.Bow(), last: lastBlock(story), strings: bracedOn(story),
+				from: braced.From, was: inOrder(*braced.Block)}
 			s := row.sheet()
 			for range 2 { // the places follow the length, and the gaps the places
 				row.table(s).fill(s)
@@ -38,15 +39,17 @@ func blockKind() Kind {
 // Block asks for the gaps under a straight block laid along the belly of the braced bow: its length and its
 // places once, then the gap at the middle of the block at each place.
 func Block(story session.Story) *Sheet {
-	return blockRow{bow: story.Bow(), last: lastBlock(story), from: model.FromString}.sheet()
+	return blockRow{bow: story.Bow(), last: lastBlock(story), strings: bracedOn(story),
+		from: model.FromString}.sheet()
 }
 
 // A blockRow makes a row of gaps under a block from the answers.
 type blockRow struct {
-	bow  model.Bow
-	last model.Block // that was laid on before
-	from model.Datum
-	was  model.Block // that is corrected
+	bow     model.Bow
+	last    model.Block // that was laid on before
+	strings func(*Sheet) session.Strings
+	from    model.Datum
+	was     model.Block // that is corrected
 }
 
 func (r blockRow) sheet() *Sheet {
@@ -79,7 +82,7 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 		}
 	}
 	return table[model.Block]{
-		of: r.bow, was: r.was, fields: fields, whole: wholeBlock,
+		of: r.bow, was: r.was, fields: fields, whole: wholeBlock, strings: r.strings,
 		judge: func(_ string, b model.Block) error {
 			return r.bow.CheckEvent(model.Braced{From: r.from, Block: &b})
 		},
@@ -127,6 +130,10 @@ func (r blockRow) places(usual []measure.Length, length measure.Length) field[mo
 // gap asks for the gap at one place, the block's i-th.
 func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Block] {
 	gauge := r.bow.Calliper()
+	print := gauge.Print
+	if gauge.Unit != r.bow.Units.Length {
+		print = gauge.WithUnit
+	}
 	q := Question{
 		// The name in drafts is the same whatever unit the place is shown in.
 		Name:  side.String() + "@" + exactLength(r.bow.AsKept(), at),
@@ -136,13 +143,13 @@ func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Blo
 			gauge.WithUnit(0.1)),
 		was: func(*Sheet) string {
 			same := func(place measure.Length) bool { return session.SameStation(place, at) }
-			return optional(r.last.Gaps.At(side, slices.IndexFunc(r.last.At, same)), gauge.Print)
+			return optional(r.last.Gaps.At(side, slices.IndexFunc(r.last.At, same)), print)
 		},
 		where: func(s *Sheet) (estimate.Where, bool) {
 			block, ok := s.lengthOf("length").Get()
 			return estimate.Where{Kind: estimate.Block, Side: side, At: float64(at), Block: float64(block)}, ok
 		},
-		say: func(v float64) string { return gauge.Print(measure.Length(v)) },
+		say: func(v float64) string { return print(measure.Length(v)) },
 	}
 	q.doubt = func(s *Sheet, text string) string {
 		gap, _ := r.bow.ParseLength(text)

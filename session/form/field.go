@@ -9,6 +9,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
+	"bendbook/session"
 )
 
 // field asks for one value of a T. It prints the value and sets it from an answer, in the bow's units.
@@ -103,6 +104,8 @@ type table[T any] struct {
 	of     model.Bow // in whose units it is asked
 	was    T         // what is not asked, or left as it was filled in, is as here
 	fields []field[T]
+	// strings are the bow's, as the sheet is answered; nil where it hangs on none.
+	strings func(s *Sheet) session.Strings
 	// along lets what is not asked follow the answers; nil lets it be.
 	along func(s *Sheet, v *T)
 	// judge returns a *model.FieldError where an answer at a path, or the whole, "", cannot be.
@@ -144,7 +147,7 @@ func (t table[T]) check(f field[T]) func(*Sheet, string) error {
 
 // ask puts the fields' questions on a sheet.
 func (t table[T]) ask(s *Sheet, group string) {
-	s.of, s.Questions = t.of, nil
+	s.of, s.strings, s.Questions = t.of, t.strings, nil
 	for _, f := range t.fields {
 		q := f.Question
 		q.Group = cmp.Or(q.Group, group)

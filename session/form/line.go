@@ -17,8 +17,8 @@ import (
 //	peak 41.2 upper @12 1 5/8   a field by its name, a station by its place
 //	upper 18-24 x15 rasp        a choice, from and to, a count, and words for the field that takes some
 //
-// A whole number with a fraction behind it is one value; 1.0 5/8 are two. Values never run on from one limb
-// to the other.
+// A whole number with a fraction behind it is one value; 1.0 5/8 are two, and so are 0 1/16 where two are
+// asked for. Values never run on from one limb to the other.
 
 // DoubtError says why a value is doubtful; who is sure keeps it.
 type DoubtError struct{ Says string }
@@ -29,13 +29,18 @@ func (e DoubtError) Error() string { return e.Says }
 // form; the error says what is refused or missing, or is a DoubtError, unless sure is set.
 func (s *Sheet) Line(bow model.Bow, line string, sure bool) (Outcome, error) {
 	s.of = bow
+	for i := range s.Questions {
+		if s.Questions[i].free {
+			s.Questions[i].Preset = "" // who wrote the line was not asked
+		}
+	}
 	l := &lineReader{Sheet: s, given: make(map[string]bool)}
 	if err := l.read(strings.TrimSpace(line)); err != nil {
 		return Outcome{}, err
 	}
 	for _, q := range s.Questions {
 		text := s.answers[q.Name]
-		if text == "" && q.Preset == "" && q.must {
+		if text == "" && q.Preset == "" && s.mustAnswer(q) {
 			return Outcome{}, fmt.Errorf("%s is missing: %s", q.named(), q.wants())
 		}
 		_, v := s.judge(q, text)
@@ -186,7 +191,12 @@ func (l *lineReader) take(words []string) (n int, err error) {
 		}
 		return 1, nil
 	}
-	if n = valueWords(words); n > 0 || word == "-" {
+	n = valueWords(words)
+	row := (l.open == "" || strings.EqualFold(l.open, l.limb)) && len(l.queue) > 1
+	if n > 1 && row && isNought(words) {
+		n = 1
+	}
+	if n > 0 || word == "-" {
 		return l.value(words, n)
 	}
 	// Other words go to the field that takes text.
@@ -203,7 +213,9 @@ func (l *lineReader) take(words []string) (n int, err error) {
 
 // value answers the next question with a value of n words, or leaves it out for -.
 func (l *lineReader) value(words []string, n int) (int, error) {
-	skip := func(q Question) bool { return q.Choices != nil || n > 0 && q.takesText() && l.open == "" }
+	skip := func(q Question) bool {
+		return q.Choices != nil && !(q.free && l.open != "") || n > 0 && q.takesText() && l.open == ""
+	}
 	for len(l.queue) > 0 && skip(l.Questions[l.index(l.queue[0])]) {
 		l.queue = l.queue[1:]
 	}

@@ -3,6 +3,7 @@ package form
 import (
 	"cmp"
 	"fmt"
+	"strings"
 	"time"
 
 	"bendbook/model"
@@ -12,18 +13,43 @@ import (
 )
 
 func pullKind() Kind {
-	return asks(Kind{
+	k := asks(Kind{
 		Key: "p", Name: "pull", Main: true, Reads: true, Long: "Enter a pull: draw, peak, then the stations.",
 		Caution: PullCaution,
 		About: "One pull at the tree: how far the bow was drawn, the peak that the scale kept, then the " +
 			"distances at the stations, upper limb first, each out from the handle. " +
 			"Type a value and press Enter; Enter alone leaves a reading out.",
 	}, pullTable)
+	of, correct := k.Of, k.correct
+	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
+		s, ok := correct(story, what)
+		if ok {
+			s.beginAt(1)
+		}
+		return s, ok
+	}
+	k.Of = func(story session.Story) *Sheet {
+		s := of(story)
+		if on, _ := story.Strings().Now(); wasHung(story) {
+			text := on.Say(story.Bow().Ruler())
+			s.answers[stringName], s.filled[stringName] = text, text
+			s.beginAt(1)
+		}
+		return s
+	}
+	return k
 }
 
 // Pull asks for one pull: the draw, the scale's peak, then the stations of the upper and of the lower limb,
 // each out from the handle.
 func Pull(story session.Story) *Sheet { return pullKind().Of(story) }
+
+// Drawn asks for a pull from its draw on, and last for what that leaves open of the string.
+func Drawn(story session.Story) *Sheet {
+	s := Pull(story)
+	s.beginAt(1)
+	return s
+}
 
 func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 	// It is measured to what the last pull was; to the line where there is none.
@@ -34,24 +60,36 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		}
 	}
 	from = cmp.Or(was.From, from)
+	hint := fmt.Sprintf("from the belly to the hook, such as %s", exampleLength(bow.Units.Length, 18.5))
+	if longest := story.LongestDraw(); longest > 0 {
+		hint += "; the longest so far was " + bow.Ruler().WithUnit(longest)
+	}
 	draw := Question{
-		Unit: string(bow.Units.Length), must: true,
-		Hint: fmt.Sprintf("from the belly to the hook, such as %s; was is the longest draw so far",
-			exampleLength(bow.Units.Length, 18.5)),
+		Unit: string(bow.Units.Length), must: true, Hint: hint,
 		was: func(*Sheet) string {
 			if longest := story.LongestDraw(); longest > 0 {
 				return bow.Ruler().Print(longest)
 			}
 			return ""
 		},
-		doubt: func(_ *Sheet, text string) string { return doubtDraw(story, text) },
+		doubt: func(s *Sheet, text string) string { return doubtDraw(story, s, text) },
 	}
 	held := Question{
 		Unit: "s", Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
 	}
+	isNew := model.Pull{From: from, Readings: unread()}
+	if on, _ := story.Strings().Now(); on.Kind == model.LongString {
+		isNew.String = on.Kind
+	}
 	return table[model.Pull]{
-		was: model.Pull{From: from, Readings: unread()},
+		was: isNew,
+		strings: func(s *Sheet) session.Strings {
+			pull := isNew
+			_ = setString(bow, &pull, s.answer(stringName)) // as in made
+			return story.Strings().With(bow, pull, story.Pass().Number)
+		},
 		fields: append([]field[model.Pull]{
+			stringField(story, was.Draw == 0 && !wasHung(story)),
 			valueField("draw", draw, exactLengths(), func(p *model.Pull) *measure.Length { return &p.Draw }),
 			optionalField("peak", peakQuestion(story), exactForces(),
 				func(p *model.Pull) *maybeForce { return &p.Peak }),
@@ -62,14 +100,63 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 	}
 }
 
+// stringName is the question which string the bow hangs on. It is asked at the first pull of a bow that was
+// never braced; later one reaches it only by going back.
+const stringName = "string"
+
+// wasHung says whether anything tells already on which string the bow hangs.
+func wasHung(story session.Story) bool {
+	on, _ := story.Strings().Now()
+	_, pulled := story.LastPull()
+	return pulled || on.Kind != ""
+}
+
+func stringField(story session.Story, asked bool) field[model.Pull] {
+	bow := story.Bow()
+	q := Question{
+		Name: stringName, Label: "string", measures: aLength, free: true,
+		Choices: []string{string(model.LongString), string(model.BracedString)},
+		Hint: fmt.Sprintf("which string: 1 long, 2 braced; or its length between the nocks, such as %s",
+			bow.Ruler().Print(bow.Ruler().Round(bow.Length()+1.5))),
+	}
+	if asked {
+		q.Preset = string(model.LongString)
+	}
+	return fieldOf("on", q, func(of model.Bow, p model.Pull) string {
+		return strings.TrimSpace(string(p.String) + " " + exactLengths().say(of, p.StringLength))
+	}, setString)
+}
+
+// setString reads the answer which string it is: long, braced, a length, or both. "" leaves that as it was.
+func setString(of model.Bow, p *model.Pull, text string) error {
+	if text == "" {
+		return nil
+	}
+	kind, length, _ := strings.Cut(text, " ")
+	if kind != string(model.LongString) && kind != string(model.BracedString) {
+		kind, length = "", text
+	}
+	p.String, p.StringLength = model.OnString(kind), maybeLength{}
+	if length == "" {
+		return nil
+	}
+	l, err := of.ParseLength(length)
+	if most := of.Length() / 4; err != nil || l < of.Length()-most || l > of.Length()+most {
+		return fmt.Errorf("%q is no string of this bow; type 1 for long, 2 for braced, or its length", text)
+	}
+	p.String, p.StringLength = of.StringOf(l), measure.Some(l)
+	return nil
+}
+
 func peakQuestion(story session.Story) Question {
 	bow := story.Bow()
 	q := Question{
 		Unit: bow.Units.Force.Symbol(), Hint: fmt.Sprintf("%s; Enter alone where it was not read", peakHint(bow)),
 		was: func(s *Sheet) string {
 			if draw, ok := s.lengthOf("draw").Get(); ok {
-				if peak, _, ok := earlierPeak(story, draw); ok {
-					return bow.Weigher().Print(peak)
+				_, on := s.on()
+				if peak, _, ok := earlierPeak(story, draw, on); ok {
+					return bow.Weigher().Print(bow.Rig.OnScale(peak))
 				}
 			}
 			return ""
@@ -86,7 +173,8 @@ func peakQuestion(story session.Story) Question {
 			return ""
 		}
 		peak, _ := bow.ParseForce(text)
-		if doubt := doubtPeak(story, draw, peak); doubt != "" {
+		_, on := s.on()
+		if doubt := doubtPeak(story, draw, bow.Rig.ToHook(peak), on); doubt != "" {
 			return doubt
 		}
 		doubt, _ := s.unexpected(q, float64(peak))
@@ -97,13 +185,16 @@ func peakQuestion(story session.Story) Question {
 
 // peakHint says what the scale's peak is, with an example in the bow's unit.
 func peakHint(bow model.Bow) string {
+	if !bow.Rig.Direct() {
+		return fmt.Sprintf("as the scale shows it, such as %s", exampleForce(bow.Units.Force, 21.4))
+	}
 	return fmt.Sprintf("what the scale kept, such as %s", exampleForce(bow.Units.Force, 21.4))
 }
 
 // boldStep is how much farther than ever before a pull may go unasked.
 const boldStep measure.Length = 2
 
-func doubtDraw(story session.Story, text string) string {
+func doubtDraw(story session.Story, s *Sheet, text string) string {
 	bow := story.Bow()
 	draw, _ := bow.ParseLength(text)
 	rule := bow.Ruler()
@@ -111,7 +202,8 @@ func doubtDraw(story session.Story, text string) string {
 		return fmt.Sprintf("%s is past the ordered draw, %s", rule.Print(draw), rule.WithUnit(ordered))
 	}
 	// A bow on its string is never drawn less than its brace height, as last read in this pass.
-	if height := lastHeight(story.Pass()).Or(0); draw < height {
+	on, _ := s.on()
+	if height := lastHeight(story.Pass()).Or(0); draw < height && on.Kind != model.LongString {
 		return fmt.Sprintf("%s is under the brace height, %s", rule.Print(draw), rule.WithUnit(height))
 	}
 	if longest := story.LongestDraw(); longest > 0 && draw > longest+boldStep+1.0/16 {
@@ -120,32 +212,33 @@ func doubtDraw(story session.Story, text string) string {
 	return ""
 }
 
-// doubtPeak doubts a peak far from the last one at the same draw, out of order among this pass's peaks, or
-// over the ordered weight.
-func doubtPeak(story session.Story, draw measure.Length, peak measure.Force) string {
+// doubtPeak doubts a peak far from the last one at the same draw, out of order among this pass's peaks on the
+// same string, by its number, or over the ordered weight.
+func doubtPeak(story session.Story, draw measure.Length, peak measure.Force, on int) string {
 	bow := story.Bow()
-	scale, rule := bow.Weigher(), bow.Ruler()
-	if was, pass, ok := earlierPeak(story, draw); ok && model.FarFromEarlierPeak(peak, was) {
-		return fmt.Sprintf("was %s at this draw in pass %d, now %s", scale.Print(was), pass, scale.Print(peak))
+	rule := bow.Ruler()
+	print := func(atHook measure.Force) string { return bow.Weigher().Print(bow.Rig.OnScale(atHook)) }
+	if was, pass, ok := earlierPeak(story, draw, on); ok && model.FarFromEarlierPeak(peak, was) {
+		return fmt.Sprintf("was %s at this draw in pass %d, now %s", print(was), pass, print(peak))
 	}
 	this := model.Pull{Draw: draw, Peak: measure.Some(peak)}
-	for _, other := range story.Pass().Peaks() {
+	for _, other := range story.Pass().PeaksOn(on) {
 		if model.Sawtooth(other, this) || model.Sawtooth(this, other) {
-			return fmt.Sprintf("this pass had %s at %s, now %s at %s", scale.Print(other.Peak.Or(0)),
-				rule.Print(other.Draw), scale.Print(peak), rule.Print(draw))
+			return fmt.Sprintf("this pass had %s at %s, now %s at %s", print(other.Peak.Or(0)),
+				rule.Print(other.Draw), print(peak), rule.Print(draw))
 		}
 	}
 	if wanted, known := bow.Order.Weight.Get(); known && peak > wanted+bow.Order.Allow.Or(0) {
-		return fmt.Sprintf("that is over the ordered %s; never draw a bow past its weight",
-			session.SayOrdered(bow, wanted))
+		return fmt.Sprintf("that is over the ordered %s%s; never draw a bow past its weight",
+			session.SayOrdered(bow, wanted), bow.Rig.AtTheHook())
 	}
 	return ""
 }
 
-// earlierPeak returns the last peak at the draw in any pass, and which.
-func earlierPeak(story session.Story, draw measure.Length) (peak measure.Force, pass int, ok bool) {
+// earlierPeak returns the last peak at the draw on a string in any pass, and which.
+func earlierPeak(story session.Story, draw measure.Length, on int) (peak measure.Force, pass int, ok bool) {
 	for n := len(story.Passes) - 1; n >= 0; n-- {
-		if peak, known := story.Passes[n].Peak(draw).Get(); known {
+		if peak, known := story.Passes[n].Peak(draw, on).Get(); known {
 			return peak, n, true
 		}
 	}
@@ -164,7 +257,8 @@ func Weigh(story session.Story) *Sheet {
 	bow := story.Bow()
 	s := Pull(story)
 	s.Form, s.Title = "weigh", "Weigh at the ordered draw"
-	s.Questions = s.Questions[:2]
+	s.Questions = s.Questions[1:3]
+	s.beginAt(0)
 	if draw, known := bow.DrawToBelly().Get(); known {
 		s.Questions[0].Preset = exactLength(bow, draw)
 		s.Questions[0].Hint = fmt.Sprintf("from the belly to the hook; Enter alone for the ordered draw, %s",

@@ -20,10 +20,15 @@ func bracedKind() Kind {
 	}, bracedTable)
 	correct := k.correct
 	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
-		if braced, ok := what.(model.Braced); ok && isBlock(braced) {
+		braced, _ := what.(model.Braced)
+		if isBlock(braced) {
 			return nil, false
 		}
-		return correct(story, what)
+		s, ok := correct(story, what)
+		if ok && braced.From == model.FromLine && braced.Readings.Any() {
+			s.Title = "Braced: to the line"
+		}
+		return s, ok
 	}
 	return k
 }
@@ -34,8 +39,11 @@ func isBlock(b model.Braced) bool { return b.Block != nil && !b.Readings.Any() &
 // Braced asks for the bow at rest on its string: brace height, then the gaps to the string.
 func Braced(story session.Story) *Sheet { return bracedKind().Of(story) }
 
-func bracedTable(story session.Story, _ model.Braced) table[model.Braced] {
-	bow := story.Bow()
+func bracedTable(story session.Story, was model.Braced) table[model.Braced] {
+	bow, from := story.Bow(), model.FromString
+	if was.Readings.Any() {
+		from = was.From
+	}
 	height := Question{
 		Label: "brace height", Unit: string(bow.Units.Length),
 		Hint: fmt.Sprintf("handle to string, such as %s; Enter alone where it was not read",
@@ -43,20 +51,27 @@ func bracedTable(story session.Story, _ model.Braced) table[model.Braced] {
 		was: func(*Sheet) string { return optional(lastHeight(story.Passes...), bow.Ruler().Print) },
 	}
 	return table[model.Braced]{
-		was: model.Braced{From: model.FromString, Readings: unread()},
+		was: model.Braced{From: from, Readings: unread()}, strings: bracedOn(story),
 		fields: append([]field[model.Braced]{
 			optionalField("height", height, exactLengths(), func(b *model.Braced) *maybeLength { return &b.Height }),
-		}, stationFields(story, session.Pose{Kind: model.KindBraced, From: model.FromString},
+		}, stationFields(story, session.Pose{Kind: model.KindBraced, From: from},
 			func(b *model.Braced) *model.Readings { return &b.Readings })...),
 		whole: func(_ *Sheet, b *model.Braced) error {
 			if b.Readings.Any() {
-				b.From = model.FromString
+				b.From = from
 			}
 			if !b.Height.Known() && !b.Readings.Any() {
 				return errors.New("nothing was read: type the brace height or a gap")
 			}
 			return nil
 		},
+	}
+}
+
+// bracedOn are the bow's strings once it stands braced to the height on the sheet.
+func bracedOn(story session.Story) func(*Sheet) session.Strings {
+	return func(s *Sheet) session.Strings {
+		return story.Strings().With(s.of, model.Braced{Height: s.lengthOf("height")}, story.Pass().Number)
 	}
 }
 
@@ -123,12 +138,16 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 		}
 		return last
 	}
+	hint := "the distance to the %s, such as %s; Enter alone leaves it out"
+	if pose.Kind == model.KindPull && side == model.Upper && i == 0 {
+		hint = "the distance to the %s, such as %s; stand outside the bow's line: read it off a photograph, " +
+			"or sight along a board"
+	}
 	q := Question{
 		Name: stationName(side, i), Label: rule.WithUnit(at), Group: fmt.Sprintf("%s limb", side),
 		Unit: string(bow.Units.Length),
-		Hint: fmt.Sprintf("the distance to the %s, such as %s; Enter alone leaves it out", pose.From,
-			exampleLength(bow.Units.Length, 6.375)),
-		was: func(s *Sheet) string { return optional(earlier(s), rule.Print) },
+		Hint: fmt.Sprintf(hint, pose.From, exampleLength(bow.Units.Length, 6.375)),
+		was:  func(s *Sheet) string { return optional(earlier(s), rule.Print) },
 		where: func(s *Sheet) (estimate.Where, bool) {
 			p, ok := drawn(pose, s)
 			return estimate.Where{Kind: kindOf(p), Draw: float64(p.Draw), Side: side, At: float64(at)}, ok
@@ -151,6 +170,7 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 
 // drawn is the pose with a pull's draw as it is answered; ok is false where it isn't.
 func drawn(pose session.Pose, s *Sheet) (p session.Pose, ok bool) {
+	_, pose.On = s.on()
 	if pose.Kind != model.KindPull {
 		return pose, true
 	}

@@ -13,6 +13,7 @@ import (
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
+	"bendbook/session"
 )
 
 // Sheet holds the questions of a form and what was answered so far.
@@ -23,16 +24,18 @@ type Sheet struct {
 	Questions []Question
 	// Usual says that what is left out is as usual: the form then says which few questions are needed.
 	Usual bool
-	// Expect predicts a reading from earlier ones and the brace height (in) on the same sheet, 0 for none;
-	// nil predicts nothing.
-	Expect func(where estimate.Where, brace float64) (f estimate.Figure, ok bool)
+	// Expect predicts a reading from earlier ones, the string and the brace height (in) on the same sheet, 0
+	// for none; nil predicts nothing.
+	Expect func(where estimate.Where, on session.String, brace float64) (f estimate.Figure, ok bool)
 
 	of      model.Bow         // in whose units the fields are, with its rule and scale
 	answers map[string]string // by question, as typed; "" was left out, a missing one not reached yet
 	filled  map[string]string // by question: what the answer was to begin with, where it was filled in
 	asked   map[string]string // by question: the text that was asked about
 	at      int
-	held    *Question // of how long the bow stood drawn, off the sheet until it is answered; nil for none
+	begins  int                            // the first question that is asked unless one goes back
+	strings func(s *Sheet) session.Strings // the bow's, by the answers so far; nil where it hangs on none
+	held    *Question                      // of how long the bow stood drawn, off the sheet until it is answered; nil for none
 	begun   time.Time
 	finish  func(s *Sheet) (Outcome, error)
 	tune    func(s *Sheet) // lets the questions follow the answers; nil for none
@@ -75,6 +78,18 @@ func newSheet(form, title string, finish func(s *Sheet) (Outcome, error)) *Sheet
 // At is the index of the question that is being answered; len(Questions) after the last.
 func (s *Sheet) At() int { return s.at }
 
+// Place is which question is being answered, of how many, from 1.
+func (s *Sheet) Place() (n, of int) {
+	of = len(s.Questions) - s.begins
+	return min(max(s.at-s.begins, 0)+1, of), of
+}
+
+// beginAt lets the sheet begin at question i.
+func (s *Sheet) beginAt(i int) {
+	s.begins = i
+	s.goTo(i)
+}
+
 // Done says whether the sheet stands behind its last question.
 func (s *Sheet) Done() bool { return s.at >= len(s.Questions) }
 
@@ -86,8 +101,19 @@ func (s *Sheet) Current() (q Question, ok bool) {
 	if s.Done() {
 		return Question{}, false
 	}
-	return s.Questions[s.at], true
+	return s.hinted(s.Questions[s.at]), true
 }
+
+// hinted is a question with its hint by the other answers.
+func (s *Sheet) hinted(q Question) Question {
+	if q.hint != nil {
+		q.Hint = q.hint(s)
+	}
+	return q
+}
+
+// mustAnswer says whether a question may not be left out.
+func (s *Sheet) mustAnswer(q Question) bool { return q.must || q.needs != nil && q.needs(s) }
 
 // goTo moves to question i, or as near as there is one; answers stay.
 func (s *Sheet) goTo(i int) { s.at = max(0, min(i, len(s.Questions))) }
@@ -109,7 +135,7 @@ func (s *Sheet) Was(i int) string {
 // Needed lists the questions that may not be left out and are not answered yet: "name", "upper limb".
 func (s *Sheet) Needed() (labels []string) {
 	for _, q := range s.Questions {
-		if q.must && q.Preset == "" && strings.TrimSpace(s.answers[q.Name]) == "" {
+		if s.mustAnswer(q) && q.Preset == "" && strings.TrimSpace(s.answers[q.Name]) == "" {
 			labels = append(labels, q.Label)
 		}
 	}
@@ -150,15 +176,17 @@ func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
 	if text = strings.TrimSpace(text); text == "" {
 		text = q.Preset
 	}
-	if text == "" && q.must {
-		return "", Reply{Refused, fmt.Sprintf("%s is needed: %s", q.Label, q.Hint)}
+	if text == "" && s.mustAnswer(q) {
+		return "", Reply{Refused, fmt.Sprintf("%s is needed: %s", q.Label, s.hinted(q).Hint)}
 	}
 	if text != "" && len(q.Choices) > 0 {
 		choice, ok := choose(q.Choices, text)
-		if !ok {
+		switch {
+		case ok:
+			text = choice
+		case !q.free:
 			return "", Reply{Refused, expected(q.Choices, text)}
 		}
-		text = choice
 	}
 	if q.check != nil && (text != "" || s.filled[q.Name] != "") {
 		if err := q.check(s, text); err != nil {
@@ -187,6 +215,9 @@ func (s *Sheet) leave(text string) {
 func (s *Sheet) Finish() (Outcome, error) {
 	for i, q := range s.Questions {
 		_, reply := s.judge(q, s.answers[q.Name])
+		if _, reached := s.answers[q.Name]; q.free && q.Preset != "" && !reached {
+			reply = Reply{Refused, q.Hint}
+		}
 		switch {
 		case reply.State == Taken:
 			continue
@@ -283,13 +314,22 @@ func (s *Sheet) Expected(i int) string {
 	return ""
 }
 
+// on is the string that the bow hangs on by the answers so far, and its number.
+func (s *Sheet) on() (session.String, int) {
+	if s.strings == nil {
+		return session.String{}, 0
+	}
+	return s.strings(s).Now()
+}
+
 func (s *Sheet) foretold(q Question) (f estimate.Figure, ok bool) {
 	if s.Expect == nil || q.where == nil {
 		return f, false
 	}
 	where, ok := q.where(s)
 	if ok {
-		f, ok = s.Expect(where, float64(s.lengthOf("height").Or(0)))
+		on, _ := s.on()
+		f, ok = s.Expect(where, on, float64(s.lengthOf("height").Or(0)))
 	}
 	return f, ok && f.High > f.Low
 }

@@ -123,12 +123,12 @@ func (w *walker) Check(t *rapid.T) {
 func TestRestoreDropsAnswersToQuestionsThatAreNotAsked(t *testing.T) {
 	s := Pull(storyOf(t, ash()))
 	s.Restore(shop.Draft{At: "upper.9", Begun: time.Unix(7, 0),
-		Answers: map[string]string{"draw": "18", "peak": "22", "upper.9": "3"}})
+		Answers: map[string]string{"string": "braced", "draw": "18", "peak": "22", "upper.9": "3"}})
 	if q, _ := s.Current(); q.Name != "upper.0" {
 		t.Errorf("the sheet stands at %q, want the first that was not come to", q.Name)
 	}
 	draft := s.draft(time.Unix(9, 0))
-	if len(draft.Answers) != 2 || draft.At != "upper.0" || !draft.Begun.Equal(time.Unix(7, 0)) || draft.Form != "pull" {
+	if len(draft.Answers) != 3 || draft.At != "upper.0" || !draft.Begun.Equal(time.Unix(7, 0)) || draft.Form != "pull" {
 		t.Errorf("the draft is %+v", draft)
 	}
 }

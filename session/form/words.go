@@ -21,7 +21,8 @@ func Values(text string) []string {
 		for _, word := range strings.Fields(line) {
 			word, ends := strings.CutSuffix(word, ",")
 			n := len(values)
-			if joins := n > begin && (isFraction(word) && isWhole(values[n-1]) || !hasDigit(word)); joins {
+			joins := n > begin && (isFraction(word) && isWhole(values[n-1]) && values[n-1] != "0" || !hasDigit(word))
+			if joins {
 				values[n-1] += " " + word
 			} else if word != "" {
 				values = append(values, word)
@@ -33,6 +34,9 @@ func Values(text string) []string {
 	}
 	return values
 }
+
+// isNought says whether words begin with 0 and a fraction, which are two values in a row.
+func isNought(words []string) bool { return words[0] == "0" && len(words) > 1 && isFraction(words[1]) }
 
 func isWhole(word string) bool {
 	word = strings.TrimLeft(word, "+-−")

@@ -8,16 +8,15 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/order"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/verdict"
 )
 
 // Card makes the card that goes with a bow to its owner, in the shop's words. A line with a place that has no
-// value is left out.
-func Card(story session.Story, f verdict.Finishing) Document {
-	places := placesOf(story, f)
+// value is left out. a is what its readings say, nil while that is being worked out.
+func Card(story session.Story, f verdict.Finishing, a *verdict.Advice) Document {
+	places := placesOf(story, f, a)
 	d := Document{Kind: "card", Title: session.NameOf(story.Bow()), Open: true}
 	if missing := f.Missing(); len(missing) > 0 {
 		d.Facts = []fact{{Value: "DRAFT. Not done yet: " + strings.Join(missing, ", ")}}
@@ -56,14 +55,9 @@ func fill(lines []string, places map[string]string) []string {
 }
 
 // placesOf are the values that a card may name.
-func placesOf(story session.Story, f verdict.Finishing) map[string]string {
+func placesOf(story session.Story, f verdict.Finishing, a *verdict.Advice) map[string]string {
 	bow := story.Bow()
 	ruler := bow.Ruler()
-	// A string as long as the bow is the long string of the first tillering: take the trade standard instead.
-	length := story.StringLength().Or(bow.Length())
-	if length >= bow.Length() {
-		length = order.StringFor(bow.Length())
-	}
 	day := f.Now // of handing over
 	for _, stage := range f.Progress.Stages {
 		if n := len(stage.Done); n > 0 && stage.Step() == model.HandedOver {
@@ -75,7 +69,7 @@ func placesOf(story session.Story, f verdict.Finishing) map[string]string {
 		"name": session.NameOf(bow), "number": plain.Line(bow.Number), "for": plain.Line(bow.Order.For),
 		"wood": plain.Line(bow.Wood), "maker": plain.Line(f.Settings.Card.Maker), "mark": plain.Line(f.Stamped),
 		"bow_length": ruler.WithUnit(bow.Length()), "hand": string(bow.Order.Hand),
-		"string": ruler.WithUnit(length), "day": day.Format(time.DateOnly),
+		"string": sayString(story, a), "day": day.Format(time.DateOnly),
 		"brace": known(braceHeight(story), ruler.WithUnit),
 	}
 	if draw, known := bow.Order.Draw.Get(); known {
@@ -87,6 +81,19 @@ func placesOf(story session.Story, f verdict.Finishing) map[string]string {
 		places["weight"] = scale.Short(mark.Weight) + " " + bow.Units.Force.Symbol()
 	}
 	return places
+}
+
+// sayString is the length of the string that braced the bow last, or else that which the readings say would
+// brace it so high, marked as computed; "" where neither is known.
+func sayString(story session.Story, a *verdict.Advice) string {
+	rule := story.Bow().Ruler()
+	length := story.Strings().Bracing().Length
+	if a == nil || length.Known() {
+		return known(length, rule.WithUnit)
+	}
+	return known(a.StringFor(braceHeight(story)), func(l measure.Length) string {
+		return rule.WithUnit(l) + " (computed)"
+	})
 }
 
 // braceHeight is the last brace height that was read.

@@ -17,8 +17,9 @@ func changes(story session.Story, sitting session.Session) []block {
 	rule, scale := bow.Ruler(), bow.Weigher()
 	before, during := story.Lines[:sitting.First], story.LinesIn(sitting)
 	var points sentences
-	earlier := session.Peaks(counting[model.Pull](before))
-	for _, pull := range session.Peaks(counting[model.Pull](during)) {
+	pulled, pulls := pullsOnOne(before, during)
+	earlier := session.Peaks(pulled)
+	for _, pull := range session.Peaks(pulls) {
 		i := slices.IndexFunc(earlier, func(was model.Pull) bool { return session.SameDraw(was.Draw, pull.Draw) })
 		if i < 0 {
 			continue
@@ -32,7 +33,7 @@ func changes(story session.Story, sitting session.Session) []block {
 		points.addf("Braced, upper gap less lower gap at %s: was %s, now %s.",
 			rule.WithUnit(was.At), rule.PrintSigned(was.Difference), signed(rule, now.Difference))
 	}
-	points.add(movedReadings(bow, before, during))
+	points.add(movedReadings(bow, pulled, pulls))
 	if scrapes := len(counting[model.Scrape](during)); scrapes == 1 {
 		points.add("Wood came off in one place.")
 	} else if scrapes > 1 {
@@ -44,11 +45,28 @@ func changes(story session.Story, sitting session.Session) []block {
 	return []block{{Text: "Since the session before:"}, {List: points}}
 }
 
+// pullsOnOne are the pulls of before and during on the string that the bow was pulled on last: only these
+// compare.
+func pullsOnOne(before, during []session.Line) (was, now []model.Pull) {
+	on := -1
+	for _, line := range slices.Backward(during) {
+		if _, isPull := line.Entry.What.(model.Pull); isPull && line.Counts() {
+			on = line.On
+			break
+		}
+	}
+	other := func(line session.Line) bool { return line.On != on }
+	of := func(lines []session.Line) []model.Pull {
+		return counting[model.Pull](slices.DeleteFunc(slices.Clone(lines), other))
+	}
+	return of(before), of(during)
+}
+
 // counting returns the events of one kind that were not struck out.
 func counting[E model.Event](lines []session.Line) []E {
 	var all []E
 	for _, line := range lines {
-		if e, is := line.Entry.What.(E); is && line.Counts() {
+		if e, is := line.What.(E); is && line.Counts() {
 			all = append(all, e)
 		}
 	}
@@ -56,7 +74,7 @@ func counting[E model.Event](lines []session.Line) []E {
 }
 
 // movedReadings says how the limbs changed at the longest draw read before and now: where each moved most.
-func movedReadings(bow model.Bow, before, during []session.Line) string {
+func movedReadings(bow model.Bow, before, during []model.Pull) string {
 	was := lastReadings(before)
 	for _, now := range slices.Backward(lastReadings(during)) {
 		i := slices.IndexFunc(was, func(earlier model.Pull) bool { return samePose(earlier, now) })
@@ -111,9 +129,9 @@ func moved(before, now measure.Optional[measure.Length]) (by measure.Optional[me
 func size(d measure.Optional[measure.Length]) measure.Length { return max(d.Or(0), -d.Or(0)) }
 
 // lastReadings returns the last pull at each draw at which stations were read, the shortest draw first.
-func lastReadings(lines []session.Line) []model.Pull {
+func lastReadings(all []model.Pull) []model.Pull {
 	var pulls []model.Pull
-	for _, pull := range slices.Backward(counting[model.Pull](lines)) {
+	for _, pull := range slices.Backward(all) {
 		again := slices.ContainsFunc(pulls, func(other model.Pull) bool { return samePose(other, pull) })
 		if pull.Readings.Any() && !again {
 			pulls = append(pulls, pull)

@@ -29,7 +29,7 @@ func Checks(s *shop.Shop, story session.Story, a *verdict.Advice) ([]verdict.Par
 	}
 	parts := []verdict.Part{
 		{Heading: "To think of", Texts: warnings},
-		{Heading: "The order", Texts: orderLines(story, s.Dates())},
+		{Heading: "The order", Texts: orderLines(story, a, s.Dates())},
 		{Heading: "Strain at the surface at the ordered draw", Texts: strain},
 		{Heading: "Moisture", Texts: story.Weather().Say(bow)},
 	}
@@ -54,7 +54,7 @@ func Warnings(s *shop.Shop, bow model.Bow) ([]string, error) {
 	return all, nil
 }
 
-func orderLines(story session.Story, dates date.Order) []string {
+func orderLines(story session.Story, a *verdict.Advice, dates date.Order) []string {
 	bow := story.Bow()
 	rule := bow.Ruler()
 	var lines, ways sentences
@@ -72,10 +72,11 @@ func orderLines(story session.Story, dates date.Order) []string {
 	if bow.Order.Hand != "" {
 		lines.addf("Drawn with the %s hand.", bow.Order.Hand)
 	}
-	asMeasured := func(l measure.Length) string { return "; measured " + rule.WithUnit(l) }
-	lines.addf("String: %s between the loops for %s nock to nock (trade standard: 3 in less)%s.",
-		rule.WithUnit(order.StringFor(bow.Length())), rule.WithUnit(bow.Length()),
-		known(story.StringLength(), asMeasured))
+	if said := sayString(story, a); said != "" {
+		braced := func(l measure.Length) string { return ", braced to " + rule.WithUnit(l) }
+		lines.addf("String: %s between the loops, for %s nock to nock%s.", said, rule.WithUnit(bow.Length()),
+			known(braceHeight(story), braced))
+	}
 	if notes := plain.Line(bow.Order.Notes); notes != "" {
 		lines.addf("Notes: %s", notes)
 	}

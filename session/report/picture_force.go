@@ -16,8 +16,12 @@ import (
 func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 	bow := story.Bow()
 	var peaks []model.Pull // of the newest pass that has any
+	named := "peaks read"
 	if _, pass, ok := story.Weight(); ok {
 		peaks = story.Passes[pass].Peaks()
+		if on := story.Strings().At(story.Passes[pass].PulledOn()); on.Kind == model.LongString {
+			named += " on the long string"
+		}
 	}
 	if len(a.Curve) == 0 && len(peaks) == 0 {
 		return picture{}, false
@@ -37,7 +41,7 @@ func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 		c.series = append(c.series, curve)
 	}
 	if len(peaks) > 0 {
-		read := series{name: "peaks read", look: look{class: "s1", mark: disc, bare: true}}
+		read := series{name: named, look: look{class: "s1", mark: disc, bare: true}}
 		for _, pull := range peaks {
 			read.add(inch(pull.Draw), pull.Peak.Or(0).In(bow.Units.Force))
 		}

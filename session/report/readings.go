@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"time"
@@ -114,27 +115,35 @@ func readingsTable(bow model.Bow, caption string, rows model.Readings, differenc
 }
 
 // peaksTable sets the pass's peaks beside those at the same draws in the pass before.
-func peaksTable(story session.Story, pass int, peaks []model.Pull) block {
+func peaksTable(story session.Story, pass int, lines []session.Line) block {
 	bow := story.Bow()
 	scale := bow.Weigher()
-	t := table{Caption: fmt.Sprintf("Peaks (%s):", bow.Units.Force.Symbol()), Head: []string{"draw", "peak"}}
+	t := table{Caption: fmt.Sprintf("Peaks%s (%s):", bow.Rig.AtTheHook(), bow.Units.Force.Symbol()), Head: []string{"draw", "peak"}}
 	if pass > 0 {
 		t.Head = append(t.Head, fmt.Sprintf("pass %d", pass-1), "change")
 	}
-	held := slices.ContainsFunc(peaks, func(pull model.Pull) bool { return pull.Held.Known() })
+	pulls := counting[model.Pull](lines)
+	held := slices.ContainsFunc(pulls, func(pull model.Pull) bool { return pull.Held.Known() })
 	if held {
 		t.Head = append(t.Head, "held")
 	}
-	for _, pull := range peaks {
+	long := slices.ContainsFunc(pulls, func(pull model.Pull) bool { return pull.String == model.LongString })
+	if long {
+		t.Head = append(t.Head, "string")
+	}
+	for i, pull := range pulls {
 		peak := pull.Peak.Or(0)
 		row := []string{bow.Ruler().WithUnit(pull.Draw), scale.Print(peak)}
 		if pass > 0 {
-			before := story.Passes[pass-1].Peak(pull.Draw)
+			before := story.Passes[pass-1].Peak(pull.Draw, lines[i].On)
 			change := func(was measure.Force) string { return scale.PrintSigned(peak - was) }
 			row = append(row, dashed(before, scale.Print), known(before, change))
 		}
 		if held {
 			row = append(row, dashed(pull.Held, session.SayHeld))
+		}
+		if long {
+			row = append(row, cmp.Or(string(pull.String), string(model.BracedString)))
 		}
 		t.Rows = append(t.Rows, row)
 	}

@@ -49,7 +49,7 @@ func figures(a verdict.Advice) []fact {
 	at := func(l measure.Length) string { return "at " + rule.Short(l) + " " + string(rule.Unit) }
 	var all []fact
 	if pull, pass, ok := story.Weight(); ok {
-		beside := fmt.Sprintf("at %s, pass %d", rule.WithUnit(pull.Draw), pass)
+		beside := fmt.Sprintf("at %s, pass %d", rule.WithUnit(pull.Draw)+session.SayLong(pull), pass)
 		all = append(all, fact{"Weighed", scale.WithUnit(pull.Peak.Or(0)), beside})
 	}
 	if f, ok := a.Weight.Get(); ok && !a.Weighed.Known() {

@@ -41,12 +41,13 @@ func facts(story session.Story) []fact {
 	weight := ""
 	if pull, pass, ok := story.Weight(); ok {
 		peak := bow.Weigher().WithUnit(pull.Peak.Or(0))
-		weight = fmt.Sprintf("%s, drawn %s (pass %d)", peak, rule.WithUnit(pull.Draw), pass)
+		weight = fmt.Sprintf("%s, drawn %s (pass %d)", peak, rule.WithUnit(pull.Draw)+session.SayLong(pull), pass)
 	}
 	all := []fact{
 		{Name: "Number", Value: plain.Line(bow.Number)}, {Name: "Order", Value: session.SayOrder(bow, date.ISO)},
 		{Name: "Wood", Value: plain.Line(bow.Wood)}, {Name: "Limbs", Value: limbs}, {Name: "Aim", Value: aim},
 		{Name: "Stage", Value: story.Stage()}, {Name: "Weight so far", Value: weight},
+		{Name: "Lesson", Value: story.Lesson()},
 	}
 	return slices.DeleteFunc(all, func(f fact) bool { return f.Value == "" })
 }
@@ -93,7 +94,7 @@ func passBlocks(story session.Story, lines []session.Line) []block {
 		heading += ", the bow as it first came to the tree"
 	}
 	var done, void []string
-	var peaks []model.Pull
+	var peaks []session.Line
 	var tables []block
 	for _, line := range lines {
 		if _, isVoid := line.Entry.What.(model.Void); isVoid {
@@ -105,8 +106,8 @@ func passBlocks(story session.Story, lines []session.Line) []block {
 			void = append(void, fmt.Sprintf("%s (void: %s).", strings.TrimSuffix(said, "."), why))
 			continue
 		}
-		if pull, isPull := line.Entry.What.(model.Pull); isPull && pull.Peak.Known() {
-			peaks = append(peaks, pull)
+		if pull, isPull := line.What.(model.Pull); isPull && pull.Peak.Known() {
+			peaks = append(peaks, line)
 		}
 		blocks, told := readBlocks(bow, line.Entry.What)
 		tables = append(tables, blocks...)

@@ -73,8 +73,8 @@ func TestPeaksAreTheLastAtEachDraw(t *testing.T) {
 		got = append(got, [2]float64{float64(p.Draw), float64(p.Peak.Or(-1))})
 	}
 	same(t, "peaks", got, [][2]float64{{10, 12}, {18.0625, 21.5}, {20, 26}})
-	same(t, "the peak at 18 in", known(t, "the peak at 18 in", pass.Peak(18)), 21.5)
-	if pass.Peak(19).Known() || pass.Peak(22).Known() {
+	same(t, "the peak at 18 in", known(t, "the peak at 18 in", pass.Peak(18, 0)), 21.5)
+	if pass.Peak(19, 0).Known() || pass.Peak(22, 0).Known() {
 		t.Error("there is a peak at a draw where none was read")
 	}
 	same(t, "the longest draw", bench.Story().LongestDraw(), 22)

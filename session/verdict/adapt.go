@@ -1,7 +1,7 @@
 package verdict
 
 import (
-	"math"
+	"cmp"
 	"slices"
 
 	"bendbook/model"
@@ -20,6 +20,7 @@ func bowOf(story session.Story) estimate.Bow {
 		Draw:   float64(bow.DrawToBelly().Or(0)),
 		Weight: float64(bow.Order.Weight.Or(0)),
 		Errors: estimate.UsualErrors(float64(bow.Rule), float64(bow.Scale), bow.Cradle == "rocking"),
+		Hook:   float64(bow.Rig.Hook), GainError: bow.Rig.GainError(), LineMoves: bow.Rig.Line == model.OnBow,
 	}
 	if kind, err := section.ParseKind(string(bow.Section)); err == nil {
 		b.Section = kind
@@ -59,18 +60,13 @@ func at0(sizes []measure.Optional[measure.Length], i int) float64 {
 	return float64(sizes[i].Or(0))
 }
 
-// sameBrace is how far two brace heights of one string may differ (in); beyond that it was another string, or
-// twisted anew.
-const sameBrace = 0.25
-
 // A folder turns the lines of a story into passes.
 type folder struct {
 	bow     model.Bow
 	strokes Strokes
 	pass    estimate.Pass
-	// hang is the string that the bow hangs on; open says that the pass has it already.
-	hang estimate.Hang
-	open bool
+	hang    estimate.Hang // on the string that the bow hangs on
+	open    bool          // something was read on it in the pass
 }
 
 // isRead says whether anything was read in a pass.
@@ -79,17 +75,22 @@ func isRead(p estimate.Pass) bool { return len(p.Relaxed) > 0 || len(p.Hangs) > 
 // passesBefore are the passes of a story in order, with the readings that count before an entry; "" is none.
 func passesBefore(story session.Story, entry string, strokes Strokes) []estimate.Pass {
 	f := folder{bow: story.Bow(), strokes: strokes}
-	f.hang.Long = onLongString(story, entry)
+	strings, farthest := before(story, entry)
 	var all []estimate.Pass
 	for _, p := range story.Passes {
-		f.pass, f.open = estimate.Pass{}, false
+		f.pass = estimate.Pass{}
+		on := -1
 		for _, line := range story.LinesOf(p) {
 			if entry != "" && line.Entry.ID == entry {
 				f.close()
 				return append(all, f.pass)
 			}
+			if line.On != on {
+				f.close()
+				on, f.hang = line.On, hangOn(story, strings.At(line.On), farthest)
+			}
 			if line.Counts() {
-				f.add(line.Entry.What)
+				f.add(line.What)
 			}
 		}
 		f.close()
@@ -98,35 +99,32 @@ func passesBefore(story session.Story, entry string, strokes Strokes) []estimate
 	return all
 }
 
+// before is what was known of a bow's strings, and the longest draw, before an entry; "" is none.
+func before(story session.Story, entry string) (strings session.Strings, longest measure.Length) {
+	for _, line := range story.Lines {
+		if entry != "" && line.Entry.ID == entry {
+			break
+		}
+		if !line.Counts() {
+			continue
+		}
+		strings = strings.With(story.Bow(), line.Entry.What, line.Pass)
+		if pull, isPull := line.Entry.What.(model.Pull); isPull {
+			longest = max(longest, pull.Draw)
+		}
+	}
+	return strings, longest
+}
+
 // longPull is how far a bow is drawn on the long string, as a share of its draw (common practice).
 const longPull = 0.6
 
-// onLongString says whether a bow hangs on a long string that nobody measured, before an entry: it never was
-// braced nor drawn far, and no length of a string was typed.
-func onLongString(story session.Story, entry string) bool {
-	farthest := measure.Length(longPull * bowOf(story).UsualDraw())
-	if draw := story.Bow().DrawToBelly().Or(0); draw > 0 {
-		farthest = longPull * draw
-	}
-	for _, p := range story.Passes {
-		for _, line := range story.LinesOf(p) {
-			if entry != "" && line.Entry.ID == entry {
-				return true
-			}
-			if !line.Counts() {
-				continue
-			}
-			switch e := line.Entry.What.(type) {
-			case model.Braced, model.StringLength:
-				return false
-			case model.Pull:
-				if e.Draw > farthest {
-					return false
-				}
-			}
-		}
-	}
-	return true
+// hangOn is a bow on a string. It is a long one where the bow was never said to be braced nor drawn far.
+func hangOn(story session.Story, on session.String, farthest measure.Length) estimate.Hang {
+	usual := measure.Length(bowOf(story).UsualDraw())
+	short := farthest <= longPull*cmp.Or(story.Bow().DrawToBelly().Or(0), usual)
+	return estimate.Hang{Long: on.Kind == model.LongString || on.Kind == "" && short,
+		Length: float64(on.Length.Or(0))}
 }
 
 // close puts the hang into the pass, where something was read on it.
@@ -134,7 +132,6 @@ func (f *folder) close() {
 	if f.open {
 		f.pass.Hangs = append(f.pass.Hangs, f.hang)
 	}
-	f.hang = estimate.Hang{Long: f.hang.Long, Length: f.hang.Length}
 	f.open = false
 }
 
@@ -151,13 +148,6 @@ func (f *folder) add(what model.Event) {
 		})
 	case model.Relaxed:
 		f.pass.Relaxed = append(f.pass.Relaxed, f.row(e.Readings)...)
-	case model.StringLength:
-		if f.hang.Length > 0 || f.hang.Brace > 0 {
-			f.close()
-			f.hang = estimate.Hang{}
-		}
-		// A length counts for the pulls before it too, where nothing else was known of their string.
-		f.hang.Length, f.hang.Long = float64(e.Length), e.Length >= f.bow.Length()
 	case model.Braced:
 		f.braced(e)
 	case model.Pull:
@@ -181,13 +171,8 @@ func nothingOff(e model.Scrape) bool {
 }
 
 func (f *folder) braced(e model.Braced) {
-	height := float64(e.Height.Or(0))
-	if f.hang.Long || f.hang.Brace > 0 && height > 0 && math.Abs(height-f.hang.Brace) > sameBrace {
-		f.close()
-		f.hang = estimate.Hang{}
-	}
 	f.open = true
-	if height > 0 {
+	if height := float64(e.Height.Or(0)); height > 0 {
 		f.hang.Brace = height
 	}
 	line, gap := f.rows(e.From, e.Readings)

@@ -63,6 +63,7 @@ func TestAFlatIsFound(t *testing.T) {
 // aim by more than any of its stations could be. A station an inch and a half from an end of the place, as near as the end is known, may belong to
 // the rest of the limb.
 func TestFindingsAndStationsAreInTheSameTerms(t *testing.T) {
+	t.Parallel()
 	for name, rec := range shop(t) {
 		a := of(t, rec)
 		for _, f := range a.Findings {
@@ -88,6 +89,7 @@ func TestFindingsAndStationsAreInTheSameTerms(t *testing.T) {
 
 // No stop line lets a bow be drawn past its order, its weight or the step beyond the longest pull.
 func TestStopLinesKeepTheirLimits(t *testing.T) {
+	t.Parallel()
 	for name, rec := range shop(t) {
 		a := of(t, rec)
 		next, ok := a.Next.Get()
@@ -191,8 +193,9 @@ func TestNothingReadSaysNothing(t *testing.T) {
 func TestExpectation(t *testing.T) {
 	rec := shop(t)["Ash for Wren"]
 	a := of(t, rec)
+	on, _ := a.Story().Strings().Now()
 	for _, w := range []estimate.Where{{Kind: estimate.Peak, Draw: 20}, {Kind: estimate.Line, Draw: 20, At: 16}, {Kind: estimate.Gap, At: 8}, {Kind: estimate.Relaxed, At: 30}} {
-		f, ok := a.Expect(w, 0)
+		f, ok := a.Expect(w, on, 0)
 		off := 1.0
 		if w.Kind == estimate.Peak {
 			off = 4
@@ -201,25 +204,26 @@ func TestExpectation(t *testing.T) {
 			t.Errorf("%+v: %+v, %v", w, f, ok)
 		}
 	}
-	if _, ok := a.Expect(estimate.Where{Kind: estimate.Line, At: 99}, 0); ok {
+	if _, ok := a.Expect(estimate.Where{Kind: estimate.Line, At: 99}, on, 0); ok {
 		t.Error("a station beyond the nock is expected to read something")
 	}
 	// A bow that is braced two inches higher has gaps larger by about as much.
 	gap := func(brace float64) estimate.Figure {
-		f, _ := a.Expect(estimate.Where{Kind: estimate.Gap, At: 8}, brace)
+		f, _ := a.Expect(estimate.Where{Kind: estimate.Gap, At: 8}, on, brace)
 		return f
 	}
 	last, low, high := gap(0), gap(5), gap(7)
 	if rise := high.Estimate - low.Estimate; rise < 1.5 || rise > 2.2 || low.Estimate > last.Estimate || high.Estimate < last.Estimate {
 		t.Errorf("braced to 5 in %+v, to 7 in %+v, as before %+v", low, high, last)
 	}
-	if _, ok := a.Expect(estimate.Where{Kind: estimate.Gap, At: 8}, 300); ok {
+	if _, ok := a.Expect(estimate.Where{Kind: estimate.Gap, At: 8}, on, 300); ok {
 		t.Error("a bow braced to 300 in is expected to read something")
 	}
 }
 
 // The advice that goes on from the one before an entry is the advice of the whole story, also where a void reaches back.
 func TestAdviceThatGoesOnIsThatOfTheWhole(t *testing.T) {
+	t.Parallel()
 	rec := shop(t)["Ash for Wren"]
 	void := func(back int) record.Item {
 		items := rec.Items

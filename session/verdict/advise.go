@@ -2,6 +2,7 @@ package verdict
 
 import (
 	"fmt"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/aim"
@@ -25,10 +26,14 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 		story: story}
 	a.Wanted = settings.Takes.Wanted(bow.Order)
 	a.Aim = a.aimOf(story, shape)
-	state, before, err := a.fold(known, bowOf(story), passesBefore(story, "", settings.Strokes))
+	by := settings.Repeats.Errors()
+	state, before, err := a.fold(known, by.of(bowOf(story)), passesBefore(story, "", settings.Strokes))
 	if err != nil {
 		return Advice{}, err
 	}
+	a.promise(known)
+	a.Kept = KeptOf(slices.Concat(settings.Off, a.Ledger().Off))
+	state, before = state.Widened(a.Kept.Scale), before.Widened(a.Kept.Scale)
 	a.state = state
 	ordered := false
 	if a.Draw, ordered = drawOf(bow, state); !ordered {
@@ -38,7 +43,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 		}
 		a.caution("%s: bend and weight are shown at %s.", why, a.length(a.Draw))
 	}
-	a.strip(known, len(a.folded.passes)-len(a.states), a.states)
+	a.strip(known, len(a.folded.passes)-len(a.states)+1, a.states)
 	a.states = nil
 	if !a.Read {
 		a.NoPlan = "No plan yet: nothing was read."
@@ -110,7 +115,7 @@ func weighedWhenFinished(story session.Story, draw measure.Length) (peak measure
 		if !line.Counts() {
 			continue
 		}
-		switch what := line.Entry.What.(type) {
+		switch what := line.What.(type) {
 		case model.Finish:
 			finishing = true
 		case model.Scrape:
@@ -154,20 +159,50 @@ func (a *Advice) strainLimit() float64 {
 	return w.StrainLow
 }
 
-// Expect foretells a reading before it is typed, with the band of the reading itself, on the string as it
-// was last read or, where brace is not 0, braced to that height (in). ok is false where nothing can be
-// foretold yet.
-func (a Advice) Expect(w estimate.Where, brace float64) (f estimate.Figure, ok bool) {
+// Expect foretells a reading before it is typed, a peak as the scale shows it, with the band of the reading
+// itself, on the string as it was last read or, where brace is not 0, braced to that height (in). ok is false
+// where nothing can be foretold yet.
+func (a Advice) Expect(w estimate.Where, on session.String, brace float64) (f estimate.Figure, ok bool) {
 	if !a.Read {
 		return f, false
 	}
-	state := a.state
-	if brace > 0 {
+	state, hang := a.state, a.hangOn(on)
+	if now, _ := a.story.Strings().Now(); !hang.Long && (brace > 0 || on.Length != now.Length) {
 		var err error
-		if state, err = state.Fold(estimate.Pass{Hangs: []estimate.Hang{{Brace: brace}}}); err != nil {
+		if brace > 0 {
+			hang = estimate.Hang{Brace: brace}
+		}
+		if state, err = state.Fold(estimate.Pass{Hangs: []estimate.Hang{hang}}); err != nil {
 			return f, false
 		}
 	}
-	f, err := state.Expect(w)
+	hang.Pulls = append(hang.Pulls, estimate.Pull{Draw: w.Draw, Peak: 1})
+	f, err := state.Expect(w, hang)
+	if w.Kind == estimate.Peak {
+		f = a.onScale(f)
+	}
 	return f, err == nil
+}
+
+// StringFor is the length between the nocks of the string that braces the bow to a height, or the usual one
+// where that is not known; unread where nothing was read of the bow.
+func (a Advice) StringFor(height measure.Optional[measure.Length]) (length measure.Optional[measure.Length]) {
+	if !a.Read {
+		return length
+	}
+	f, err := a.state.StringFor(float64(height.Or(0)))
+	if err != nil {
+		return length
+	}
+	return measure.Some(measure.Length(f.Estimate))
+}
+
+// hangOn is the bow on a string, with the pulls of this pass on that as it hangs now.
+func (a Advice) hangOn(on session.String) estimate.Hang {
+	hang := hangOn(a.story, on, a.story.LongestDraw())
+	last := a.folded.passes[len(a.folded.passes)-1]
+	if n := len(last.Hangs); n > 0 && last.Hangs[n-1].Long && hang.Long {
+		hang.Pulls = slices.Clone(last.Hangs[n-1].Pulls)
+	}
+	return hang
 }

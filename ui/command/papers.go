@@ -128,7 +128,11 @@ are the shop's own: see bendbook help settings.`,
 			return writing{}, fmt.Errorf("no card yet, not done: %s. %s (--draft writes it all the same)",
 				strings.Join(missing, ", "), v.Say)
 		}
-		write := func(w io.Writer) error { return what.WriteCard(w, report.Card(story, f)) }
+		card := report.Card(story, f, nil)
+		if says, err := s.PracticeFor(story.Bow()).Of(story); err == nil {
+			card = report.Card(story, f, &says)
+		}
+		write := func(w io.Writer) error { return what.WriteCard(w, card) }
 		return writing{what.CardPart(), write}, nil
 	})
 	as = asFlag(cmd, report.CardFormats())

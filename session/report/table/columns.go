@@ -49,7 +49,8 @@ func allKinds() []string {
 // allColumns lists the columns with a fixed place, then those of new kinds.
 func allColumns() (all []string, hold map[string]holds) {
 	all = []string{
-		columnTime, columnPass, columnKind, "draw", "peak", "held", "brace height", "string", kindBlock,
+		columnTime, columnPass, columnKind, "draw", "peak", "held", "brace height", "string", "on string",
+		kindBlock,
 		columnMeasured, columnStations, "limb", "from", "to", "tool", "strokes", "depth", "depth share", "pulls",
 		"step", "coat", "grit", "done on", "stamped", "where", "moisture content", "celsius", "humidity", "note",
 	}
@@ -103,7 +104,7 @@ type fields struct {
 
 func (f *fields) add(name string, h holds) {
 	named := map[string]string{
-		"braced.height": "brace height", "string.length": "string", "finish.on": "done on",
+		"braced.height": "brace height", "string.length": "string", "pull.on": "on string", "finish.on": "done on",
 		"finish.text": "stamped", "moisture.content": "moisture content", "note.text": "note",
 	}[f.kind+"."+name]
 	f.all = append(f.all, field{name, cmp.Or(named, strings.ReplaceAll(name, "_", " ")), h})

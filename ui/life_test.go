@@ -42,6 +42,9 @@ func (h *hands) reads(texts ...string) {
 // pulls enters a pull on the bench, without its stations.
 func (h *hands) pulls(draw, peak string) {
 	h.press(draw, "enter").sure().press(peak, "enter").sure().press("ctrl+s").sure()
+	if strings.Contains(ansi.Strip(h.app.View()), "FIRST: which string") {
+		h.press("enter")
+	}
 }
 
 // weighs weighs the bow at the ordered draw on its finish screen.

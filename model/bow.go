@@ -56,6 +56,7 @@ type Bow struct {
 	Scale measure.Force  // step of the scale; 0 is not known
 	// Cradle is "clamped" or "rocking": whether the bow can tilt on the tree; "" is not known.
 	Cradle string
+	Rig    Rig `json:",omitzero"`
 }
 
 // Section is the form of a limb's cross section.
@@ -142,6 +143,9 @@ func (b Bow) Calliper() measure.Rule {
 	}
 	return measure.Rule{Unit: measure.Millimetre, Step: measure.Millimetre.Length(0.01)}
 }
+
+// UsualDepth is the depth of a handle that wasn't measured (common practice).
+const UsualDepth measure.Length = 1.25
 
 // TradeDrawExcess is what the published trade draw length adds to the distance from the string's nock to the
 // pivot point of the grip: 26¼ in there is a 28 in draw. Trade standard (read; see testdata/reference).

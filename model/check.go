@@ -77,7 +77,7 @@ func (b Bow) checkTools() error {
 		return Fault("readings.scale", "expected the scale's step, above 0, %s at most",
 			most.WithUnit(coarsestScale))
 	}
-	return oneOf("readings.cradle", "clamped or rocking", b.Cradle, "clamped", "rocking")
+	return cmp.Or(oneOf("readings.cradle", "clamped or rocking", b.Cradle, "clamped", "rocking"), b.Rig.check(b))
 }
 
 // Largest is the largest bow that Check lets pass. It judges entries of a bow whose earlier size is not

@@ -14,7 +14,7 @@ const KindPull Kind = "pull"
 // Pull is one draw by rope and pulley.
 type Pull struct {
 	Draw     measure.Length                  // of the hook from the belly line
-	Peak     measure.Optional[measure.Force] // the scale's
+	Peak     measure.Optional[measure.Force] // as the scale showed it
 	Held     measure.Optional[time.Duration] // how long the bow stood drawn, by the clock
 	From     Datum
 	Readings Readings
@@ -38,7 +38,7 @@ func (e *Pull) Fields(c Codec) {
 func (e Pull) Say(of Bow) string {
 	parts := []string{fmt.Sprintf("pull to %s", of.Ruler().WithUnit(e.Draw))}
 	if peak, known := e.Peak.Get(); known {
-		parts[0] += ": " + of.Weigher().WithUnit(peak)
+		parts[0] += ": " + of.Weigher().WithUnit(peak) + of.Rig.OnItsScale()
 	}
 	on := ""
 	if e.String == LongString {

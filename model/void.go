@@ -13,6 +13,7 @@ const KindVoid Kind = "void"
 type Void struct {
 	Entry string // the ID of the entry
 	Why   string
+	By    string // the ID of the entry that takes its place; "" where none does
 }
 
 func (Void) Kind() Kind { return KindVoid }
@@ -20,12 +21,14 @@ func (Void) Kind() Kind { return KindVoid }
 func (e *Void) Fields(c Codec) {
 	c.Name("entry", "the id of the entry that is void", &e.Entry)
 	c.Text("why", &e.Why)
+	c.Text("by", &e.By)
 }
 
 func (e Void) Say(Bow) string { return fmt.Sprintf("void: %s", SayReason(e.Why)) }
 
 func (e Void) check(Bow) error {
-	return cmp.Or(checkText("entry", e.Entry, LongestName), checkText("why", e.Why, longestText))
+	return cmp.Or(checkText("entry", e.Entry, LongestName), checkText("why", e.Why, longestText),
+		checkText("by", e.By, LongestName))
 }
 
 // SayReason is the maker's reason for a void or for setting a bow aside.

@@ -16,7 +16,7 @@ func (s Story) Facts() []finish.Fact {
 	log := factLog{draw: s.Bow().DrawToBelly()}
 	for _, line := range s.Lines {
 		if line.Counts() {
-			log.note(line.Entry.What, line.Entry.At.UTC())
+			log.note(line.What, line.Entry.At.UTC())
 		}
 	}
 	return log.facts
@@ -92,6 +92,16 @@ func (s Story) Numbers() []string {
 		}
 	}
 	return all
+}
+
+// Lesson is what the bow teaches for the next of its wood: the last lesson that was noted; "" where none was.
+func (s Story) Lesson() string {
+	for _, line := range slices.Backward(s.Lines) {
+		if note, ok := line.Entry.What.(model.Note); ok && line.Counts() && note.Lesson() != "" {
+			return note.Lesson()
+		}
+	}
+	return ""
 }
 
 // Strokes are all strokes that were counted, with any tool.

@@ -14,14 +14,14 @@ type Session struct {
 	From, To    time.Time
 }
 
-// longestPause is the longest gap between entries of one session.
-const longestPause = 4 * time.Hour
+// LongestPause is the longest gap between entries of one session.
+const LongestPause = 4 * time.Hour
 
-// sit adds the line to the last session, or begins a new one after a gap of more than longestPause.
+// sit adds the line to the last session, or begins a new one after a gap of more than LongestPause.
 func (s *Story) sit(line int) {
 	at, n := s.Lines[line].Entry.At, len(s.Sessions)
 	pauses := func(last time.Time) bool {
-		return !at.IsZero() && !last.IsZero() && at.Sub(last) > longestPause
+		return !at.IsZero() && !last.IsZero() && at.Sub(last) > LongestPause
 	}
 	if n == 0 || pauses(s.Sessions[n-1].To) {
 		s.Sessions = append(s.Sessions, Session{Number: n + 1, First: line, From: at, To: at})
@@ -45,9 +45,14 @@ func (s Story) Until(session Session) Story {
 	if session.last+1 >= len(s.Lines) {
 		return s
 	}
+	return s.until(session.last+1, func(model.Event) bool { return false })
+}
+
+// until is the story of the first n lines, without what was voided later, and of what else counts from later.
+func (s Story) until(n int, later func(model.Event) bool) Story {
 	items := make([]record.Item, 0, len(s.Lines))
 	for i, line := range s.Lines {
-		if _, isVoid := line.Entry.What.(model.Void); i <= session.last || isVoid {
+		if _, isVoid := line.Entry.What.(model.Void); i < n || isVoid || later(line.Entry.What) {
 			items = append(items, line.Item)
 		}
 	}

@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"slices"
 
 	"bendbook/model"
 )
@@ -64,10 +65,16 @@ func (s Story) Stage() string {
 		return "long string"
 	case len(pass.Pulls) > 0 || len(pass.Braced) > 0:
 		return "braced"
-	case len(pass.lines) > 0:
+	case slices.ContainsFunc(s.LinesOf(pass), tells):
 		return "on the tree"
 	}
 	return "new"
+}
+
+// tells says whether a line tells anything of the bow.
+func tells(line Line) bool {
+	_, isVoid := line.Entry.What.(model.Void)
+	return line.Counts() && !isVoid
 }
 
 // InFinishing says whether a step of finishing was the last work on the bow.

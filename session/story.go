@@ -23,6 +23,7 @@ type Story struct {
 	InHand   bool // on the rack, not set aside or handed over
 
 	first    record.Description // before any edit
+	rig      model.Rig          // by which peaks were taken to the hook
 	shown    measure.Units      // in which its figures are shown and typed; "" for its record's own
 	doing    doing
 	aside    string // why it was set aside, where the maker said so
@@ -36,6 +37,7 @@ type Story struct {
 // Line is an entry with its place in the story.
 type Line struct {
 	record.Item
+	What   model.Event // the entry's event as it counts: a peak is at the hook, whatever the scale showed
 	Pass   int         // number of its pass
 	On     int         // number of the string that the bow hung on then
 	Voided *model.Void // why it no longer counts; nil while it does
@@ -50,6 +52,15 @@ func (l Line) MayVoid() string {
 		return "that entry is void already"
 	}
 	return ""
+}
+
+// MayCorrect says why the line can't be corrected; "" where it can.
+func (l Line) MayCorrect() string {
+	switch l.Entry.What.(type) {
+	case model.Void, model.Edit, model.Finish, model.Rack, model.Unknown:
+		return "such an entry is voided, and entered anew"
+	}
+	return l.MayVoid()
 }
 
 // Bow is the bow as its description stands now, its figures in the units in which they are shown and typed.
@@ -74,12 +85,22 @@ func (s Story) Pass() Pass { return s.Passes[len(s.Passes)-1] }
 
 // Fold tells the story of a bow from its first description and its entries in order of their keys.
 func Fold(first record.Description, items []record.Item) Story {
+	return fold(first, items, first.Bow.Rig)
+}
+
+// fold takes peaks to the hook by a rig. That is the one that the bow is described with last: who finds out
+// what a scale reads knows what it read.
+func fold(first record.Description, items []record.Item, rig model.Rig) Story {
 	s := Story{
-		first: first, Desc: first, Lines: make([]Line, 0, len(items)), Passes: make([]Pass, 1), InHand: true,
+		first: first, rig: rig, Desc: first, Lines: make([]Line, 0, len(items)), Passes: make([]Pass, 1), InHand: true,
 	}
+	items = inPlace(items)
 	voids := voided(items)
 	for _, item := range items {
 		s.add(Line{Item: item, Voided: voids[item.Entry.ID]})
+	}
+	if described := s.Desc.Bow.Rig; described != rig {
+		return fold(first, items, described)
 	}
 	return s
 }
@@ -100,7 +121,27 @@ func (s Story) With(items ...record.Item) Story {
 	for _, item := range items {
 		s.add(Line{Item: item})
 	}
+	if s.Desc.Bow.Rig != s.rig {
+		return Fold(s.first, s.Record().Items).ShownIn(s.shown)
+	}
 	return s
+}
+
+// inPlace puts each correction directly behind the entry that it corrects, where its key had no room there.
+func inPlace(items []record.Item) []record.Item {
+	for _, item := range items {
+		void, _ := item.Entry.What.(model.Void)
+		if void.By == "" {
+			continue
+		}
+		at := func(id string) int {
+			return slices.IndexFunc(items, func(i record.Item) bool { return i.Entry.ID == id })
+		}
+		if old, by := at(void.Entry), at(void.By); old >= 0 && by > old+1 && at(item.Entry.ID) > by {
+			items = slices.Concat(items[:old+1], items[by:by+1], items[old+1:by], items[by+1:])
+		}
+	}
+	return items
 }
 
 // voided finds the entries that no longer count. A void reaches only those before it: it begins at the last.
@@ -129,12 +170,12 @@ func (s *Story) add(line Line) {
 	if line.Counts() {
 		s.strings = s.strings.With(s.Desc.Bow, line.Entry.What, pass.Number)
 	}
-	line.Pass, line.On = pass.Number, s.strings.now
+	line.Pass, line.On, line.What = pass.Number, s.strings.now, s.rig.AtHook(line.Entry.What)
 	pass.lines = append(pass.lines, len(s.Lines))
 	s.Lines = append(s.Lines, line)
 	s.sit(len(s.Lines) - 1)
 	if line.Counts() {
-		s.apply(line.Entry.What, pass)
+		s.apply(line.What, pass)
 	}
 }
 
@@ -207,20 +248,6 @@ func (s Story) Line(id string) (line Line, ok bool) {
 	return Line{}, false
 }
 
-// LastUndoable is the entry that undo would void: the last that counts and is no void.
-func (s Story) LastUndoable() (line Line, ok bool) {
-	for _, line := range slices.Backward(s.Lines) {
-		switch line.Entry.What.(type) {
-		case model.Void, model.Unknown:
-		default:
-			if line.Counts() {
-				return line, true
-			}
-		}
-	}
-	return Line{}, false
-}
-
 // ScrapedSince says whether wood was taken after the given time.
 func (s Story) ScrapedSince(since time.Time) bool {
 	return slices.ContainsFunc(s.Lines, func(line Line) bool {
@@ -229,35 +256,10 @@ func (s Story) ScrapedSince(since time.Time) bool {
 	})
 }
 
-// MayCorrect says why an entry can't be corrected. After a scrape it would count for the new pass.
-func (s Story) MayCorrect(line Line) string {
-	switch what := line.Entry.What.(type) {
-	case model.Pull, model.Relaxed, model.StringLength, model.Note, model.Exercise:
-	case model.Braced:
-		if what.From != model.FromString && what.Readings.Any() {
-			return "the form asks for gaps to the string, and these are to the line"
-		}
-	case model.Scrape:
-		if len(s.Pass().readings) > 0 || len(s.Pass().Pulls) > 0 {
-			return "the bow was read since; void it, with a reason"
-		}
-	default:
-		return "such an entry is voided, and entered anew"
-	}
-	switch {
-	case !line.Counts():
-		return "it is void"
-	case line.Pass != s.Pass().Number:
-		return "wood was taken since; void it, with a reason"
-	}
-	return ""
-}
-
-// Without is the story as it would be without one entry, which is being read anew.
-func (s Story) Without(id string) Story {
-	void := record.Item{Entry: model.Entry{What: model.Void{Entry: id}}}
-	items := append(s.Record().Items, void)
-	return Fold(s.first, items).ShownIn(s.shown)
+// Before is the story as it stood before an entry, which is being read anew, without what was voided later.
+func (s Story) Before(id string) Story {
+	at := slices.IndexFunc(s.Lines, func(l Line) bool { return l.Entry.ID == id })
+	return s.until(at, func(what model.Event) bool { _, isEdit := what.(model.Edit); return isEdit })
 }
 
 // firstField names a field of a record whose entries change the bow's description: that from before them.

@@ -106,6 +106,14 @@ func SayDifference(bow model.Bow, at Station, rows model.Readings) string {
 	return ""
 }
 
+// SayLesson tells what a bow taught for the next of its wood; "" where it taught nothing.
+func SayLesson(bow model.Bow, lesson string) string {
+	if lesson == "" {
+		return ""
+	}
+	return fmt.Sprintf("Lesson of %s: %s.", NameOf(bow), lesson)
+}
+
 // SayNumber is the bow's number with the word before it; "" where it has none.
 func SayNumber(bow model.Bow) string {
 	if number := plain.Line(bow.Number); number != "" {

@@ -179,6 +179,7 @@ func (a *app) press(msg tea.KeyMsg) {
 		return
 	}
 	a.warned = false
+	a.desk.asked, a.desk.asks = a.desk.asks, ""
 	if a.tooSmall() {
 		return // nobody types into what he can't see
 	}

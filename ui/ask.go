@@ -29,6 +29,14 @@ func (d *Desk) newBow(filling *form.Form, err error) move {
 	})
 }
 
+// another describes a new bow like one that may be copied.
+func (d *Desk) another(like session.Story) move {
+	if err := d.Shop.MayCopy(like); err != nil {
+		return move{say: notice{warning, err.Error()}}
+	}
+	return d.newBow(form.LikeForm(d.Shop, like))
+}
+
 func (d *Desk) describe(atWork *shop.Bench) move {
 	filling, err := form.EditForm(d.Shop, atWork)
 	return d.form(filling, err, func(kept form.Kept) move {

@@ -24,7 +24,6 @@ type bench struct {
 	pass    int          // the pass that is looked at
 	pose    session.Pose // the pose that is looked at, where posed
 	posed   bool
-	laid    bool
 	row     int // the first row of the numbers that is shown
 	posedAt int // how many entries the story had when the pose was chosen
 }
@@ -138,20 +137,13 @@ func (b *bench) actions() []action {
 		enlarge("z f2 ctrl+l"),
 		action{keys: "c", name: "take up", main: true, off: takeUp, do: b.takeUp,
 			long: "Take up the half-typed form again."},
-		action{keys: "u", name: "undo", main: true, off: write,
-			do:   func() move { return b.changed("Undone; U brings it back: %s.", b.atWork.Undo) },
-			long: "Undo the last entry. It stays in the story, struck out."},
-		action{keys: "U", name: "bring back", off: write,
-			do:   func() move { return b.changed("Counts again: %s.", b.atWork.Redo) },
-			long: "Bring back what was just undone."},
 	)
+	all = append(all, b.desk.undoing(b.atWork.Last, b.changed)...)
 	all = append(all, doors(b.work)...)
 	all = append(all,
 		action{keys: "v", name: "shape", main: true, do: b.otherPicture,
 			long: "Show how the limbs hang, with the readings, and how evenly they bend again. The picture of the " +
 				"bend has the place off the aim in percent: up is weak, down is stiff."},
-		action{keys: "o", name: "overlay", off: b.needsShape, do: then(func() { b.laid = !b.laid }),
-			long: "Lay one limb over the other, and side by side again."},
 		action{keys: "left", name: "pass before", do: by(-1, b.toPass), long: "Go back to the pass before."},
 		action{keys: "right", name: "pass after", do: by(1, b.toPass), long: "Go on to the pass after."},
 		action{keys: "down tab", name: "next reading", off: b.needsShape, do: by(1, b.turn),
@@ -162,10 +154,28 @@ func (b *bench) actions() []action {
 	all = append(all, numberKeys(&b.row)...)
 	toRack := back("Put the bow back on the rack.")
 	toRack.name = "rack"
-	return append(all,
+	return b.asked(append(all,
 		action{keys: "d", name: "describe", off: write, do: func() move { return b.desk.describe(b.atWork) },
 			long: "Change the bow's description or order."},
-		toRack)
+		toRack))
+}
+
+// asked puts the key first that does what the verdict asks for, where the footer would have no room for it.
+func (b *bench) asked(all []action) []action {
+	key := ""
+	switch v := b.verdict; {
+	case v.Do == verdict.Finish:
+		key = "f"
+	case v.Rule == "no string":
+		key = "l"
+	}
+	i := slices.IndexFunc(all, func(a action) bool { return a.keys == key })
+	if i < 0 {
+		return all
+	}
+	first := all[i]
+	first.main = true
+	return slices.Insert(slices.Delete(all, i, i+1), 0, first)
 }
 
 // takeUp opens the newest of the half-typed forms, each as where it was begun.
@@ -178,15 +188,9 @@ func (b *bench) takeUp() move {
 	}.TakeUp(b.story(), b.drafts[0].Form)
 }
 
-func (b *bench) changed(format string, change func() (session.Line, error)) move {
-	line, err := change()
-	if err == nil {
-		err = b.returned()
-	}
-	if err != nil {
-		return failed(err)
-	}
-	return said(format, session.Say(b.bow(), line.Entry.What))
+func (b *bench) changed() error {
+	b.lines = -1 // a setting may be another one too
+	return b.returned()
 }
 
 func (b *bench) toPass(by int) {
@@ -217,7 +221,7 @@ func (b *bench) shown() curves {
 	if len(passes) == 0 {
 		passes = []int{b.pass}
 	}
-	return curves{story: story, pose: b.pose, passes: passes, laid: b.laid}
+	return curves{story: story, pose: b.pose, passes: passes}
 }
 
 // tells says whether the readings up to the pass that is looked at tell how the limbs bend.
@@ -244,13 +248,12 @@ func (b *bench) otherPicture() move {
 		return move{say: notice{warning, b.advice.SayUntold()}}
 	}
 	settings := b.desk.practice
-	next := finish.PictureShape
+	settings.Screen.Picture = finish.PictureShape
 	if !b.even() {
-		next = finish.PictureEvenness
+		settings.Screen.Picture = finish.PictureEvenness
 	}
-	settings.Screen.Picture = next
 	if b.desk.mayWrite() == "" {
-		if err := b.desk.Shop.KeepSettings(settings); err != nil {
+		if err := b.desk.Shop.KeepView(settings); err != nil {
 			return failed(err)
 		}
 	}
@@ -272,6 +275,9 @@ func (b *bench) view(width, height int) string {
 		lines := []string{"", "  Nothing was read on this bow yet.", ""}
 		for _, line := range wrapped("Type the first draw, or press Enter, and the pull's form asks for the rest. "+
 			"Digits and Enter are all it needs; Enter alone leaves a reading out.", width-4, 4) {
+			lines = append(lines, "  "+line)
+		}
+		for _, line := range fitted(b.desk.Shop.Lesson(b.bow()), width-4, 3) {
 			lines = append(lines, "  "+line)
 		}
 		return strings.Join(append(lengthen(lines, room), foot...), "\n")
@@ -304,19 +310,25 @@ func (b *bench) hanging(width, height int) []string {
 	return append(lengthen(lines, height+1), below...)
 }
 
-// evenly is the picture of how evenly the limbs bend, and under it the strips of the last passes as far as
-// there is room.
+// evenly is the picture of how evenly the limbs bend, and under it the strips of the last passes with their
+// legend, as far as there is room.
 func (b *bench) evenly(width, height int) []string {
 	s, a := b.desk.Styles, b.advice
-	n := max(0, min(3, b.pass+1, height-leastPicture))
-	lines := evennessOf(a, b.pass).lines(s, width, height-n)
+	n := max(0, min(2, b.pass+1, height-leastPicture-1)) // and the legend
+	if height >= 2*leastPicture {
+		n = min(3, b.pass+1)
+	}
+	lines := evennessOf(a, b.pass).lines(s, width, height-n-min(n, 1))
 	for pass := b.pass - n + 1; pass <= b.pass; pass++ {
 		lead := fmt.Sprintf("  pass %-3d", pass)
 		if pass == b.pass {
 			lead = fmt.Sprintf("> pass %-3d", pass)
 		}
 		room := width - len(lead) - ansi.StringWidth(stripCells(s, a.Strips[pass]))
-		lines = append(lines, stripLine(s, a.Strips[pass], lead, stripColumns(a, room, false)))
+		lines = append(lines, stripLine(s, a.Strips[pass], lead, stripColumns(a, room, cameOffColumn)))
+	}
+	if n > 0 {
+		lines = append(lines, stripLegend(s, width))
 	}
 	return lengthen(lines, height)
 }
@@ -369,7 +381,8 @@ func (b *bench) foot(width, height int) []string {
 // tillers says whether a bow is still at the tree.
 func tillers(v verdict.Verdict) bool { return v.Do != verdict.Finish && v.Do != verdict.None }
 
-// across implements acrosser: what to do, the most it should weigh while it's at the tree, the last peak.
+// across implements acrosser: what to do and where, the most it should weigh while it's at the tree, the last
+// peak.
 func (b *bench) across(width, height int) string {
 	s, story, bow := b.desk.Styles, b.story(), b.bow()
 	unit := bow.Units.Force.Symbol()
@@ -379,17 +392,25 @@ func (b *bench) across(width, height int) string {
 	if b.fresh() {
 		now.figure = b.verdict.Word
 	}
+	if !bow.Rig.Direct() {
+		most.label, last.label = "SCALE MOST", "SCALE LAST"
+	}
 	if wanted, ok := b.settings.Takes.Wanted(bow.Order).Get(); ok {
-		most.figure = bow.Weigher().Short(wanted.Weight)
+		most.figure = bow.Weigher().Short(bow.Rig.StopAt(wanted.Weight))
 	}
 	if pull, ok := story.LastPull(); ok {
 		if peak, weighed := pull.Peak.Get(); weighed {
-			last.figure = bow.Weigher().Print(peak)
+			last.figure = bow.Weigher().Print(bow.Rig.OnScale(peak))
 		}
 	}
 	lines := []headline{now, most, last}
 	if b.fresh() && !tillers(b.verdict) {
 		lines = []headline{now, last}
+	}
+	if at, ok := b.verdict.Stretch.Get(); ok && b.fresh() {
+		place := headline{label: strings.ToUpper(at.Side.String()), unit: string(bow.Units.Length), style: s.Strong}
+		place.figure = strings.Replace(b.advice.SayPlaces(at.From, at.To), "–", "-", 1)
+		lines = slices.Insert(lines, 1, place)
 	}
 	return poster(s, lines, nil, width, height)
 }

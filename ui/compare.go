@@ -9,7 +9,6 @@ import (
 
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/form"
 	"bendbook/session/report"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
@@ -82,7 +81,7 @@ func (c *compareScreen) actions() []action {
 		{keys: "right", name: "bows after", long: "Show the bows after.", do: by(1, turn)},
 		{keys: "m", name: "make another", main: true, off: c.desk.mayWrite,
 			long: "Make another like the first of the bows shown: a new bow with its order, size and aim.",
-			do:   func() move { return c.desk.newBow(form.LikeForm(c.desk.Shop, c.bows[c.left])) }},
+			do:   func() move { return c.desk.another(c.bows[c.left]) }},
 	}
 	return append(append(all, c.scrolling()...), back("Go back to the rack."))
 }
@@ -116,6 +115,10 @@ func (c *compareScreen) view(width, height int) string {
 func (c *compareScreen) body(width int) string {
 	widths := c.columns(width)
 	body := c.strips(width)
+	for i := range widths[1:] {
+		bow := c.bows[c.left+i]
+		body = append(body, fitted(session.SayLesson(bow.Bow(), bow.Lesson()), width, 4)...)
+	}
 	var alike []string
 	for _, line := range c.lines {
 		cells := line.Cells[c.left : c.left+len(widths)-1]
@@ -150,13 +153,16 @@ func (c *compareScreen) strips(width int) (lines []string) {
 			continue
 		}
 		last := a.Strips[len(a.Strips)-1]
-		columns := stripColumns(a, width-lead-ansi.StringWidth(stripCells(s, last)), true)
+		columns := stripColumns(a, width-lead-ansi.StringWidth(stripCells(s, last)), unevenColumn)
+		if len(lines) == 0 {
+			lines = append(lines, stripHead(s, a, strings.Repeat(" ", lead), columns))
+		}
 		lines = append(lines, stripLine(s, last, left(session.NameOf(c.bows[i].Bow()), lead-2)+"  ", columns))
 	}
 	if len(c.told) < len(c.bows) {
 		lines = append(lines, s.Quiet.Render("working it out..."))
 	} else if len(lines) > 0 {
-		lines = append(lines, ansi.Truncate(stripLegend(s), width, "~"))
+		lines = append(lines, stripLegend(s, width))
 	}
 	return append(lines, "")
 }

@@ -19,8 +19,6 @@ type curves struct {
 	pose  session.Pose
 	// passes are shown over each other, the newest first, three at the most.
 	passes []int
-	bend   bool // the vertical axis is that of a bend
-	laid   bool // the lower limb laid over the upper one, of the first pass alone
 }
 
 // plot is the picture as the bow hangs at the tree: the lower limb to the left, the upper to the right.
@@ -29,18 +27,11 @@ type curves struct {
 func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 	p := c.axes(s, width, height)
 	p.Y, p.YDown = graph.Range{Min: 0, Max: 1}, c.pose.From == model.FromLine
-	draw := func(pen look.Pen, pass int, side model.Side) {
-		stations := c.story.Bow().Limbs[side].Stations
-		p.Series = append(p.Series, line(c, pen, side, stations, c.values(pass, side)))
-	}
-	if c.laid {
-		draw(s.Pass(int(model.Lower)), c.passes[0], model.Lower)
-		draw(s.Pass(int(model.Upper)), c.passes[0], model.Upper)
-		return p
-	}
+	p.YLabel, p.YSteps = c.scale()
 	for age, pass := range slices.Backward(c.passes) {
 		for _, side := range model.Sides {
-			draw(s.Pass(age), pass, side)
+			stations := c.story.Bow().Limbs[side].Stations
+			p.Series = append(p.Series, line(c, s.Pass(age), side, stations, c.values(pass, side)))
 		}
 	}
 	if handle, ok := c.handle(s); ok {
@@ -49,22 +40,17 @@ func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 	return p
 }
 
-// axes is a plot without curves. Its horizontal axis is in inches from the middle of the handle, or from the
-// root where limbs are laid over each other; the outermost stations are named first, since they must be seen.
+// axes is a plot without curves. Its horizontal axis is in inches from the middle of the handle; the outermost
+// stations are named first, since they must be seen.
 func (c curves) axes(s look.Styles, width, height int) graph.Plot {
 	bow := c.story.Bow()
 	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet}
-	p.YLabel, p.YSteps = c.scale(bow)
-	sides := model.Sides[:]
-	if c.laid {
-		sides = sides[:1]
-	}
 	for _, side := range model.Sides {
 		end := c.place(side, bow.Limbs[side].Length)
 		p.X = graph.Range{Min: min(p.X.Min, end), Max: max(p.X.Max, end)}
 	}
 	for i := len(bow.Limbs[model.Upper].Stations) + len(bow.Limbs[model.Lower].Stations); i >= 0; i-- {
-		for _, side := range sides {
+		for _, side := range model.Sides {
 			if stations := bow.Limbs[side].Stations; i < len(stations) {
 				p.XTicks = append(p.XTicks, graph.Tick{At: c.place(side, stations[i]),
 					Label: bow.Ruler().Short(stations[i])})
@@ -76,14 +62,11 @@ func (c curves) axes(s look.Styles, width, height int) graph.Plot {
 
 // place is where a station stands on the horizontal axis.
 func (c curves) place(side model.Side, at measure.Length) float64 {
-	half := c.story.Bow().Handle / 2
-	switch {
-	case c.laid:
-		return float64(at)
-	case side == model.Lower:
-		return float64(-half - at)
+	out := float64(c.story.Bow().Handle/2 + at)
+	if side == model.Lower {
+		return -out
 	}
-	return float64(half + at)
+	return out
 }
 
 // line is a curve over places of a limb; one that has no value is missing.
@@ -103,44 +86,21 @@ func drawn(pen look.Pen) graph.Series {
 	return graph.Series{Stroke: pen.Stroke, Point: pen.Point, Style: pen.Style}
 }
 
-// bare is a pen without marks, for what was worked out.
-func bare(pen look.Pen) look.Pen {
-	pen.Point = 0
-	return pen
-}
-
 func key(s look.Styles, pen look.Pen, name string) string {
 	return drawn(pen).Key(s.ASCII) + " " + name
 }
 
 // scale is how the vertical axis is labelled and in which steps.
-func (c curves) scale(bow model.Bow) (label func(float64) string, steps []float64) {
-	rule := bow.Ruler()
+func (c curves) scale() (label func(float64) string, steps []float64) {
+	rule := c.story.Bow().Ruler()
 	label = func(v float64) string { return rule.Print(measure.Length(v)) }
-	if rule.Unit == measure.Inch && !c.bend {
+	if rule.Unit == measure.Inch {
 		return label, []float64{0.25, 0.5, 1, 2, 3, 6, 12}
 	}
-	unit := float64(rule.Unit.Length(1))
-	if c.bend {
-		label, unit = func(v float64) string { return sayBend(bow, v) }, bendLength(bow).PerInch()/1000
-	}
 	for _, step := range []float64{1, 2, 5, 10, 20, 50, 100} {
-		steps = append(steps, step*unit)
+		steps = append(steps, step*float64(rule.Unit.Length(1)))
 	}
 	return label, steps
-}
-
-// sayBend is a bend, given in 1/in, in thousandths per inch, or per centimetre for a bow in metric units.
-func sayBend(bow model.Bow, v float64) string {
-	return fmt.Sprintf("%.0f", 1000*v/bendLength(bow).PerInch())
-}
-
-// bendLength is the length over which a bow's bend is told.
-func bendLength(bow model.Bow) measure.LengthUnit {
-	if bow.Units.Length == measure.Inch {
-		return measure.Inch
-	}
-	return measure.Centimetre
 }
 
 // values are a limb's readings at its stations; NaN where there is none.
@@ -172,9 +132,6 @@ func (c curves) legend(s look.Styles) string {
 	var parts []string
 	for age, pass := range c.passes {
 		parts = append(parts, key(s, s.Pass(age), fmt.Sprintf("pass %d", pass)))
-	}
-	if c.laid {
-		parts = []string{key(s, s.Pass(int(model.Upper)), "upper"), key(s, s.Pass(int(model.Lower)), "lower")}
 	}
 	return strings.Join(parts, "  ")
 }

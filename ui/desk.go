@@ -34,6 +34,8 @@ type Desk struct {
 	advise func(verdict.Advice, session.Story, verdict.Settings, *aim.Aim) (verdict.Advice, error)
 
 	practice finish.Settings // the shop's settings as they were last looked at
+	// asks is what this key asks to be sure of, asked what the key before it did.
+	asks, asked string
 }
 
 // follow remembers the shop's settings and dresses the screens by them.

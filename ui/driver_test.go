@@ -96,13 +96,36 @@ var demoRecords = sync.OnceValue(func() []byte {
 	return data
 })
 
+// demoRows are the rows of the demo shop with the verdicts on its bows, worked out once for all tests.
+var demoRows = sync.OnceValue(func() map[string][]byte {
+	book := booktest.New()
+	s := shop.Open(book, shop.Options{Now: func() time.Time { return morning }, Entropy: rand.NewChaCha8([32]byte{1})})
+	err := s.Import(bytes.NewReader(demoRecords()), func(shop.Imported) {})
+	rows, unread := s.Rack()
+	for _, row := range rows {
+		_, unjudged := s.Judge(row.Bow.ID)
+		err = errors.Join(err, unjudged)
+	}
+	s.KeepRows()
+	docs := make(map[string][]byte)
+	err = errors.Join(err, unread, book.Rows(func(id string, _ int, doc []byte) error { docs[id] = doc; return nil }))
+	if err != nil {
+		panic(err)
+	}
+	return docs
+})
+
 // handsOn are hands on a shop with an empty book, not opened yet, whose clock stands still until it is set.
 func handsOn(t testing.TB, seed byte, clock *time.Time) *hands {
 	h := &hands{t: t, book: booktest.New(), saved: make(map[string]string)}
+	h.openShop(seed, clock)
+	return h
+}
+
+func (h *hands) openShop(seed byte, clock *time.Time) {
 	h.shop = shop.Open(h.book, shop.Options{
 		Now: func() time.Time { return *clock }, Entropy: rand.NewChaCha8([32]byte{seed}),
 	})
-	return h
 }
 
 // sit opens an app of a size on a book: the demo shop, or an empty one.
@@ -111,9 +134,11 @@ func sit(t testing.TB, profile look.Profile, demoShop bool, width, height int) *
 	clock := morning
 	h := handsOn(t, 1, &clock)
 	if demoShop {
-		if err := h.shop.Import(bytes.NewReader(demoRecords()), func(shop.Imported) {}); err != nil {
+		err := h.shop.Import(bytes.NewReader(demoRecords()), func(shop.Imported) {})
+		if err = errors.Join(err, h.book.KeepRows(demoRows())); err != nil {
 			t.Fatal(err)
 		}
+		h.openShop(1, &clock) // which reads those rows
 	}
 	h.open(profile, width, height)
 	return h

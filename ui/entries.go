@@ -3,6 +3,8 @@ package ui
 import (
 	"cmp"
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -18,6 +20,8 @@ type entries struct {
 	list   // 0 is the newest
 	desk   *Desk
 	atWork *shop.Bench
+	id     string // of the chosen entry
+	row    int    // the first line of it that is shown
 }
 
 func entriesPage() page {
@@ -32,9 +36,23 @@ func entriesPage() page {
 			long: "List the entries: read them whole, correct one, or void one with a reason."}}
 }
 
+// returned keeps the mark on its entry.
 func (e *entries) returned() error {
-	e.count = len(e.atWork.Story().Lines)
+	lines := e.atWork.Story().Lines
+	e.count = len(lines)
+	if i := slices.IndexFunc(lines, func(l session.Line) bool { return l.Entry.ID == e.id }); i >= 0 {
+		e.at = len(lines) - 1 - i
+	}
+	e.step(0)
 	return nil
+}
+
+func (e *entries) fit(width, height int) {
+	line, _ := e.chosen()
+	if id := line.Entry.ID; id != e.id {
+		e.id, e.row = id, 0
+	}
+	e.row = inRows(e.row, len(e.whole(width)), e.room(height))
 }
 
 func (e *entries) title() (name, what, right string) {
@@ -64,10 +82,15 @@ func (e *entries) actions() []action {
 	all := []action{
 		{keys: "x", name: "void it", main: true, off: may(session.Line.MayVoid), do: e.void,
 			long: "Void the chosen entry: it stays in the story, struck out, and counts no more."},
-		{keys: "c", name: "correct it", main: true, off: may(e.atWork.Story().MayCorrect), do: e.correct,
-			long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one stays, " +
-				"struck out."},
+		{keys: "c", name: "correct it", main: true, off: may(session.Line.MayCorrect), do: e.correct,
+			long: "Correct the chosen entry, however old: its form, filled in. What you save takes its place and " +
+				"its time, and what follows is told anew; the old one stays, struck out."},
 	}
+	scroll := func(by int) { e.row += by }
+	all = append(all, e.desk.undoing(e.atWork.Last, e.returned)...)
+	all = append(all,
+		action{keys: "right l", name: "read on", do: by(1, scroll), long: "Read on in a long entry, at the foot."},
+		action{keys: "left h", name: "read back", do: by(-1, scroll), long: "Read back in it."})
 	choose := e.choosing("entry")
 	choose[0].show, choose[0].name, choose[0].main = "up/down", "choose", true
 	return append(append(all, choose...), back("Go back to the bench."))
@@ -78,7 +101,12 @@ func (e *entries) correct() move {
 	next := e.desk.correct(e.atWork, line)
 	if asked := next.open.ask; asked != nil {
 		after := asked.after
-		asked.after = func(kept form.Kept) move { e.at = 0; return after(kept) }
+		asked.after = func(kept form.Kept) move {
+			if old, _ := e.atWork.Story().Line(e.id); old.Voided != nil {
+				e.id = old.Voided.By
+			}
+			return after(kept)
+		}
 	}
 	return next
 }
@@ -95,7 +123,9 @@ func (e *entries) view(width, height int) string {
 	if len(lines) == 0 {
 		return "\n  Nothing was entered on this bow yet."
 	}
-	return e.list.view(s, height, nil, e.whole(width), func(i int) (sign, text, section string) {
+	foot := scrolled(e.whole(width), e.row, e.room(height))
+	foot = lengthen(foot, max(5, len(foot)))
+	return e.list.view(s, height, nil, foot, func(i int) (sign, text, section string) {
 		line := lines[len(lines)-1-i]
 		struck, why := " ", voided(line)
 		if why != "" {
@@ -120,9 +150,11 @@ func voided(line session.Line) string {
 	return fmt.Sprintf(" (void: %s)", plain.Line(line.Voided.Why))
 }
 
-// whole is the chosen entry in full, with its readings, in a few lines.
+// room is how many lines the chosen entry has at the most, with the rule above it.
+func (e *entries) room(height int) int { return max(5, height/2) }
+
+// whole is the chosen entry in full, with its readings, under a rule.
 func (e *entries) whole(width int) []string {
-	const most = 4
 	line, ok := e.chosen()
 	if !ok {
 		return nil
@@ -131,5 +163,5 @@ func (e *entries) whole(width int) []string {
 	if read := sayReadings(e.atWork.Story().Bow(), line.Entry.What); read != "" {
 		text += ". " + read
 	}
-	return append([]string{e.desk.Styles.Rule(width)}, lengthen(wrapped(text, width, most), most)...)
+	return append([]string{e.desk.Styles.Rule(width)}, strings.Split(ansi.Wrap(text, width, ""), "\n")...)
 }

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -68,16 +69,20 @@ func (e evenness) caption(s look.Styles, width int) string {
 		s.Quiet.Render(upper)
 }
 
-// plot is to the one scale of all pictures of the bow.
-func (e evenness) plot(s look.Styles, width, height int) graph.Plot {
-	c := curves{story: e.advice.Story()}
-	p := c.axes(s, width, height)
+// axes is the picture without its curves, to the one scale of all pictures of the bow.
+func (e evenness) axes(s look.Styles, width, height int) graph.Plot {
+	p := curves{story: e.advice.Story()}.axes(s, width, height)
 	scale := e.advice.Scale()
 	p.Y, p.YSteps = graph.Range{Min: -scale, Max: scale}, []float64{0.1, 0.2, 0.3, 0.5, 1, 2}
 	p.YLabel = sayOffAim
 	ends := []float64{p.X.Min, p.X.Max}
 	wanted := graph.Series{X: ends, Y: []float64{0, 0}, Stroke: graph.Dashed, Style: s.Quiet}
 	p.Series = append(p.Series, wanted)
+	return p
+}
+
+func (e evenness) plot(s look.Styles, width, height int) graph.Plot {
+	c, p := curves{story: e.advice.Story()}, e.axes(s, width, height)
 	for i, pass := range slices.Backward(e.passes) {
 		for _, side := range model.Sides {
 			course := e.advice.Strips[pass].Limbs[side]
@@ -194,15 +199,18 @@ func stripCells(s look.Styles, strip verdict.Strip) string {
 	return b.String()
 }
 
-// stripLegend says what the glyphs of strips stand for.
-func stripLegend(s look.Styles) string {
+// stripLegend says what the glyphs of strips stand for, in fewer words where there is less room.
+func stripLegend(s look.Styles, width int) string {
+	sign := func(c verdict.Cell) string { return cellStyle(s, c).Render(string(c.Glyph(s.ASCII))) }
 	var parts []string
-	for _, c := range []verdict.Cell{
-		verdict.Stiff, verdict.SlightlyStiff, verdict.Even, verdict.SlightlyWeak, verdict.Weak,
-	} {
-		parts = append(parts, cellStyle(s, c).Render(string(c.Glyph(s.ASCII)))+" "+c.String())
+	for c := verdict.Stiff; c <= verdict.Weak; c++ {
+		parts = append(parts, sign(c)+" "+c.String())
 	}
-	return strings.Join(append(parts, "blank can't tell"), "  ")
+	if whole := strings.Join(append(parts, "blank can't tell"), "  "); ansi.StringWidth(whole) <= width {
+		return whole
+	}
+	return fmt.Sprintf("%s%s stiff  %s even  %s%s weak  blank can't tell", sign(verdict.Stiff),
+		sign(verdict.SlightlyStiff), sign(verdict.Even), sign(verdict.SlightlyWeak), sign(verdict.Weak))
 }
 
 // stripColumn is a column beside strips.
@@ -212,14 +220,21 @@ type stripColumn struct {
 	cell  func(verdict.Strip) string
 }
 
-// stripColumns are those that there is room for, what matters most first: the weight, its range, where whole
-// the tiller and how uneven the limbs are, and what came off.
-func stripColumns(a verdict.Advice, room int, whole bool) (all []stripColumn) {
+// The columns that may stand beside the weight.
+const (
+	tillerColumn  = "up−lo"
+	unevenColumn  = "uneven" // lower limb, upper limb
+	cameOffColumn = "what came off"
+)
+
+// stripColumns are those that there is room for: the weight with its range, and the wanted ones of the rest.
+func stripColumns(a verdict.Advice, room int, wanted ...string) (all []stripColumn) {
 	bow := a.Bow
 	scale, rule := bow.Weigher(), bow.Ruler()
+	weight := fmt.Sprintf("%s at %s", bow.Units.Force.Symbol(), rule.Short(measure.Length(a.Draw)))
 	add := func(head string, width int, cell func(verdict.Strip) string) bool {
 		width = max(width, ansi.StringWidth(head))
-		if room < width+1 || !whole && len(all) > 0 {
+		if room < width+1 || head != weight && !slices.Contains(wanted, head) {
 			return false
 		}
 		all, room = append(all, stripColumn{head, width, cell}), room-width-1
@@ -227,7 +242,6 @@ func stripColumns(a verdict.Advice, room int, whole bool) (all []stripColumn) {
 	}
 	room-- // two blanks before the first
 	force := func(f float64) string { return scale.Print(measure.Force(f)) }
-	weight := fmt.Sprintf("%s at %s", bow.Units.Force.Symbol(), rule.Short(measure.Length(a.Draw)))
 	ranged := func(s verdict.Strip) string {
 		f, known := s.Weight.Get()
 		if !known {
@@ -244,14 +258,14 @@ func stripColumns(a verdict.Advice, room int, whole bool) (all []stripColumn) {
 			return force(f.Estimate)
 		})
 	}
-	add("up−lo", 5, func(s verdict.Strip) string {
+	add(tillerColumn, 6, func(s verdict.Strip) string {
 		f, known := s.Tiller.Get()
 		if !known {
 			return "-"
 		}
 		return rule.PrintSigned(measure.Length(f.Estimate))
 	})
-	add("uneven", 6, func(s verdict.Strip) string {
+	add(unevenColumn, 6, func(s verdict.Strip) string {
 		var parts []string
 		for _, side := range []model.Side{model.Lower, model.Upper} {
 			part := "-"
@@ -262,17 +276,35 @@ func stripColumns(a verdict.Advice, room int, whole bool) (all []stripColumn) {
 		}
 		return strings.Join(parts, " ") + "%"
 	})
-	if room > 12 {
-		all = append(all, stripColumn{"what came off", room - 1, func(s verdict.Strip) string { return s.Off }})
-	}
+	rest := room - 1
+	add(cameOffColumn, rest, func(s verdict.Strip) string {
+		if ansi.StringWidth(s.Off) <= rest {
+			return s.Off
+		}
+		var sums []string
+		for side, name := range [2]string{model.Upper: "up", model.Lower: "lo"} {
+			if n := s.Strokes[side]; n > 0 {
+				sums = append(sums, fmt.Sprintf("%s ×%d", name, n))
+			}
+		}
+		return cmp.Or(strings.Join(sums, ", "), s.Off)
+	})
 	return all
 }
 
-// stripHead and stripLine are a head and a line for a pass, with lead before them.
+// stripHead and stripLine are a head and a line for a pass, with lead before them. Above the cells stands how
+// far out they are.
 func stripHead(s look.Styles, a verdict.Advice, lead string, columns []stripColumn) string {
-	cells := ansi.StringWidth(stripCells(s, a.Strips[0]))
-	lower := len(a.Strips[0].Limbs[model.Lower].Cells)
-	head := lead + left(left("lower limb", lower+1)+"upper limb", cells) + " "
+	const every = 4 // cells
+	lower, upper := len(a.Strips[0].Limbs[model.Lower].Cells), len(a.Strips[0].Limbs[model.Upper].Cells)
+	places := []rune(left("lo", lower) + " " + right("up", upper))
+	rule := measure.Rule{Unit: a.Bow.Units.Length, Step: a.Bow.Units.Length.Length(1)}
+	for n := every; n <= min(lower, upper)-every; n += every {
+		out := rule.Short(measure.Length(float64(2*n) * verdict.StripStep(a.Bow)))
+		copy(places[lower-n-len(out)/2:], []rune(out))
+		copy(places[lower+1+n-len(out)/2:], []rune(out))
+	}
+	head := lead + string(places) + " "
 	for _, c := range columns {
 		head += " " + left(c.head, c.width)
 	}

@@ -21,7 +21,6 @@ type finishScreen struct {
 	desk   *Desk
 	atWork *shop.Bench
 	f      verdict.Finishing
-	asked  int // the stage that was asked about, and one; 0 for none
 	lines  int // entries of the story when it was looked at
 }
 
@@ -49,7 +48,7 @@ func (d *finishScreen) returned() error {
 	}
 	d.f = f
 	if n := len(d.atWork.Story().Lines); n != d.lines {
-		d.lines, d.asked = n, 0
+		d.lines = n
 		if f.Progress.At >= 0 {
 			d.at = f.Progress.At
 		}
@@ -97,9 +96,8 @@ func (d *finishScreen) actions() []action {
 			long: "Read the card that goes with the bow, and write it to a file."},
 		{keys: "a", name: "air", off: write, do: enter(form.Moisture),
 			long: "Enter how damp the wood is, by a meter, or the air of the shop or of where the bow goes."},
-		{keys: "u", name: "undo", main: true, off: write, do: d.undo,
-			long: "Undo the last entry. It stays in the story, struck out."},
 	}
+	all = append(all, d.desk.undoing(d.atWork.Last, d.returned)...)
 	return append(append(all, d.choosing("stage")...), back("Go back."))
 }
 
@@ -117,11 +115,9 @@ func (d *finishScreen) done() move {
 	if err := d.returned(); err != nil {
 		return failed(err)
 	}
-	if doubt := d.atWork.Doubt(d.f, d.at); doubt != "" && d.asked != d.at+1 {
-		d.asked = d.at + 1
+	if doubt := d.atWork.Doubt(d.f, d.at); doubt != "" && !d.desk.sure(doubt) {
 		return warned("%s Enter again logs it all the same.", doubt)
 	}
-	d.asked = 0
 	return d.after(d.desk.logStage(d.atWork, d.at))
 }
 
@@ -133,14 +129,6 @@ func (d *finishScreen) after(next move) move {
 		}
 	}
 	return next
-}
-
-func (d *finishScreen) undo() move {
-	line, err := d.atWork.Undo()
-	if err != nil {
-		return failed(err)
-	}
-	return d.after(said("Undone: %s.", session.Say(d.f.Bow, line.Entry.What)))
 }
 
 func (d *finishScreen) view(width, height int) string {

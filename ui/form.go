@@ -191,12 +191,6 @@ func (f *formScreen) actions() []action {
 	if f.filling.Saving() {
 		confirm = "save"
 	}
-	throwAway := func() move {
-		if err := f.filling.Drop(); err != nil {
-			return failed(err)
-		}
-		return done(thrownAway)
-	}
 	mayWriteFile := func() string {
 		return cmp.Or(unless(f.unsaved, "ctrl+s saves it in the book"),
 			unless(f.filling.Travels(), "this is of no bow, and goes into the book alone"))
@@ -221,8 +215,8 @@ func (f *formScreen) actions() []action {
 		{keys: "ctrl+o", name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
 			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that " +
 				"bendbook import takes."},
-		{keys: "ctrl+x", name: "throw away", main: true, do: throwAway,
-			long: "Throw away what was typed in this form."},
+		{keys: "ctrl+x", name: "throw away", main: true, do: f.throwAway,
+			long: "Throw away what was typed in this form, when the key is pressed again."},
 		{keys: "esc", name: "leave", main: true, do: f.escape,
 			long: "Leave the form; what was typed is kept and offered again."},
 		enlarge("f2 ctrl+l"),
@@ -293,6 +287,21 @@ func (f *formScreen) toFile() move {
 func (f *formScreen) about() string { return f.fields.About() }
 
 const thrownAway = "Thrown away; nothing was added to the book."
+
+// throwAway throws away what is typed, when the key is pressed again.
+func (f *formScreen) throwAway() move {
+	typed := f.filling.Typed(f.input.Value())
+	if typed && !f.desk.sure("throw away") {
+		return warned("Throw away what you typed? ctrl+x again.")
+	}
+	if err := f.filling.Drop(f.input.Value()); err != nil {
+		return failed(err)
+	}
+	if typed && f.filling.Drafted() {
+		return done("Thrown away; u brings it back.")
+	}
+	return done(thrownAway)
+}
 
 func (f *formScreen) escape() move {
 	ended, err := f.filling.Abandon(f.input.Value())

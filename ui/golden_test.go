@@ -35,7 +35,6 @@ var views = map[string]view{
 	"bench":            {keys: []string{"down", "enter"}},
 	"bench-braced":     {keys: []string{"enter", "v", "tab", "tab"}},
 	"bench-shape":      {keys: []string{"down", "enter", "v"}},
-	"bench-overlay":    {keys: []string{"enter", "v", "o"}},
 	"bench-earlier":    {keys: []string{"enter", "left", "left"}},
 	"bench-help":       {keys: []string{"enter", "?"}},
 	"bench-metric":     {book: "metric", keys: []string{"down", "enter"}},

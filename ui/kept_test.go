@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"strings"
 	"testing"
 
@@ -28,9 +29,15 @@ func TestAHalfTypedFormIsOfferedAgainAfterAnyExit(t *testing.T) {
 			h.press("c")
 			h.see("Taken up where you left it", "3 of 18", "31", "3/")
 			h.press("ctrl+x")
-			h.see("Thrown away")
+			h.see("Throw away what you typed? ctrl+x again.")
+			h.press("ctrl+x")
+			h.see("Thrown away; u brings it back.")
 			h.press("p")
 			h.miss("Taken up")
+			h.press("esc", "u")
+			h.see("u again undoes this: half-typed pull thrown away.")
+			h.press("u", "c")
+			h.see("Taken up where you left it", "3 of 18", "31", "3/")
 		})
 	}
 }
@@ -42,20 +49,23 @@ func TestAnyHalfTypedFormIsTakenUpAtTheBench(t *testing.T) {
 		begin []string // at the bench, to the rack again
 		said  string
 		finds []string
+		of    string // "" is Ash for Wren
 	}{
-		"description": {[]string{"d", "x", "enter", "esc", "esc"}, "description", []string{"Change the description", "Ash for Wrenx"}},
-		"correction":  {[]string{"n", "dry", "enter", "e", "c", "x", "esc", "esc", "esc"}, "correction", []string{"Correct: Note", "dryx"}},
-		"weighing":    {[]string{"f", "w", "27", "enter", "esc", "esc", "esc"}, "weighing", []string{"Weigh at the ordered draw", "27"}},
-		"aside":       {[]string{"esc", "a", "horn", "esc"}, "setting aside", []string{"Set aside", "horn"}},
-		"another":     {[]string{"esc", "m", "x", "enter", "esc"}, "bow like this one", []string{"Another like"}},
+		"description": {[]string{"d", "x", "enter", "esc", "esc"}, "description", []string{"Change the description", "Ash for Wrenx"}, ""},
+		"correction":  {[]string{"n", "dry", "enter", "e", "c", "x", "esc", "esc", "esc"}, "correction", []string{"Correct: Note", "dryx"}, ""},
+		"weighing":    {[]string{"f", "w", "27", "enter", "esc", "esc", "esc"}, "weighing", []string{"Weigh at the ordered draw", "27"}, ""},
+		"aside":       {[]string{"esc", "a", "horn", "esc"}, "setting aside", []string{"Set aside", "horn"}, ""},
+		"another": {[]string{"esc", "esc", "/", "tamsin", "enter", "esc", "m", "x", "enter", "esc"}, "bow like this one", []string{"Another like"},
+			"Hickory for Tamsin"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			h := atTheBench(t)
 			h.press(c.begin...)
 			h.see("Half typed: " + c.said)
 			h.open(look.NoColour, 120, 24)
-			h.see("Ash for Wren: a form is half typed (" + c.said + "). On the bench c takes it up again.")
-			h.press("/", "wren", "enter")
+			of := cmp.Or(c.of, "Ash for Wren")
+			h.see(of + ": a form is half typed (" + c.said + "). On the bench c takes it up again.")
+			h.press("/", of, "enter")
 			h.see("A half-typed " + c.said + " from ")
 			h.press("c")
 			h.see(append(c.finds, "Taken up where you left it")...)
@@ -128,7 +138,7 @@ func TestWhatCannotBeSavedIsWrittenToAFile(t *testing.T) {
 	if n := h.entries(); n != before+1 {
 		t.Errorf("%d entries, before %d", n, before)
 	}
-	h.press("ctrl+x")
+	h.press("ctrl+x", "ctrl+x")
 	h.see("Thrown away")
 }
 

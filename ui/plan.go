@@ -40,7 +40,6 @@ type planScreen struct {
 	row     int // the chosen one
 	side    model.Side
 	typed   string // what is being typed at the chosen stretch
-	asked   bool   // whether to log all was asked
 
 	now, after verdict.Outcome
 	err        error // why the outcome can't be told
@@ -167,9 +166,6 @@ func (t *planScreen) returned() error { return t.of.returned() }
 
 // typing takes digits, the point and backspace as per cent of stiffness to come off the chosen stretch.
 func (t *planScreen) typing(msg tea.KeyMsg) (move, bool) {
-	if msg.String() != "d" {
-		t.asked = false
-	}
 	switch text := string(msg.Runes); {
 	case msg.Type == tea.KeyBackspace && t.typed != "":
 		return t.enter(t.typed[:len(t.typed)-1]), true
@@ -237,7 +233,7 @@ func (t *planScreen) step(by int) {
 func (t *planScreen) actions() []action {
 	has := t.mayChange
 	limb := func(side model.Side) func() move { return then(func() { t.side = side; t.step(0) }) }
-	return []action{
+	all := []action{
 		{keys: "up k", show: "arrows", name: "choose", main: true, do: by(-1, t.step),
 			long: "Choose the stretch before."},
 		{keys: "down j", name: "stretch after", do: by(1, t.step), long: "Choose the stretch after."},
@@ -258,8 +254,9 @@ func (t *planScreen) actions() []action {
 			long: "Log all stretches from which wood is to come off as done so. It is asked about once."},
 		{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-5, t.step)},
 		{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(5, t.step)},
-		back("Go back to the bench; what was changed of the plan is dropped."),
 	}
+	all = append(all, t.of.desk.undoing(t.of.atWork.Last, t.returned)...)
+	return append(all, back("Go back to the bench; what was changed of the plan is dropped."))
 }
 
 func (t *planScreen) mayChange() string { return unless(t.chosen() >= 0, "there is no plan") }
@@ -296,13 +293,11 @@ func (t *planScreen) logAll() move {
 		return warned("The plan is still being worked out.")
 	case len(events) == 0:
 		return warned("There is nothing to log: nothing is to come off, or all of it is logged.")
-	case !t.asked:
-		t.asked = true
+	case !t.of.desk.sure("log all"):
 		stretches := plain.Plural(len(events), "%d stretch", "%d stretches", len(events))
 		return warned("Log %s as scraped so with the %s? d again logs all, any other key does not.", stretches,
 			t.of.advice.Tool())
 	}
-	t.asked = false
 	if err := t.of.atWork.AddAll(events...); err != nil {
 		return failed(err)
 	}
@@ -367,37 +362,36 @@ func (t *planScreen) picture(width, height int) []string {
 	if height < 6 || width < 20 {
 		return nil
 	}
-	names := []string{key(s, bare(s.Pass(2)), "now"), key(s, bare(s.Pass(0)), "after"),
-		key(s, bare(s.Pass(1)), "aim")}
-	caption := strings.Join(names, "  ")
-	if ansi.StringWidth(caption) > width {
-		caption = strings.Join(names, " ")
-	}
-	unit := fmt.Sprintf("  bend, 1/1000 per %s", bendLength(t.of.bow()))
-	if ansi.StringWidth(caption+unit) <= width {
-		caption += unit
+	caption := key(s, s.Thin(false), "now") + "  " + key(s, s.Bold(), "after")
+	if whole := "% off the aim: " + caption; ansi.StringWidth(whole) <= width {
+		caption = whole
 	}
 	off := t.offPlot(width, max(4, (height-1)*2/5))
 	bend := t.bendPlot(width, height-1-off.Height)
-	off.LabelWidth, bend.LabelWidth = 4, 4
+	off.LabelWidth, bend.LabelWidth = 9, 9
 	lines := append([]string{ansi.Truncate(caption, width, "~")}, strings.Split(bend.Render(), "\n")...)
 	return append(lines, strings.Split(off.Render(), "\n")...)
 }
 
-// bendPlot is the bend of both limbs now and after, beside the aim at the scale of the bend after.
+// bendPlot is how far both limbs bend off the aim, now and after, on the scale of the bow's other pictures.
 func (t *planScreen) bendPlot(width, height int) graph.Plot {
-	s, c := t.of.desk.Styles, curves{story: t.of.story(), bend: true}
-	p := c.axes(s, width, height)
+	s, c := t.of.desk.Styles, curves{story: t.of.story()}
+	p := evenness{advice: t.of.advice}.axes(s, width, height)
 	p.XTicks = nil
-	draw := func(pen look.Pen, o verdict.Outcome, of func(estimate.Bending) []float64) {
+	draw := func(pen look.Pen, o verdict.Outcome) {
 		for _, side := range model.Sides {
-			p.Series = append(p.Series, line(c, bare(pen), side, o.Limbs[side].At, of(o.Limbs[side])))
+			limb := o.Limbs[side]
+			off := values(limb.Deviation, likely)
+			for i := range off {
+				if !limb.Compared[i] {
+					off[i] = math.NaN()
+				}
+			}
+			p.Series = append(p.Series, line(c, pen, side, limb.At, off))
 		}
 	}
-	bent := func(limb estimate.Bending) []float64 { return values(limb.Bend, likely) }
-	draw(s.Pass(2), t.now, bent)
-	draw(s.Pass(1), t.after, func(limb estimate.Bending) []float64 { return limb.Aim })
-	draw(s.Pass(0), t.after, bent)
+	draw(s.Thin(false), t.now)
+	draw(s.Bold(), t.after)
 	return p
 }
 

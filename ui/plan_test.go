@@ -64,7 +64,7 @@ func TestTheBenchSaysWhereToTakeWood(t *testing.T) {
 	h.reads(v.Say)
 	h.find(`Too heavy by 4\.\d lb`)
 	h.see("where to take wood", "now", "after", "wanted", "41.6 to 43.0 lb", "uneven, upper",
-		"42 lb wanted on the tree = marked 40 + settling 1 + sanding 1 (common practice)")
+		"42 lb on the tree = marked 40 + settling 1 + finishing 1")
 	for _, f := range advice.Findings {
 		for _, c := range h.app.top().(*planScreen).cuts() {
 			if middle := (c.From + c.To) / 2; f.Hinge && f.Side == model.Lower && c.Side == f.Side && f.From < middle && middle < f.To {

@@ -28,8 +28,9 @@ type rack struct {
 	rows    []shop.Row
 	inHand  int
 	late    int
-	missing int   // bows that cannot be ready in time, though their day is still to come
-	shown   []int // places in rows of the bows that match what is sought
+	missing int                  // bows that cannot be ready in time, though their day is still to come
+	shown   []int                // places in rows of the bows that match what is sought
+	found   map[string]shop.Note // by id, the notes in which it was found
 	seek    textinput.Model
 	seeking bool
 	today   bool     // only what can be done today is shown
@@ -86,12 +87,12 @@ func (r *rack) choose(id string) {
 	}
 }
 
-// filter shows the bows of which every word sought is found in name, number, wood, customer or stage.
+// filter shows the bows of which every word sought is found in name, number, wood, customer, stage or notes.
 func (r *rack) filter() {
-	r.shown = r.shown[:0]
+	r.shown, r.found = r.shown[:0], make(map[string]shop.Note)
 	for at, row := range r.rows {
-		if row.Matches(r.seek.Value()) && (!r.today || row.Today) {
-			r.shown = append(r.shown, at)
+		if note, ok := row.Matches(r.seek.Value()); ok && (!r.today || row.Today) {
+			r.shown, r.found[row.Bow.ID] = append(r.shown, at), note
 		}
 	}
 	r.count = len(r.shown)
@@ -165,8 +166,8 @@ func (r *rack) actions() []action {
 		first,
 		{keys: "n", name: "new bow", main: !r.empty(), off: r.desk.mayWrite, long: "Describe a new bow.",
 			do: func() move { return r.desk.newBow(form.NewBowForm(r.desk.Shop)) }},
-		{keys: "/", name: "find", main: true, do: func() move { r.seeking = true; r.seek.Focus(); return move{} },
-			long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again."},
+		{keys: "/", name: "find", main: true, do: then(func() { r.seeking = true; r.seek.Focus() }),
+			long: "Find bows by typing: name, number, wood, customer, stage or notes. Esc shows all again."},
 		{keys: "esc", name: "show all", main: true, long: "Show all bows again after finding, or after today's.",
 			off: func() string { return unless(r.today || r.seek.Value() != "", "all bows are shown") },
 			do:  then(func() { r.today = false; r.seek.SetValue(""); r.filter() })},
@@ -188,7 +189,9 @@ func (r *rack) actions() []action {
 		{keys: "s", name: "settings", do: func() move { return goTo(toSettings, nil) },
 			long: "Show the shop's settings, each with what it means, and change them."},
 	}
-	return append(append(all, r.choosing("bow")...),
+	undo := r.desk.undoing(r.last, r.returned)
+	undo[0].main = false
+	return append(append(append(all, undo...), r.choosing("bow")...),
 		action{keys: "q", name: "leave", main: true, long: "Leave Bendbook.", do: goBack})
 }
 
@@ -237,7 +240,7 @@ func (r *rack) atWork(do func(*shop.Bench) move) func() move {
 }
 
 func (r *rack) another(atWork *shop.Bench) move {
-	return r.desk.newBow(form.LikeForm(r.desk.Shop, atWork.Story()))
+	return r.desk.another(atWork.Story())
 }
 
 func (r *rack) aside(atWork *shop.Bench) move {
@@ -250,6 +253,20 @@ func (r *rack) aside(atWork *shop.Bench) move {
 	}
 	r.choose(row.Bow.ID)
 	return said("%s is in hand again.", session.NameOf(row.Bow))
+}
+
+// last finds the last thing done in this sitting, or else on the chosen bow.
+func (r *rack) last(redo bool) (shop.Deed, error) {
+	deed, err := r.desk.Shop.Last(redo)
+	if err != nil && r.chosenID() != "" {
+		atWork, unread := r.desk.Shop.Bench(r.chosenID())
+		if unread != nil {
+			return deed, unread
+		}
+		deed, err = atWork.Last(redo)
+	}
+	deed.Just = deed.Just && deed.Bow == r.chosenID()
+	return deed, err
 }
 
 // inList is a bow in the shop's units, rounded as a list needs it, so that bows compare down a column.
@@ -377,8 +394,21 @@ func (r *rack) footing(chosen shop.Row, width int) []string {
 	if chosen.Damage != nil {
 		why = plain.Line(chosen.Damage.Error())
 	}
-	say := fitted(chosen.Verdict.Say, width, footingRows-1)
-	lines := append(rendered(r.desk.Styles.Strong, say), fitted(why, width, footingRows-len(say))...)
+	lesson, _ := chosen.Lesson()
+	more := session.SayLesson(chosen.Bow, lesson)
+	if more == "" {
+		more = r.desk.Shop.Lesson(chosen.Bow)
+	}
+	if note := r.found[chosen.Bow.ID]; note.Text != "" {
+		more = "Found: " + r.sayFound(note)
+	}
+	last := fitted(more, width, 2)
+	say := fitted(chosen.Verdict.Say, width, min(footingRows-1, footingRows-len(last)))
+	lines := rendered(r.desk.Styles.Strong, say)
+	if room := footingRows - len(say) - len(last); room > 0 {
+		lines = append(lines, fitted(why, width, room)...)
+	}
+	lines = append(lines, last...)
 	return append([]string{what}, lengthen(lines, footingRows)...)
 }
 
@@ -399,11 +429,12 @@ func (r *rack) line(columns []column[shop.Row], of *shop.Row) string {
 // columns are the columns for which there is room; what to do next takes what is left.
 func (r *rack) columns(width int) []column[shop.Row] {
 	const name, leastNext = 18, 24
+	units := r.desk.practice.Units
 	all := []column[shop.Row]{
 		{head: "bow", width: name, cell: func(row shop.Row) string { return session.NameOf(row.Bow) }},
 		{head: "next", width: leastNext},
 		{head: "due", width: 10, cell: r.sayDue},
-		{head: "so far", width: 14, cell: soFar},
+		{head: units.Force.Symbol() + " so far", width: 14, cell: soFar},
 		{head: "order", width: orderWidth, cell: ordered},
 		{head: "stage", width: 17, cell: func(row shop.Row) string { return row.Stage }},
 		{head: "last", width: 10, cell: func(row shop.Row) string { return r.sayDay(row.Last) }},
@@ -418,8 +449,21 @@ func (r *rack) columns(width int) []column[shop.Row] {
 		shown = append(shown, column)
 	}
 	shown[1].width = leastNext + max(free, 0)
-	shown[1].cell = func(row shop.Row) string { return sayNext(row, shown[1].width) }
+	shown[1].cell = func(row shop.Row) string {
+		if note := r.found[row.Bow.ID]; note.Text != "" {
+			return r.sayFound(note)
+		}
+		return sayNext(row, shown[1].width)
+	}
 	return shown
+}
+
+// sayFound is the note in which a bow was found, with its day.
+func (r *rack) sayFound(note shop.Note) string {
+	if day := r.sayDay(note.At); day != "" {
+		return day + ": " + plain.Line(note.Text)
+	}
+	return plain.Line(note.Text)
 }
 
 // sayNext is the verdict on the bow, or its word where that is all there's room for; dots stand for one that
@@ -443,7 +487,7 @@ func soFar(row shop.Row) string {
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf("%s at %s", row.Bow.Weigher().WithUnit(pull.Peak.Or(0)), row.Bow.Ruler().Short(pull.Draw))
+	return fmt.Sprintf("%s at %s", row.Bow.Weigher().Print(pull.Peak.Or(0)), row.Bow.Ruler().Short(pull.Draw))
 }
 
 func ordered(row shop.Row) string {

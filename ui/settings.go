@@ -20,12 +20,14 @@ type settingsScreen struct {
 	kept  finish.Settings
 	usual finish.Settings
 	all   []finish.Setting
+	// taught is what the shop's own bows say of ranges, rule and scale.
+	taught []string
 }
 
 func settingsPage() page {
 	return page{name: toSettings,
 		about: "How the shop works: each setting, what it means, and what it is to begin with. A star marks " +
-			"what is the shop's own.",
+			"what is the shop's own.\n\nThe settings of the tree say how bows are drawn and read:\n" + treeDrawing,
 		open: func(desk *Desk, _ route) (screen, error) {
 			s := &settingsScreen{desk: desk, usual: finish.Usual()}
 			if err := s.returned(); err != nil {
@@ -35,12 +37,27 @@ func settingsPage() page {
 		}}
 }
 
+// treeDrawing shows what the settings of the tree are about.
+const treeDrawing = `
+   o---------------[ handle ]---------------o   bow, belly down,
+    \  lower limb    clamped    upper limb  /    line at its roots:
+      \              or rocks             /      on the wall, or
+        \               :               /        on the bow
+   string \             : draw        /
+            \           v           /
+              '-------- hook -------'   off the middle?
+                         |
+                      [scale]   at the hook: reads true
+                         |
+                        (O)=====[scale]=====>   on the hauling
+                       pulley                   rope: reads high`
+
 func (d *settingsScreen) returned() (err error) {
 	if d.kept, err = d.desk.Shop.Settings(); err != nil {
 		return err
 	}
 	d.desk.follow(d.kept)
-	d.all = d.kept.Table()
+	d.all, d.taught = d.kept.Table(), d.desk.Shop.Taught()
 	d.count = len(d.all)
 	d.step(0)
 	return nil
@@ -70,7 +87,7 @@ func (d *settingsScreen) actions() []action {
 	all := []action{
 		{keys: "enter", name: "change", main: true, off: d.desk.mayWrite,
 			do: func() move { return d.ask(form.Setting(d.kept, d.chosen())) }, long: "Change the chosen setting."},
-		{keys: "u", name: "as usual", main: true, off: usual,
+		{keys: "r", name: "as usual", main: true, off: usual,
 			long: "Set the chosen setting to what it is to begin with.",
 			do:   func() move { return d.keep(d.chosen().AsUsual(d.kept), nil) }},
 		{keys: "i", name: "add", main: true, off: staged,
@@ -86,6 +103,7 @@ func (d *settingsScreen) actions() []action {
 			long: "Write the settings to a file, shop.json, to read, to change and to take back " +
 				"with bendbook settings --set."},
 	}
+	all = append(all, d.desk.undoing(d.desk.Shop.Last, d.returned)...)
 	return append(append(all, d.choosing("setting")...), back("Go back to the rack."))
 }
 
@@ -132,6 +150,12 @@ func (d *settingsScreen) view(width, height int) string {
 	var lines []string
 	const label = 18
 	current := 0
+	if len(d.taught) > 0 {
+		lines = append(lines, s.Quiet.Render("what your bows show"))
+	}
+	for _, text := range d.taught {
+		lines = append(lines, wrapped(text, width, 2)...)
+	}
 	for i, setting := range d.all {
 		if i == 0 || setting.Group != d.all[i-1].Group {
 			lines = append(lines, s.Quiet.Render(setting.Group))

@@ -10,6 +10,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
@@ -33,7 +34,7 @@ type storyScreen struct {
 func storyPage() page {
 	return page{name: "story",
 		about: "The bow's story, a strip a pass: where each limb was stiff and weak, what came off, and what " +
-			"the bow would weigh. A strip is as it was told then: later readings don't change it.",
+			"the bow would weigh. A strip is as it was told then: later readings don't change it, a correction does.",
 		open: func(_ *Desk, to route) (screen, error) {
 			count := len(to.work.story().Passes)
 			return &storyScreen{of: to.work, list: list{at: count - 1, count: count}, shows: -1}, nil
@@ -186,10 +187,13 @@ func (t *storyScreen) all(width, height int) []string {
 		return sign + left(strconv.Itoa(n), 3) + left(day, lead-5)
 	}
 	cells := ansi.StringWidth(stripCells(s, a.Strips[0]))
-	columns := stripColumns(a, width-lead-cells, true)
+	columns := stripColumns(a, width-lead-cells, tillerColumn, unevenColumn, cameOffColumn)
 	lines = append(lines, stripHead(s, a, left("  pass", lead), columns))
-	foot := []string{s.Plain.Render(ansi.Truncate(t.detail(), width, "~")),
-		ansi.Truncate(stripLegend(s), width, "~")}
+	detail := 1
+	if t.count+len(lines)+3 <= height {
+		detail = 2
+	}
+	foot := append(styled(s.Plain, t.detail(), width, detail), stripLegend(s, width))
 	room := height - len(lines) - len(foot)
 	from, to := around(t.at, t.count, room)
 	for n := from; n < to; n++ {
@@ -229,6 +233,11 @@ func (t *storyScreen) detail() string {
 	}
 	if n := t.of.story().Passes[t.at].Exercised; n > 0 {
 		said += fmt.Sprintf("; exercised %d", n)
+	}
+	for _, side := range model.Sides {
+		if f, known := strip.Limbs[side].Uneven.Get(); known {
+			said += fmt.Sprintf("; %s limb %.0f%% uneven", side, 100*f.Estimate)
+		}
 	}
 	return said + "."
 }
@@ -295,7 +304,8 @@ func (t *storyScreen) pass(width, height int) []string {
 			lead = fmt.Sprintf("> pass %-3d", n)
 		}
 		room := width - len(lead) - ansi.StringWidth(stripCells(s, a.Strips[n]))
-		lines = append(lines, stripLine(s, a.Strips[n], lead, stripColumns(a, room, true)))
+		columns := stripColumns(a, room, tillerColumn, unevenColumn, cameOffColumn)
+		lines = append(lines, stripLine(s, a.Strips[n], lead, columns))
 	}
 	lines = append(lines, s.Rule(width))
 	room := height - len(lines)

@@ -80,7 +80,7 @@ func judge(in *shop.Shop, story session.Story, says verdict.Advice, unmade error
 		return verdict.Verdict{}, err
 	}
 	v := says.Judge(f)
-	in.Judged(story, v)
+	in.Judged(says, v)
 	return v, nil
 }
 

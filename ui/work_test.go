@@ -56,11 +56,14 @@ func TestUndoAndVoidStayInTheStory(t *testing.T) {
 	h.press("U")
 	h.see("Counts again: exercised, 30 pulls.")
 	h.press("U")
-	h.see("the last entry is no undo")
+	h.see("There is nothing to bring back.")
 	h.press("u", "e")
 	h.see("exercised, 30 pulls (void: undone)")
 	h.press("down", "down", "down", "down", "x", "wrong bow", "enter")
 	h.see("Saved. Void now:", "(void: wrong bow)")
+	if line, _ := h.app.top().(*entries).chosen(); line.Counts() || line.Voided.Why != "wrong bow" {
+		t.Errorf("the mark is on %+v", line)
+	}
 }
 
 func TestAReadOnlyBookSaysWhyNothingIsWritten(t *testing.T) {
@@ -84,8 +87,28 @@ func TestTheRackFindsByTyping(t *testing.T) {
 	h.miss("Ash for Wren")
 	h.press("esc")
 	h.see("Ash for Wren")
-	h.press("/", "nothing like it", "enter", "enter")
+	h.press("/", "over the dip")
+	h.see("Found: yesterday: Better, but still flat over the dip", "> Ash for Wren")
+	h.miss("Yew for Hollis")
+	h.press("esc", "/", "nothing like it", "enter", "enter")
 	h.see("there is no bow here")
+}
+
+// What a bow taught stands under it on the rack, beside it, and on the bench of the next of its wood; a bow that isn't
+// even is no pattern.
+func TestALessonIsBroughtUpAndAnUnevenBowIsNotCopied(t *testing.T) {
+	t.Parallel()
+	h := atTheBench(t)
+	h.press("n", "Next time leave the lower limb longer.", "enter", "esc")
+	h.see("Lesson of Ash for Wren: Next time leave the lower limb longer.")
+	h.press("m")
+	h.see("Ash for Wren isn't one to copy yet. It was drawn to 20 1/2 of 28 in: bring it")
+	h.press("c")
+	h.see("bows side by side", "Lesson of Ash for Wren: Next time leave the lower limb longer.")
+	h.newBow(model.Bow{Name: "Next", Wood: "white ash", Limbs: limbs(6, 12)})
+	h.open(look.NoColour, 80, 24)
+	h.press("/", "white", "enter", "enter")
+	h.see("Nothing was read on this bow yet.", "Lesson of Ash for Wren: Next time leave the lower limb longer.")
 }
 
 // TestTheChosenBowIsInSightAmongMany, also where the heading of those not in hand takes a line of the list.
@@ -120,7 +143,7 @@ func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	h.press("n")
-	h.answers("Rowan", "", "rowan", "", "Finch", "28", "", "40lb", "2", "2027-03-01", "", "", "", "34", "33", "", "ellipse", "1/4", "8", "", "1/16", "0.1", "", "")
+	h.answers("Rowan", "", "rowan", "", "Finch", "28", "belly", "40lb", "2", "2027-03-01", "", "", "", "34", "33", "", "ellipse", "1/4", "8", "", "1/16", "0.1", "", "")
 	h.see("Rowan", "40 lb ± 2 at 28 in to the belly", "Nothing was read")
 	h.press("d")
 	h.see("Rowan · Change the description")
@@ -143,9 +166,17 @@ func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
 	h.press("down", "down", "down", "down", "backspace", "backspace", "backspace", "backspace", "backspace", "backspace", "1 1/4", "enter", "ctrl+s")
 	h.see("Corrected: pull to 20 1/2 in: 31.0 lb, 3 readings")
 	h.see("upper: 3/8, 5/8, 1 1/4", "(void: corrected)")
-	// A pull of an earlier pass would count for this one.
-	h.press("pgdown", "down", "down", "down", "down", "down", "down", "c")
-	h.see("correct it: wood was taken since; void it, with a reason")
+	if line, _ := h.app.top().(*entries).chosen(); !line.Counts() {
+		t.Errorf("the mark is on %+v", line)
+	}
+	// A pull of an earlier pass counts for that one.
+	h.press("pgdown", "down", "down", "down", "down", "down", "down")
+	old, _ := h.app.top().(*entries).chosen()
+	h.press("c", "down", "backspace", "backspace", "backspace", "backspace", "24.2", "ctrl+s")
+	h.see("Corrected: pull to 16 1/2 in: 24.2 lb, 16 readings")
+	if line, _ := h.app.top().(*entries).chosen(); line.Pass != old.Pass || !line.Entry.At.Equal(old.Entry.At) {
+		t.Errorf("the correction of %+v is %+v", old, line)
+	}
 }
 
 func TestManyStationsAreScrolled(t *testing.T) {

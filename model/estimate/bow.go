@@ -33,6 +33,13 @@ type Bow struct {
 	// only say how strong a stave to expect.
 	Draw, Weight float64
 	Errors       Errors
+	// Hook is how far the hook sits from the string's middle, towards the upper nock (in).
+	Hook float64
+	// GainError is the error that all peaks share as a share of them (1 sd), of a scale that reads high by a
+	// guess.
+	GainError float64
+	// LineMoves says that the line that limbs are read to, and draws are measured from, moves with the bow.
+	LineMoves bool
 }
 
 // A Limb is one limb from its root to its nock.

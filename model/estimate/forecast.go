@@ -40,12 +40,10 @@ func (st State) Forecast(draws ...float64) ([]Forecast, error) {
 
 // forecast is that of the draw that the bow stands at. It allows for the set still to come by that draw.
 func (p *probe) forecast(draw float64) Forecast {
-	come := max(p.st.bow.SetShare(draw)-p.st.bow.SetShare(p.st.longest), 0)
-	sd := func(by []float64) float64 { return p.st.g.sd(p.own(by)) }
 	return Forecast{
 		Draw:   draw,
-		Force:  p.wooden(p.sol.Force, p.slopes.Force, sd(p.slopes.Force), come),
-		Energy: p.wooden(p.sol.Work, p.slopes.Work, sd(p.slopes.Work), come),
+		Force:  p.wooden(draw, p.sol.Force, p.slopes.Force, p.st.g.sd(p.own(p.slopes.Force))),
+		Energy: p.wooden(draw, p.sol.Work, p.slopes.Work, p.st.g.sd(p.own(p.slopes.Work))),
 	}
 }
 
@@ -63,19 +61,20 @@ func (p *probe) shown(draw float64) Figure {
 	floats.AddScaled(by[:p.st.frame.len()], own, p.own(p.slopes.Force))
 	by[s.offset], by[s.support], by[s.direction] = byDraw, -byDraw*force, force
 	force += byDraw*(x[s.offset]-x[s.support]*force) + x[s.direction]*force
-	come := max(p.st.bow.SetShare(draw)-p.st.bow.SetShare(p.st.longest), 0)
-	return p.wooden(force, p.slopes.Force, p.st.pulled.sd(by), come)
+	return p.wooden(draw, force, p.slopes.Force, p.st.pulled.sd(by))
 }
 
 // wooden is a figure that is never negative, with the band of its logarithm, so that no edge is negative
-// either, once a share of the set has come. Close to the brace, where the figure vanishes and its error does
+// either, once the set by a draw has come, widened as the state says. Close to the brace, where the figure vanishes and its error does
 // not, the upper edge goes on in proportion to the error, for a logarithm's would be beyond all numbers.
-func (p *probe) wooden(mean float64, derivative []float64, sd, come float64) Figure {
+func (p *probe) wooden(draw, mean float64, derivative []float64, sd float64) Figure {
 	if !(mean > 0) {
 		return Figure{}
 	}
+	come := max(p.st.bow.SetShare(draw)-p.st.bow.SetShare(p.st.longest), 0)
 	bySet := come * (p.st.frame.bySet(derivative) + p.give*derivative[p.st.frame.brace()]) / mean
-	share := math.Hypot(sd/mean, math.Hypot(forecastError, bySet*p.st.FirstSet().sd()))
+	share := cmp.Or(p.st.wide, 1) * math.Hypot(sd/mean, math.Hypot(forecastError, bySet*p.st.FirstSet().sd()))
+	share = math.Hypot(share, p.st.bow.GainError)
 	mean *= math.Exp(bySet * max(p.st.set.mean, 0))
 	beyond := mean * max(share-1, 0)
 	return Figure{

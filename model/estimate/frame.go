@@ -51,7 +51,7 @@ func (f frame) strung(b Bow, x []float64) strung.Bow {
 		}
 		return l
 	}
-	return strung.Bow{Handle: b.Handle, Between: strung.LogLinear, Upper: limb(model.Upper),
+	return strung.Bow{Handle: b.Handle, Hook: b.Hook, Between: strung.LogLinear, Upper: limb(model.Upper),
 		Lower: limb(model.Lower)}
 }
 

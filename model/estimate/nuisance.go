@@ -24,8 +24,12 @@ type shared struct{ support, offset, direction, drift int }
 
 // share adds those values.
 func (m *predictor) share() {
+	give := supportGive
+	if m.bow.LineMoves {
+		give = 0
+	}
 	m.shared = &shared{
-		support: m.extra(0, supportGive), offset: m.extra(0, drawOffset),
+		support: m.extra(0, give), offset: m.extra(0, drawOffset),
 		direction: m.extra(0, direction), drift: m.extra(0, passDrift),
 	}
 }
@@ -34,11 +38,16 @@ func (m *predictor) share() {
 // the way that it was come to. Where nothing else was read at that draw, the draw's own error counts here;
 // the force rises about evenly from the brace on.
 func (b Bow) peakError(peak, draw float64, alone bool) float64 {
-	sd := math.Hypot(b.Errors.Peak, ownWay*peak)
 	if alone {
-		sd = math.Hypot(sd, drawOwn*peak/max(draw-b.usualBrace(), 1))
+		return math.Hypot(b.Errors.Peak, b.PullError(peak, draw))
 	}
-	return sd
+	return math.Hypot(b.Errors.Peak, ownWay*peak)
+}
+
+// PullError is the part of a peak's standard deviation (lbf) that is not the scale's: of the way in which the
+// draw was come to, and of the draw itself.
+func (b Bow) PullError(peak, draw float64) float64 {
+	return math.Hypot(ownWay*peak, drawOwn*peak/max(draw-b.usualBrace(), 1))
 }
 
 // shift takes what is predicted of the drawn bow from the draw as typed to the hook's true draw, and from the

@@ -9,6 +9,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/links"
 )
 
 // A faultBound is the best chance to find the fault of a bow in its readings at a false-alarm rate of 5%, by
@@ -20,7 +21,7 @@ type faultBound struct{ known, anywhere float64 }
 // A guess is one value that the readings depend on, with its standard deviation before them, 0 for no limit.
 type guess struct {
 	sd, step float64
-	apply    func(b *shopBow, by float64)
+	apply    func(b *links.Bow, by float64)
 }
 
 // hat falls from 1 at its middle to 0 at a width from it.
@@ -29,18 +30,18 @@ func hat(at, middle, width float64) float64 { return max(1-math.Abs(at-middle)/w
 // guesses are the values of a sitting, the fault first.
 func (s *sitting) guesses() []guess {
 	all := []guess{
-		{step: 1e-4, apply: func(b *shopBow, by float64) {
-			b.fault(s.faulty, s.from, s.from+s.over, math.Exp(by))
+		{step: 1e-4, apply: func(b *links.Bow, by float64) {
+			b.Fault(s.faulty, s.from, s.from+s.over, math.Exp(by))
 		}},
-		{sd: 0.8, step: 1e-4, apply: func(b *shopBow, by float64) { b.brace += by }},
+		{sd: 0.8, step: 1e-4, apply: func(b *links.Bow, by float64) { b.Brace += by }},
 	}
 	for _, side := range model.Sides {
-		length := s.bow.limbs[side].length
+		length := s.bow.Limbs[side].Length
 		stiffness := func(sd float64, course func(at float64) float64) {
-			all = append(all, guess{sd, 1e-4, func(b *shopBow, by float64) {
-				l := &b.limbs[side]
-				for i := range l.spring {
-					l.spring[i] *= math.Exp(by * course(l.place(i)))
+			all = append(all, guess{sd, 1e-4, func(b *links.Bow, by float64) {
+				l := &b.Limbs[side]
+				for i := range l.Spring {
+					l.Spring[i] *= math.Exp(by * course(l.Place(i)))
 				}
 			}})
 		}
@@ -49,10 +50,10 @@ func (s *sitting) guesses() []guess {
 			stiffness(0.02, func(at float64) float64 { return hat(at, middle, 3) })
 		}
 		rest := func(sd float64, course func(at float64) float64) {
-			all = append(all, guess{sd, 1e-6, func(b *shopBow, by float64) {
-				l := &b.limbs[side]
-				for i := range l.rest {
-					l.rest[i] += by * course(l.place(i))
+			all = append(all, guess{sd, 1e-6, func(b *links.Bow, by float64) {
+				l := &b.Limbs[side]
+				for i := range l.Rest {
+					l.Rest[i] += by * course(l.Place(i))
 				}
 			}})
 		}
@@ -68,45 +69,45 @@ func (s *sitting) guesses() []guess {
 type reader struct {
 	s      *sitting
 	pass   estimate.Pass
-	braced pose
-	pulls  []pose
+	braced links.Pose
+	pulls  []links.Pose
 }
 
 // read is all readings of a bow, each over its error (1 sd).
-func (r *reader) read(t testing.TB, b *shopBow) (all []float64) {
+func (r *reader) read(t testing.TB, b *links.Bow) (all []float64) {
 	e := r.s.known().Errors
 	hang := r.pass.Hangs[0]
-	c := b.chain(1, 0)
+	c := b.Chain(1, 0)
 	line := func(slope func(model.Side) []float64, like []estimate.Reading) {
 		for _, one := range like {
-			_, y := c.limbs[one.Side].point(slope(one.Side), one.At)
+			_, y := c.Limbs[one.Side].Point(slope(one.Side), one.At)
 			all = append(all, y/e.Line)
 		}
 	}
-	line(func(side model.Side) []float64 { return c.limbs[side].unstrung() }, r.pass.Relaxed)
-	strung := func(side model.Side) []float64 { return c.pose.slope[side] }
-	if r.braced.slope[0] == nil {
-		check(t, c.brace(b.brace))
-		r.braced = c.pose
+	line(func(side model.Side) []float64 { return c.Limbs[side].Unstrung() }, r.pass.Relaxed)
+	strung := func(side model.Side) []float64 { return c.Pose.Slope[side] }
+	if r.braced.Slope[0] == nil {
+		check(t, c.Brace(b.Brace))
+		r.braced = c.Pose
 	}
-	c.pose = r.braced
-	check(t, c.settle(bracedAt(b.brace)))
-	c.half = c.pose.at[halfLength]
-	all = append(all, b.brace/e.Brace)
+	c.Pose = r.braced
+	check(t, c.Settle(links.BracedAt(b.Brace)))
+	c.Half = c.Pose.At[links.HalfLength]
+	all = append(all, b.Brace/e.Brace)
 	line(strung, hang.Line)
 	for _, blocks := range hang.Blocks {
 		for _, gap := range blocks.Gaps {
-			all = append(all, c.limbs[gap.Side].gap(c.pose.slope[gap.Side], gap.At, blocks.Block)/e.Block)
+			all = append(all, c.Limbs[gap.Side].Gap(c.Pose.Slope[gap.Side], gap.At, blocks.Block)/e.Block)
 		}
 	}
 	for k, pull := range hang.Pulls {
 		if k == len(r.pulls) {
-			check(t, c.draw(pull.Draw))
-			r.pulls = append(r.pulls, c.pose)
+			check(t, c.Draw(pull.Draw))
+			r.pulls = append(r.pulls, c.Pose)
 		}
-		c.pose = r.pulls[k]
-		check(t, c.settle(c.drawn(pull.Draw)))
-		all = append(all, c.force()/e.Peak)
+		c.Pose = r.pulls[k]
+		check(t, c.Settle(c.Drawn(pull.Draw)))
+		all = append(all, c.Force()/e.Peak)
 		line(strung, pull.Line)
 	}
 	return all
@@ -120,7 +121,7 @@ func (s *sitting) bound(t testing.TB, pass estimate.Pass) faultBound {
 	slopes := mat.NewDense(len(guesses), len(base), nil)
 	information := mat.NewSymDense(len(guesses), nil)
 	for k, g := range guesses {
-		other := s.bow.clone()
+		other := s.bow.Clone()
 		g.apply(other, g.step)
 		for i, v := range reader.read(t, other) {
 			slopes.Set(k, i, (v-base[i])/g.step)
@@ -139,7 +140,7 @@ func (s *sitting) bound(t testing.TB, pass estimate.Pass) faultBound {
 	}
 	check(t, cholesky.InverseTo(&covariance))
 	size := math.Abs(math.Log1p(s.fault)) / math.Sqrt(covariance.At(0, 0))
-	places := 2 * 2 * math.Floor(0.9*s.bow.limbs[s.faulty].length/s.over)
+	places := 2 * 2 * math.Floor(0.9*s.bow.Limbs[s.faulty].Length/s.over)
 	power := func(alarm float64) float64 {
 		return distuv.UnitNormal.CDF(size - distuv.UnitNormal.Quantile(1-alarm))
 	}

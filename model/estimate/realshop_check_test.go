@@ -5,6 +5,8 @@ import (
 	"math"
 	"os"
 	"testing"
+
+	"bendbook/model/links"
 )
 
 // referenceTable reads a table of testdata/reference; its README says where each comes from.
@@ -26,10 +28,10 @@ func assertNear(t *testing.T, what string, got, want, within float64) {
 }
 
 // linked is a straight limb of a stiffness along it.
-func linked(length float64, n int, stiffness func(at float64) float64) links {
-	l := links{length: length, spring: make([]float64, n), rest: make([]float64, n)}
+func linked(length float64, n int, stiffness func(at float64) float64) links.Limb {
+	l := links.Limb{Length: length, Spring: make([]float64, n), Rest: make([]float64, n)}
 	for i := range n {
-		l.spring[i] = stiffness(l.place(i))
+		l.Spring[i] = stiffness(l.Place(i))
 	}
 	return l
 }
@@ -44,12 +46,12 @@ func TestRealShopLimbIsTheElastica(t *testing.T) {
 	slope := make([]float64, 800)
 	for _, row := range rows.Rows {
 		for range 50 {
-			d := l.step(slope, row.Alpha, math.Pi/2)
+			d := l.Step(slope, row.Alpha, math.Pi/2)
 			for i := range slope {
 				slope[i] += d[0][i]
 			}
 		}
-		x, y := l.point(slope, 1)
+		x, y := l.Point(slope, 1)
 		assertNear(t, "slope", slope[799], row.Theta, 1e-5)
 		assertNear(t, "deflection", y, row.W, 1e-5)
 		assertNear(t, "shortening", 1-x, row.U, 1e-5)
@@ -67,49 +69,49 @@ func TestRealShopBowIsThatOfTheTable(t *testing.T) {
 	}
 	referenceTable(t, "bow_static.json", "inch_bow_linear", &bow)
 	limb := linked(bow.L-bow.L0, 600, func(s float64) float64 { return 60000 * max(1-s/34, 0.1) })
-	c := chain{handle: 2 * bow.L0, limbs: [2]links{limb, limb}}
-	check(t, c.brace(bow.OH))
-	assertNear(t, "half the string", c.half, bow.Half, 1e-4)
-	braced := c.energy()
+	c := links.Chain{Handle: 2 * bow.L0, Limbs: [2]links.Limb{limb, limb}}
+	check(t, c.Brace(bow.OH))
+	assertNear(t, "half the string", c.Half, bow.Half, 1e-4)
+	braced := c.Energy()
 	for i, want := range bow.Force {
-		check(t, c.draw(want[0]))
-		assertNear(t, "force", c.force(), want[1], 1e-3)
-		x, y := limb.point(c.pose.slope[0], limb.length)
+		check(t, c.Draw(want[0]))
+		assertNear(t, "force", c.Force(), want[1], 1e-3)
+		x, y := limb.Point(c.Pose.Slope[0], limb.Length)
 		assertNear(t, "nock", x+bow.L0, bow.Tip[i][1], 1e-3)
 		assertNear(t, "nock", y, bow.Tip[i][2], 1e-3)
 	}
-	assertNear(t, "energy", c.energy()-braced, bow.EnergyStored, 0.02)
+	assertNear(t, "energy", c.Energy()-braced, bow.EnergyStored, 0.02)
 }
 
 // The work of the hook is the energy of the limbs, for a rough and unequal bow on both kinds of string, and
 // the bow mirrored is the mirror's.
 func TestRealShopWorkIsEnergy(t *testing.T) {
-	b := newShopBow(series.Rand(t, 70, 1), 0.13)
+	b := links.New(series.Rand(t, 70, 1), 0.13, 0.1)
 	for _, long := range []bool{false, true} {
-		c := b.chain(1, 0)
+		c := b.Chain(1, 0)
 		if long {
-			check(t, c.hang(c.handle+c.limbs[0].length+c.limbs[1].length+1.5))
+			check(t, c.Hang(c.Handle+c.Limbs[0].Length+c.Limbs[1].Length+1.5))
 		} else {
-			check(t, c.brace(b.brace))
+			check(t, c.Brace(b.Brace))
 		}
-		check(t, c.draw(12))
-		start, work := c.energy(), 0.0
+		check(t, c.Draw(12))
+		start, work := c.Energy(), 0.0
 		gauss := [3][2]float64{{-math.Sqrt(0.6), 5. / 18}, {0, 8. / 18}, {math.Sqrt(0.6), 5. / 18}}
 		for i := range 32 {
 			for _, g := range gauss {
-				check(t, c.draw(12+0.5*(float64(i)+(1+g[0])/2)))
-				work += 0.5 * g[1] * c.force()
+				check(t, c.Draw(12+0.5*(float64(i)+(1+g[0])/2)))
+				work += 0.5 * g[1] * c.Force()
 			}
 		}
-		check(t, c.draw(28))
-		assertNear(t, "work over energy", work/(c.energy()-start), 1, 1e-8)
+		check(t, c.Draw(28))
+		assertNear(t, "work over energy", work/(c.Energy()-start), 1, 1e-8)
 	}
-	c, m := b.chain(1, 0), b.chain(1, 0)
-	m.limbs[0], m.limbs[1] = m.limbs[1], m.limbs[0]
-	check(t, c.brace(6))
-	check(t, m.brace(6))
-	check(t, c.draw(20))
-	check(t, m.draw(20))
-	assertNear(t, "mirrored force", m.force(), c.force(), 1e-7)
-	assertNear(t, "mirrored hook", m.pose.at[hookX], -c.pose.at[hookX], 1e-7)
+	c, m := b.Chain(1, 0), b.Chain(1, 0)
+	m.Limbs[0], m.Limbs[1] = m.Limbs[1], m.Limbs[0]
+	check(t, c.Brace(6))
+	check(t, m.Brace(6))
+	check(t, c.Draw(20))
+	check(t, m.Draw(20))
+	assertNear(t, "mirrored force", m.Force(), c.Force(), 1e-7)
+	assertNear(t, "mirrored hook", m.Pose.At[links.HookX], -c.Pose.At[links.HookX], 1e-7)
 }

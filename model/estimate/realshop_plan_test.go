@@ -17,7 +17,7 @@ func (row *realRow) plan(t testing.TB, s *sitting, st estimate.State, all []esti
 	}
 	marks := [2][]float64{s.stations(model.Upper), s.stations(model.Lower)}
 	wanted := plan.Wanted{
-		Draw: s.bow.draw, Weight: s.bow.weight, Under: 0.5, Over: 1, TillerAt: 8, Tiller: 0.125,
+		Draw: s.bow.Draw, Weight: s.bow.Weight, Under: 0.5, Over: 1, TillerAt: 8, Tiller: 0.125,
 	}
 	next, err := plan.Make(st, wanted, marks, all)
 	check(t, err)

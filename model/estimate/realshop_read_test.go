@@ -7,6 +7,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/links"
 )
 
 // A realShop says how a shop and its bow differ from what the estimate assumes. The zero shop differs in
@@ -31,12 +32,12 @@ type realShop struct {
 // A sitting is one bow read in a shop.
 type sitting struct {
 	realShop
-	bow           *shopBow
+	bow           *links.Bow
 	r             *rand.Rand
-	factor, taken float64 // of stiffness, and the set so far (in), now
-	string        pose    // on the string
-	half          float64 // of the string (in)
-	longest       float64 // draw as read (in)
+	factor, taken float64    // of stiffness, and the set so far (in), now
+	string        links.Pose // on the string
+	half          float64    // of the string (in)
+	longest       float64    // draw as read (in)
 	faulty        model.Side
 	from          float64 // where the fault begins (in)
 }
@@ -46,16 +47,16 @@ func (s realShop) sit(t testing.TB, row, i int) *sitting {
 	r := series.Rand(t, 70, i)
 	at := &sitting{realShop: s, factor: 1, r: series.Rand(t, 71+row, i)}
 	if !s.even {
-		at.bow = newShopBow(r, evenly(r, 0.05, 0.13))
+		at.bow = links.New(r, evenly(r, 0.05, 0.13), 0.1)
 		return at
 	}
-	at.bow = newEvenBow(r)
+	at.bow = links.NewEven(r)
 	at.faulty = model.Sides[r.IntN(2)]
-	at.from = evenly(r, 2, 0.9*at.bow.limbs[at.faulty].length-8)
+	at.from = evenly(r, 2, 0.9*at.bow.Limbs[at.faulty].Length-8)
 	if s.fault != 0 {
-		heavy := at.bow.force(at.bow.draw)
-		at.bow.fault(at.faulty, at.from, at.from+s.over, 1+s.fault)
-		at.bow.scale(heavy)
+		heavy := at.bow.Force(at.bow.Draw)
+		at.bow.Fault(at.faulty, at.from, at.from+s.over, 1+s.fault)
+		at.bow.Scale(heavy)
 	}
 	return at
 }
@@ -64,15 +65,15 @@ func (s realShop) sit(t testing.TB, row, i int) *sitting {
 func (s *sitting) known() estimate.Bow {
 	b := s.bow
 	return estimate.Bow{
-		Handle: b.handle,
-		Limbs:  [2]estimate.Limb{{Length: b.limbs[0].length}, {Length: b.limbs[1].length}},
-		Draw:   b.draw, Weight: b.weight, Errors: estimate.UsualErrors(1.0/16, 0.1, false),
+		Handle: b.Handle,
+		Limbs:  [2]estimate.Limb{{Length: b.Limbs[0].Length}, {Length: b.Limbs[1].Length}},
+		Draw:   b.Draw, Weight: b.Weight, Errors: estimate.UsualErrors(1.0/16, 0.1, false),
 	}
 }
 
 // stations are every four inches of a limb, and the nock.
 func (s *sitting) stations(side model.Side) (at []float64) {
-	length := s.bow.limbs[side].length
+	length := s.bow.Limbs[side].Length
 	for x := 4.0; x < length-1; x += 4 {
 		at = append(at, x)
 	}
@@ -94,30 +95,22 @@ func (s *sitting) lineError() float64 {
 // row reads both limbs of a bow from a line that it sank below (in).
 func (s *sitting) row(slope func(model.Side) []float64, sunk float64) (all []estimate.Reading) {
 	for _, side := range model.Sides {
-		l := &s.bow.limbs[side]
+		l := &s.bow.Limbs[side]
 		for _, at := range s.stations(side) {
-			_, y := l.point(slope(side), at)
+			_, y := l.Point(slope(side), at)
 			all = append(all, estimate.Reading{Side: side, At: at, Value: s.ruled(y+sunk, s.lineError())})
 		}
 	}
 	return all
 }
 
-// gap is that at the middle of a straight block laid along the belly (in).
-func (l *links) gap(slope []float64, at, block float64) float64 {
-	x0, y0 := l.point(slope, at-block/2)
-	x1, y1 := l.point(slope, at)
-	x2, y2 := l.point(slope, at+block/2)
-	return ((y2-y0)*(x1-x0) - (x2-x0)*(y1-y0)) / math.Hypot(x2-x0, y2-y0)
-}
-
 // blocks reads the gaps under a 6 in block on a braced bow.
-func (s *sitting) blocks(c *chain) estimate.BlockRow {
+func (s *sitting) blocks(c *links.Chain) estimate.BlockRow {
 	row := estimate.BlockRow{Block: 6}
 	for _, side := range model.Sides {
-		l := &c.limbs[side]
-		for at := 3.0; at+3 <= l.length; at += 3 {
-			gap := l.gap(c.pose.slope[side], at, row.Block) + 0.004*s.r.NormFloat64()
+		l := &c.Limbs[side]
+		for at := 3.0; at+3 <= l.Length; at += 3 {
+			gap := l.Gap(c.Pose.Slope[side], at, row.Block) + 0.004*s.r.NormFloat64()
 			row.Gaps = append(row.Gaps, estimate.Reading{Side: side, At: at, Value: gap})
 		}
 	}
@@ -126,21 +119,21 @@ func (s *sitting) blocks(c *chain) estimate.BlockRow {
 
 // now is the bow as it is, drawn to a true distance from its belly line; set is taken on the way, most
 // of it near the ordered draw.
-func (s *sitting) now(t testing.TB, draw float64) *chain {
-	share := min(max((draw-s.bow.brace)/(s.bow.draw-s.bow.brace), 0), 1)
+func (s *sitting) now(t testing.TB, draw float64) *links.Chain {
+	share := min(max((draw-s.bow.Brace)/(s.bow.Draw-s.bow.Brace), 0), 1)
 	s.taken = max(s.taken, s.set*math.Pow(share, 4))
-	c := s.bow.chain(s.factor, s.taken)
-	c.pose, c.half = s.string, s.half
-	check(t, c.draw(draw))
-	s.string = c.pose
+	c := s.bow.Chain(s.factor, s.taken)
+	c.Pose, c.Half = s.string, s.half
+	check(t, c.Draw(draw))
+	s.string = c.Pose
 	return c
 }
 
 // pull draws the bow as the shop does, to a draw as it reads it, and returns how far the support sank (in).
-func (s *sitting) pull(t testing.TB, draw float64) (c *chain, sunk float64) {
+func (s *sitting) pull(t testing.TB, draw float64) (c *links.Chain, sunk float64) {
 	for range 5 {
 		c = s.now(t, draw+s.short-sunk)
-		sunk = s.sink * c.force() / 40
+		sunk = s.sink * c.Force() / 40
 	}
 	return c, sunk
 }
@@ -150,50 +143,50 @@ func (s *sitting) read(t testing.TB) estimate.Pass {
 	b := s.bow
 	var pass estimate.Pass
 	hang := estimate.Hang{Long: s.long}
-	c := b.chain(1, 0)
+	c := b.Chain(1, 0)
 	if s.r.IntN(2) == 0 {
-		pass.Relaxed = s.row(func(side model.Side) []float64 { return c.limbs[side].unstrung() }, 0)
+		pass.Relaxed = s.row(func(side model.Side) []float64 { return c.Limbs[side].Unstrung() }, 0)
 	}
 	if s.long {
-		length := b.handle + b.limbs[0].length + b.limbs[1].length + evenly(s.r, 1.5, 3)
-		check(t, c.hang(length))
+		length := b.Handle + b.Limbs[0].Length + b.Limbs[1].Length + evenly(s.r, 1.5, 3)
+		check(t, c.Hang(length))
 		hang.Length = s.ruled(length, 1.0/16)
 	} else {
-		check(t, c.brace(b.brace))
-		hang.Brace = s.ruled(b.brace, 1.0/16)
-		hang.Line = s.row(func(side model.Side) []float64 { return c.pose.slope[side] }, 0)
+		check(t, c.Brace(b.Brace))
+		hang.Brace = s.ruled(b.Brace, 1.0/16)
+		hang.Line = s.row(func(side model.Side) []float64 { return c.Pose.Slope[side] }, 0)
 		if s.block {
 			hang.Blocks = []estimate.BlockRow{s.blocks(c)}
 		}
 	}
-	s.string, s.half = c.pose, c.half
+	s.string, s.half = c.Pose, c.Half
 	pulls := 5
 	if s.low > 0 {
 		pulls = 3
 	}
 	lost := evenly(s.r, 0.01, 0.03)
-	s.longest = math.Floor(0.8*4*b.draw) / 4
-	first := math.Round(0.45 * b.draw)
+	s.longest = math.Floor(0.8*4*b.Draw) / 4
+	first := math.Round(0.45 * b.Draw)
 	for k := range pulls {
 		draw := first + math.Round(4*(s.longest-first)*float64(k)/float64(pulls-1))/4
 		if s.drift {
 			s.factor = 1 - lost*float64(k)/float64(pulls-1)
 		}
 		c, sunk := s.pull(t, draw)
-		force := c.force() * (1 + s.hysteresis*(float64(s.r.IntN(2))-0.5))
+		force := c.Force() * (1 + s.hysteresis*(float64(s.r.IntN(2))-0.5))
 		if k == pulls-1 {
 			force -= s.low
 		}
 		hang.Pulls = append(hang.Pulls, estimate.Pull{
 			Draw: draw, Peak: math.Round(10*(force+0.3*s.r.NormFloat64())) / 10,
-			Line: s.row(func(side model.Side) []float64 { return c.pose.slope[side] }, sunk),
+			Line: s.row(func(side model.Side) []float64 { return c.Pose.Slope[side] }, sunk),
 		})
 	}
 	pass.Hangs = []estimate.Hang{hang}
 	if s.long { // from here on it is braced
-		c := b.chain(s.factor, s.taken)
-		check(t, c.brace(b.brace))
-		s.string, s.half = c.pose, c.half
+		c := b.Chain(s.factor, s.taken)
+		check(t, c.Brace(b.Brace))
+		s.string, s.half = c.Pose, c.Half
 	}
 	return pass
 }
@@ -201,10 +194,13 @@ func (s *sitting) read(t testing.TB) estimate.Pass {
 // stop is the longest draw that the shop may pull next without passing the ordered weight, by the truth: at
 // most 2 in beyond its longest and never beyond the order.
 func (s *sitting) stop(t testing.TB) float64 {
-	for draw := min(s.longest+2, s.bow.draw); ; draw -= 1.0 / 8 {
+	for draw := min(s.longest+2, s.bow.Draw); ; draw -= 1.0 / 8 {
 		try := *s
-		if c, _ := try.pull(t, draw); c.force() <= s.bow.weight {
+		if c, _ := try.pull(t, draw); c.Force() <= s.bow.Weight {
 			return draw
 		}
 	}
 }
+
+// evenly is a number between two others.
+func evenly(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.Float64() }

@@ -220,16 +220,16 @@ func (row *realRow) sit(t testing.TB, s *sitting) {
 
 	row.stopLine(t, s, st)
 	order := *s
-	truth := order.now(t, s.bow.draw)
-	got := weight(t, st, s.bow.draw)
-	f["weight"].add(got.Low <= truth.force() && truth.force() <= got.High)
+	truth := order.now(t, s.bow.Draw)
+	got := weight(t, st, s.bow.Draw)
+	f["weight"].add(got.Low <= truth.Force() && truth.Force() <= got.High)
 	at := [2][]float64{s.stations(model.Upper), s.stations(model.Lower)}
-	bending, err := st.Bending(s.bow.draw, estimate.Aim{}, at)
+	bending, err := st.Bending(s.bow.Draw, estimate.Aim{}, at)
 	check(t, err)
 	for _, side := range model.Sides {
 		for i, x := range at[side] {
 			if bending[side].Compared[i] {
-				bend, figure := truth.bend(side, x), bending[side].Bend[i]
+				bend, figure := truth.Bend(side, x), bending[side].Bend[i]
 				f["bend"].add(figure.Low <= bend && bend <= figure.High)
 			}
 		}
@@ -246,12 +246,12 @@ func btoi(b bool) int {
 
 // stopLine counts what comes of the next pull.
 func (row *realRow) stopLine(t testing.TB, s *sitting, st estimate.State) {
-	stop, err := st.Stop(estimate.Limits{Weight: s.bow.weight, Draw: s.bow.draw})
+	stop, err := st.Stop(estimate.Limits{Weight: s.bow.Weight, Draw: s.bow.Draw})
 	check(t, err)
-	if stop.Draw > s.bow.brace {
+	if stop.Draw > s.bow.Brace {
 		next := *s
 		c, _ := next.pull(t, stop.Draw)
-		row.figures["over"].add(c.force() > s.bow.weight+1)
+		row.figures["over"].add(c.Force() > s.bow.Weight+1)
 	}
 	timid := s.stop(t) - stop.Draw
 	row.figures["bold"].add(timid <= 1)
@@ -261,7 +261,7 @@ func (row *realRow) stopLine(t testing.TB, s *sitting, st estimate.State) {
 // findings counts the findings, and those that are the bow's fault.
 func (row *realRow) findings(t testing.TB, s *sitting, st estimate.State, pass estimate.Pass) {
 	f := row.figures
-	all := findings(t, st, s.bow.draw)
+	all := findings(t, st, s.bow.Draw)
 	f["finding"].add(len(all) > 0)
 	found := false
 	for _, one := range all {
@@ -271,7 +271,7 @@ func (row *realRow) findings(t testing.TB, s *sitting, st estimate.State, pass e
 		for x := one.From + 0.5; x < one.To; x++ {
 			at = append(at, x)
 		}
-		both, err := st.Bending(s.bow.draw, estimate.Aim{}, [2][]float64{at, at})
+		both, err := st.Bending(s.bow.Draw, estimate.Aim{}, [2][]float64{at, at})
 		check(t, err)
 		mean := 0.0
 		for _, d := range both[one.Side].Deviation {

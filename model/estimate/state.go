@@ -19,6 +19,7 @@ type State struct {
 	wild     []Wild
 	disputed []Wild
 	fit      Fit
+	wide     float64 // see [State.Widened]; 0 is 1
 	// pulled are all values of the last pass that has pulls, shared those that its pulls share; nil once wood
 	// came off. leftOut are the values by all but one of its peaks, where that one may decide much.
 	pulled  gaussian

@@ -50,6 +50,7 @@ type Stop struct {
 // kept. Where one peak of the last pass may decide much, the line is the nearest of those that leave one out.
 // The error wraps [ErrUnsolved].
 func (st State) Stop(limits Limits) (Stop, error) {
+	st.wide = max(st.wide, 1) // no promise kept takes a bow farther
 	best, err := st.stop(limits)
 	if err != nil || limits.Weight == 0 {
 		return best, err

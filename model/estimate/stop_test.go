@@ -9,6 +9,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/section"
+	"bendbook/model/virtualtest"
 )
 
 // weighed is a bow of 72 in, ordered at 40 lb at 28 in, that was braced to 6 in and drawn to 20 in, and more.
@@ -50,6 +51,56 @@ func TestTheStopLineKeepsTheWholeRangeOfThePeak(t *testing.T) {
 	if f := weight(t, st, s.Draw+1.0/8); f.High <= wanted || f.Estimate >= wanted {
 		t.Errorf("an eighth beyond the line at %v in it pulls %+v: the range doesn't reach %v lb there", s.Draw, f,
 			wanted)
+	}
+}
+
+// A scale that reads high by a guess widens what is said of the bow by that guess, and draws the stop line in.
+func TestAGuessedGainDrawsTheStopLineIn(t *testing.T) {
+	bow := estimate.Bow{Handle: 4, Draw: 28, Weight: 40, Errors: estimate.UsualErrors(1.0/16, 0.5, false)}
+	for side := range bow.Limbs {
+		bow.Limbs[side].Length = 34
+	}
+	at := func(gainError float64) (estimate.Figure, estimate.Stop) {
+		bow.GainError = gainError
+		st, err := bow.Prior()
+		check(t, err)
+		st, err = st.Fold(estimate.Pass{Hangs: []estimate.Hang{{Brace: 6, Pulls: []estimate.Pull{
+			{Draw: 14, Peak: 17}, {Draw: 17, Peak: 23}, {Draw: 20, Peak: 28.5}}}}})
+		check(t, err)
+		return weight(t, st, 20), stop(t, st, estimate.Limits{Weight: 31.5, Draw: 28})
+	}
+	sure, far := at(0)
+	guessed, near := at(0.05)
+	if guessed.Estimate != sure.Estimate || guessed.High < sure.Estimate*math.Exp(1.645*0.05) {
+		t.Errorf("of a scale by the hook %+v, of a guess %+v", sure, guessed)
+	}
+	if near.Draw > far.Draw-0.25 || near.Force.High > 31.5 {
+		t.Errorf("the line is at %v in, %+v, and at %v for a sure scale", near.Draw, near.Force, far.Draw)
+	}
+}
+
+// Where the line moves with the bow the support has no part in the readings: they say more of the bow, and a
+// misfit isn't the support's.
+func TestALineThatMovesWithTheBowKnowsNoSupport(t *testing.T) {
+	r := series.Rand(t, 84, 0)
+	stave := virtualtest.New(r, virtualtest.Staves(r))
+	plan := lines16(stave.Draw)
+	pass, bow := stave.Read(r, plan), stave.Estimated(plan)
+	width := func() float64 {
+		st, err := bow.Prior()
+		check(t, err)
+		st, err = st.Fold(pass)
+		check(t, err)
+		if fit := st.Fit(); !fit.Good {
+			t.Errorf("%+v", fit)
+		}
+		f := weight(t, st, stave.Draw)
+		return f.High - f.Low
+	}
+	fixed := width()
+	bow.LineMoves = true
+	if moving := width(); !(moving < fixed) {
+		t.Errorf("the weight's range is %v lb wide, and %v by a line on the wall", moving, fixed)
 	}
 }
 

@@ -4,24 +4,22 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
-
-	"bendbook/model/measure"
 )
 
 func TestAllowancesByHand(t *testing.T) {
 	for _, c := range []struct {
 		name            string
-		losses          []measure.Force
+		losses          []float64
 		mean, low, high float64
 	}{
-		// Common practice alone: ± 1.645 √(0.25 + 0.25).
-		{"no bow", nil, 1, -0.163, 2.163},
-		// Two bows at the mean: (4·0.5² + 0)/6 = 0.1667 = σ², precision 4 + 2/0.1667 = 16, ± 1.645
-		// √(1/16 + 0.1667).
-		{"two like it", []measure.Force{1, 1}, 1, 0.212, 1.788},
+		// Common practice alone: ± 1.645 √(1.25² + 1.25²) %.
+		{"no bow", nil, 0.025, -0.00408, 0.05408},
+		// Two bows at the mean, in half pounds of 40 lb: (4·1² + 0)/6 = 0.6667 = σ², precision 1 + 2/0.6667 = 4,
+		// ± 1.645 √(1/4 + 0.6667) of 1.25 %.
+		{"two like it", []float64{0.025, 0.025}, 0.025, 0.00531, 0.04469},
 	} {
-		a := Learn(1, c.losses)
-		far := func(got measure.Force, want float64) bool { return math.Abs(float64(got)-want) > 0.001 }
+		a := Learn(0.025, c.losses)
+		far := func(got, want float64) bool { return math.Abs(got-want) > 0.00002 }
 		if far(a.Mean, c.mean) || far(a.Low, c.low) || far(a.High, c.high) || a.Count != len(c.losses) {
 			t.Errorf("%s: %+v, want %v (%v to %v)", c.name, a, c.mean, c.low, c.high)
 		}
@@ -31,32 +29,32 @@ func TestAllowancesByHand(t *testing.T) {
 // The usual normal-normal estimate, where the bows do not differ more than is supposed: with σ² learnt from
 // the bows.
 func TestAllowancesLeanTowardsTheShopsOwnBowsAsTheyAreMore(t *testing.T) {
-	last := 1.0
+	last := 0.025
 	for n := 1; n <= 12; n++ {
-		losses := make([]measure.Force, n)
+		losses := make([]float64, n)
 		for i := range losses {
-			losses[i] = 1.5
+			losses[i] = 0.0375
 		}
-		a := Learn(1, losses)
-		if !(float64(a.Mean) > last && a.Mean < 1.5) || a.Count != n {
-			t.Fatalf("%d bows that lost 1.5 lb: %+v, after %v", n, a, last)
+		a := Learn(0.025, losses)
+		if !(a.Mean > last && a.Mean < 0.0375) || a.Count != n {
+			t.Fatalf("%d bows that lost 3.75 %%: %+v, after %v", n, a, last)
 		}
-		last = float64(a.Mean)
+		last = a.Mean
 	}
-	if last < 1.45 {
-		t.Errorf("after twelve bows that lost 1.5 lb it is %.2f", last)
+	if last < 0.03625 {
+		t.Errorf("after twelve bows that lost 3.75 %% it is %.4f", last)
 	}
 }
 
 func TestOneOddBowIsWeighedByTheBand(t *testing.T) {
-	alone := Learn(1, []measure.Force{10})
-	if alone.Mean > 1.8 || alone.Odd != 1 {
-		t.Errorf("one bow that lost 10 lb: %+v", alone)
+	alone := Learn(0.025, []float64{0.25})
+	if alone.Mean > 0.045 || alone.Odd != 1 {
+		t.Errorf("one bow that lost a quarter: %+v", alone)
 	}
-	usual := []measure.Force{0.9, 1.1, 1, 1.2, 0.8}
-	with, without := Learn(1, append(usual, 10)), Learn(1, usual)
-	if off := math.Abs(float64(with.Mean - without.Mean)); off > 0.2 || with.Odd != 1 {
-		t.Errorf("an odd one among five moves them by %.2f lb: %+v, %+v", off, with, without)
+	usual := []float64{0.0225, 0.0275, 0.025, 0.03, 0.02}
+	with, without := Learn(0.025, append(usual, 0.25)), Learn(0.025, usual)
+	if off := math.Abs(with.Mean - without.Mean); off > 0.005 || with.Odd != 1 {
+		t.Errorf("an odd one among five moves them by %.4f: %+v, %+v", off, with, without)
 	}
 }
 
@@ -67,13 +65,13 @@ func TestBandsOfAllowancesHoldNineTenths(t *testing.T) {
 	for n := range 9 {
 		held, all := 0, 4000
 		for range all {
-			wood := 1 + 0.5*chance.NormFloat64()
-			losses := make([]measure.Force, n)
+			wood := 0.0125 * chance.NormFloat64()
+			losses := make([]float64, n)
 			for i := range losses {
-				losses[i] = measure.Force(wood + 0.5*chance.NormFloat64())
+				losses[i] = 0.025 + wood + 0.0125*chance.NormFloat64()
 			}
-			a := Learn(1, losses)
-			if next := measure.Force(wood + 0.5*chance.NormFloat64()); next >= a.Low && next <= a.High {
+			a := Learn(0.025, losses)
+			if next := 0.025 + wood + 0.0125*chance.NormFloat64(); next >= a.Low && next <= a.High {
 				held++
 			}
 		}

@@ -11,7 +11,6 @@ import (
 	"strings"
 
 	"bendbook/model"
-	"bendbook/model/measure"
 )
 
 // What stands at the head of a shop's settings.
@@ -23,9 +22,8 @@ const (
 // mostBytes is the longest document that is read.
 const mostBytes = 1 << 20
 
-// Document writes the settings as JSON, weights in the shop's unit.
+// Document writes the settings as JSON.
 func (s Settings) Document() ([]byte, error) {
-	s.Allowances = s.Allowances.times(s.Units.Force.PerPound())
 	var b bytes.Buffer
 	enc := json.NewEncoder(&b)
 	enc.SetEscapeHTML(false)
@@ -45,7 +43,6 @@ func Parse(doc []byte) (Settings, error) {
 	stages := s.Stages
 	// Without nil here, fields that a stage leaves out would be those of the usual stage in its place.
 	s.Format, s.Version, s.Stages = "", 0, nil
-	s.Allowances = s.Allowances.times(unitsIn(doc).Force.PerPound())
 	dec := json.NewDecoder(bytes.NewReader(doc))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(&s); err != nil {
@@ -57,7 +54,7 @@ func Parse(doc []byte) (Settings, error) {
 	if err := cmp.Or(s.checkHead(), model.CheckUnits(s.Units)); err != nil {
 		return Settings{}, err
 	}
-	s.Allowances, s.Longbow = s.Allowances.times(1/s.Units.Force.PerPound()), nil
+	s.Allowances, s.Longbow = s.Allowances.inShares(s.Units.Force), nil
 	if s.Stages == nil {
 		s.Stages = stages
 	}
@@ -75,15 +72,6 @@ func (s Settings) checkHead() error {
 		return model.Fault("version", "%d is not known here; expected %d", s.Version, ourVersion)
 	}
 	return nil
-}
-
-// unitsIn are the units that a document names, or the usual ones. Parse finds what is wrong with them.
-func unitsIn(doc []byte) measure.Units {
-	head := struct {
-		Units measure.Units `json:"units"`
-	}{measure.Imperial()}
-	_ = json.Unmarshal(doc, &head)
-	return head.Units
 }
 
 // unread puts an error of the decoder in plain words.

@@ -1,6 +1,7 @@
 package finish
 
 import (
+	"bytes"
 	"math"
 	"reflect"
 	"strings"
@@ -48,7 +49,7 @@ func TestSettingsMayBeShort(t *testing.T) {
 	}
 	lacquer := Stage{Name: "lacquer", Coats: 3, Rest: 48}
 	if len(s.Stages) != 3 || !reflect.DeepEqual(s.Stages[1], lacquer) || s.Mark.Round != roundNearest ||
-		s.Mark.Text != Usual().Mark.Text || s.Allowances.Sanding != 1 {
+		s.Mark.Text != Usual().Mark.Text || s.Allowances.Sanding != 2.5 {
 		t.Errorf("%+v", s)
 	}
 	// Three coats, two days for each: ready on the 7th.
@@ -63,15 +64,24 @@ func TestSettingsMayBeShort(t *testing.T) {
 	}
 }
 
-// What is left out is as usual in any units: a pound stays a pound.
-func TestWhatIsLeftOutIsAsUsualInAnyUnits(t *testing.T) {
+// A share is left out in any units; a weight of an older document is that of a bow of 40 lb, and written as a
+// share.
+func TestAllowancesAreShares(t *testing.T) {
 	s, err := Parse(shop(`, "units": {"length": "cm", "force": "kgf"},
 		"dates": "day-month-year", "screen": {"letters": "ASCII"}`))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs(float64(s.Allowances.Sanding)-1) > 1e-9 {
-		t.Errorf("sanding takes %v lb", s.Allowances.Sanding)
+	if s.Allowances != Usual().Allowances {
+		t.Errorf("%+v", s.Allowances)
+	}
+	old, err := Parse(shop(`, "units": {"length": "cm", "force": "kgf"}, "allowances": {"sanding": 0.45359237}`))
+	if err != nil || math.Abs(float64(old.Allowances.Sanding)-2.5) > 1e-9 || old.Allowances.Settling != 2.5 {
+		t.Errorf("%+v, %v", old.Allowances, err)
+	}
+	doc, err := old.Document()
+	if again, _ := Parse(doc); err != nil || again.Allowances != old.Allowances || bytes.Contains(doc, []byte("sanding\"")) {
+		t.Errorf("%s, %v", doc, err)
 	}
 	if s.Dates != date.DayFirst || s.Screen.Letters != LettersASCII || s.Screen.Colours != "as the terminal" {
 		t.Errorf("%+v", s)
@@ -125,7 +135,7 @@ func TestSettingsThatCannotBeAreRefusedByTheirField(t *testing.T) {
 		`, "mark": {"round": "off"}`:                                        "mark.round",
 		`, "mark": {"text": "{weight}"}`:                                    "mark.text",
 		`, "number": {"pattern": "{day}"}`:                                  "number.pattern: ",
-		`, "allowances": {"sanding": -1}`:                                   "allowances.sanding",
+		`, "allowances": {"sanding": -1}`:                                   "allowances.finishing",
 		`, "tree": {"hold_seconds": 0.9}`:                                   "tree.hold_seconds: expected seconds from 1 to 30: longer at a draw sets the wood",
 		`, "tree": {"hold_seconds": 31}`:                                    "tree.hold_seconds",
 		`, "stages": []`:                                                    "stages",

@@ -3,6 +3,7 @@ package finish
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"reflect"
 	"slices"
 	"strconv"
@@ -84,9 +85,8 @@ func lookup(s *Settings, path string) reflect.Value {
 func (f Field) Print(s Settings) string {
 	v := lookup(&s, f.Path)
 	switch value := v.Interface().(type) {
-	case measure.Force:
-		text := strconv.FormatFloat(value.In(s.Units.Force), 'f', 3, 64)
-		return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
+	case Percent:
+		return strconv.FormatFloat(math.Round(1000*float64(value))/1000, 'f', -1, 64)
 	case []int:
 		return strings.ReplaceAll(strings.Trim(fmt.Sprint(value), "[]"), " ", ", ")
 	}
@@ -109,14 +109,22 @@ func (f Field) parse(to *Settings, text string) error {
 	if f.Choices != nil {
 		text = f.values[max(0, slices.Index(f.Choices, text))]
 	}
+	switch f.Path {
+	case "tree.reads_high":
+		text = asShare(text)
+	case "tree.tare":
+		if text != "0" && measure.ForceNamed(text) == "" {
+			text += to.Units.Force.Symbol()
+		}
+	case "tree.hook_off":
+		if text != "0" && measure.LengthNamed(text) == "" {
+			text += string(to.Units.Length)
+		}
+	}
 	switch v.Interface().(type) {
-	case measure.Force:
-		force, err := measure.ParseForce(text, to.Units.Force)
-		v.SetFloat(float64(force))
-		return err
 	case []int:
 		return parseGrits(v, text)
-	case int, float64:
+	case int, float64, Percent:
 		return f.parseNumber(v, text)
 	case bool:
 		v.SetBool(text == "true")
@@ -126,11 +134,25 @@ func (f Field) parse(to *Settings, text string) error {
 	return nil
 }
 
+// asShare is by how many percent the first of two readings is above the second: 44 40 is 10; else the text.
+func asShare(text string) string {
+	words := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" /;%", r) })
+	if len(words) != 2 {
+		return text
+	}
+	rope, err := strconv.ParseFloat(strings.Replace(words[0], ",", ".", 1), 64)
+	hook, otherErr := strconv.ParseFloat(strings.Replace(words[1], ",", ".", 1), 64)
+	if err != nil || otherErr != nil || hook <= 0 {
+		return text
+	}
+	return strconv.FormatFloat(100*(rope/hook-1), 'f', 2, 64)
+}
+
 func (f Field) parseNumber(v reflect.Value, text string) error {
 	if v.SetZero(); text == "" && f.least == 0 {
 		return nil
 	}
-	number, err := strconv.ParseFloat(strings.Replace(strings.TrimRight(text, " hs"), ",", ".", 1), 64)
+	number, err := strconv.ParseFloat(strings.Replace(strings.TrimRight(text, " hs%"), ",", ".", 1), 64)
 	if err != nil {
 		return fmt.Errorf("%q isn't a number", text)
 	}

@@ -44,19 +44,20 @@ type Weighings struct {
 	Used     measure.Optional[measure.Force] // last after it was in use
 }
 
-// Sanding is the weight lost in finishing; unread where the bow wasn't weighed both before and after.
-func (w Weighings) Sanding() measure.Optional[measure.Force] { return less(w.Tree, w.Finished) }
+// Sanding is what was lost in finishing, as a share of what was left; unread where the bow wasn't weighed both
+// before and after.
+func (w Weighings) Sanding() measure.Optional[float64] { return lost(w.Tree, w.Finished) }
 
-// Settling is the weight lost in first use; unread where the bow wasn't weighed both before and after.
-func (w Weighings) Settling() measure.Optional[measure.Force] { return less(w.Finished, w.Used) }
+// Settling is that of first use.
+func (w Weighings) Settling() measure.Optional[float64] { return lost(w.Finished, w.Used) }
 
-func less(before, after measure.Optional[measure.Force]) measure.Optional[measure.Force] {
+func lost(before, after measure.Optional[measure.Force]) measure.Optional[float64] {
 	b, known := before.Get()
 	a, also := after.Get()
-	if !known || !also {
-		return measure.Optional[measure.Force]{}
+	if !known || !also || a <= 0 {
+		return measure.Optional[float64]{}
 	}
-	return measure.Some(b - a)
+	return measure.Some(float64(b/a - 1))
 }
 
 // stage is the index of the stage that a fact logs; -1 for none.

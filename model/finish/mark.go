@@ -78,13 +78,15 @@ func (s Settings) MarkOf(bow model.Bow, w Weighings, takes Allowances) (mark Mar
 	if !ordered || mark.Weighed == 0 {
 		return Mark{}, false
 	}
-	mark.From, mark.Settled = weight, weight
-	spread := 0.0
+	mark.From = weight
+	lost, spread := 0.0, bow.Rig.GainError()*within90
 	for _, take := range ahead {
-		mark.Settled -= take.Mean
-		spread = math.Hypot(spread, float64(take.High-take.Low)/2)
+		lost += take.Mean
+		spread = math.Hypot(spread, (take.High-take.Low)/2)
 	}
-	mark.Low, mark.High = mark.Settled-measure.Force(spread), mark.Settled+measure.Force(spread)
+	mark.Settled = weight / measure.Force(1+lost)
+	off := mark.Settled * measure.Force(spread)
+	mark.Low, mark.High = mark.Settled-off, mark.Settled+off
 	mark.Weight = s.Mark.weight(mark.Settled, bow.Units.Force)
 	mark.Text = s.Mark.spell(bow, mark.Weight, draw)
 	return mark, true

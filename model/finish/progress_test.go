@@ -1,6 +1,7 @@
 package finish
 
 import (
+	"math"
 	"testing"
 	"time"
 
@@ -71,11 +72,11 @@ func TestABowsWayByCommonPractice(t *testing.T) {
 	if first != present {
 		t.Errorf("one life, but %+v and %+v", first, present)
 	}
-	if sanding, _ := first.Sanding().Get(); sanding != 1 {
-		t.Errorf("sanding took %v, want 37 - 36", sanding)
+	if sanding := first.Sanding().Or(0); math.Abs(sanding-1.0/36) > 1e-12 {
+		t.Errorf("sanding took %v of what is left, 36 of 37", sanding)
 	}
-	if settling, _ := first.Settling().Get(); settling != 1 {
-		t.Errorf("first use took %v, want 36 - 35", settling)
+	if settling := first.Settling().Or(0); math.Abs(settling-1.0/35) > 1e-12 {
+		t.Errorf("first use took %v of what is left, 35 of 36", settling)
 	}
 }
 
@@ -158,16 +159,16 @@ func TestASecondLife(t *testing.T) {
 
 func pounds(f measure.Force) measure.Optional[measure.Force] { return measure.Some(f) }
 
-// wantedFor is the weight wanted on the tree of an order, with a pound for finishing and one for first use.
+// wantedFor is the weight wanted on the tree of an order, with a pound of 35 for finishing and one for first use.
 func wantedFor(weight measure.Force) measure.Optional[Wanted] {
-	one := Allowance{Mean: 1}
+	one := Allowance{Mean: 1.0 / 35}
 	return Allowances{Sanding: one, Settling: one}.Wanted(model.Order{Weight: measure.Some(weight)})
 }
 
 // Neither a bow that is too heavy on the tree nor one that is too light there is tillered. An order of 35 lb
 // wants 37 there, half a pound under to one over; one that allows half a pound wants no more than that.
 func TestABowIsTilleredBetweenTwoWeights(t *testing.T) {
-	one := Allowance{Mean: 1}
+	one := Allowance{Mean: 1.0 / 35}
 	takes := Allowances{Sanding: one, Settling: one}
 	for _, c := range []struct {
 		allow    measure.Optional[measure.Force]

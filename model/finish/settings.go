@@ -11,6 +11,7 @@ import (
 	"encoding/json"
 	"time"
 
+	"bendbook/model"
 	"bendbook/model/date"
 	"bendbook/model/measure"
 )
@@ -29,13 +30,47 @@ type Settings struct {
 	Mark       Stamp         `json:"mark"`
 	Number     Numbering     `json:"number"`
 	Allowances Taken         `json:"allowances"`
-	Tree       struct {
-		Hold float64 `json:"hold_seconds"`
-	} `json:"tree"`
-	Card Card `json:"card"`
+	Tree       Tree          `json:"tree"`
+	Card       Card          `json:"card"`
 	// Longbow is from older documents and ignored.
 	Longbow json.RawMessage `json:"longbow,omitempty"`
 }
+
+// Tree is how bows are drawn and read; see [model.Rig]. New bows are described so.
+type Tree struct {
+	Hold    float64       `json:"hold_seconds"`
+	ScaleAt model.ScaleAt `json:"scale_at"`
+	High    Percent       `json:"reads_high"` // 0 where nobody weighed both ways
+	// Tare and Hook are typed, with their units.
+	Tare   string       `json:"tare"`
+	Hook   string       `json:"hook_off"`
+	Cradle string       `json:"cradle"`
+	Line   model.LineOn `json:"line"`
+}
+
+// Rig is the tree as a bow's description has it, with what is usual left out.
+func (t Tree) Rig() (rig model.Rig) {
+	rig.High = t.High.Share()
+	rig.Tare, _ = measure.ParseForce(t.Tare, measure.PoundForce)
+	rig.Hook, _ = measure.ParseLength(t.Hook, measure.Inch)
+	if t.ScaleAt == model.OnRope {
+		rig.ScaleAt = t.ScaleAt
+	}
+	if t.Line == model.OnBow {
+		rig.Line = t.Line
+	}
+	return rig
+}
+
+// Rocking is the cradle of a bow that can tilt; "" of one that is clamped.
+func (t Tree) Rocking() string {
+	if t.Cradle == rocking {
+		return t.Cradle
+	}
+	return ""
+}
+
+const rocking = "rocking"
 
 // Every says whether the shop's unit of length or force replaces each bow's own. Inches and pounds are the
 // default and replace nothing unless Every says so; any other unit was chosen, and always does.
@@ -64,15 +99,33 @@ const (
 	PictureShape    = "shape"
 )
 
-// Taken is the weight lost in finishing and first use until the shop's own bows tell.
+// Percent is a share in hundredths.
+type Percent float64
+
+// Share is the percentage as a fraction.
+func (p Percent) Share() float64 { return float64(p) / 100 }
+
+// Taken is what finishing and first use take of the weight until the shop's own bows tell.
 type Taken struct {
-	Sanding  measure.Force `json:"sanding"`
-	Settling measure.Force `json:"settling"`
+	Sanding  Percent `json:"finishing"`
+	Settling Percent `json:"first_use"`
+	// In older documents these were weights, in the document's unit.
+	OldSanding  *float64 `json:"sanding,omitempty"`
+	OldSettling *float64 `json:"settling,omitempty"`
 }
 
-// times converts between pounds and the document's unit.
-func (t Taken) times(factor float64) Taken {
-	return Taken{t.Sanding * measure.Force(factor), t.Settling * measure.Force(factor)}
+// usualWeight is the bow of which the weights in older documents are taken as shares.
+const usualWeight measure.Force = 40
+
+// inShares takes weights of an older document for shares of a usual bow.
+func (t Taken) inShares(unit measure.ForceUnit) Taken {
+	for old, share := range map[*float64]*Percent{t.OldSanding: &t.Sanding, t.OldSettling: &t.Settling} {
+		if old != nil {
+			*share = Percent(100 * unit.Force(*old) / usualWeight)
+		}
+	}
+	t.OldSanding, t.OldSettling = nil, nil
+	return t
 }
 
 // Card is the wording of the card that goes with a bow. A line with a place that can't be filled is left out.
@@ -100,7 +153,7 @@ func (s Settings) ShownUnits() (units measure.Units) {
 	return units
 }
 
-// usualDocument is common practice, without a source: finishing takes about a pound, first use another; nocks
+// usualDocument is common practice, without a source: finishing takes 2 to 3 %, first use as much; nocks
 // go on before the last tillering, since the last foot of each limb stays stiff until then; at least two
 // coats, a day apart; let down as soon as the scale is read.
 //

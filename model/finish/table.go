@@ -21,7 +21,7 @@ type Setting struct {
 // Where the usual settings come from.
 const (
 	fromTrade    = "common practice in the trade"
-	fromPound    = fromTrade + ": about a pound"
+	fromShare    = fromTrade + ": two or three in a hundred, a pound of 40"
 	fromTerminal = "the terminal and its locale say"
 	fromProgram  = "Bendbook's own"
 )
@@ -82,13 +82,32 @@ func practice(s Settings) []Setting {
 				least: 1, most: highestCount, want: "expected a count"}),
 		row("number", fromProgram, "Yes where no other book ever gives numbers for the same maker; the pattern may then "+
 			"do without {letters}.", oneOf("number.alone", "one book only", "no=false", "yes=true")),
-		row("allowances", fromPound, "What finishing takes off the draw weight, until the shop's own bows tell better.",
-			weight(s.Units.Force, "allowances.sanding", "finishing takes")),
-		row("allowances", fromPound, "What the first weeks of use take off the draw weight, until the shop's own bows tell "+
-			"better.", weight(s.Units.Force, "allowances.settling", "first use takes")),
+		row("allowances", fromShare, "What finishing takes off the draw weight, in percent of it, until the shop's own bows "+
+			"tell better.", taken("allowances.finishing", "finishing takes")),
+		row("allowances", fromShare, "What the first weeks of use take off the draw weight, in percent of it, until the "+
+			"shop's own bows tell better.", taken("allowances.first_use", "first use takes")),
 		row("tree", fromTrade, "After how many seconds at a draw the hold clock says to let down: longer sets the wood.",
 			Field{Path: "tree.hold_seconds", Label: "hold", Hint: "seconds, such as 5", Unit: "s", least: 1, most: 30,
 				want: "expected seconds from 1 to 30: longer at a draw sets the wood, and shorter no scale is read"}),
+		row("tree", fromTrade, "Where the scale hangs. On the hauling rope, behind a pulley, it reads 5 to 15% high by "+
+			"the pulley's friction; weights are then taken to the hook, of bows in hand too. ? shows a drawing.",
+			oneOf("tree.scale_at", "scale hangs", "at the hook=hook", "on the hauling rope=rope")),
+		row("tree", fromTrade, "By how much a scale on the rope reads high, in percent. Pull one bow to the same draw with "+
+			"it on the rope and at the hook, and type both readings: 44 40. 0 where you haven't: it is then taken as 10, give "+
+			"or take 5, and ranges are wide.",
+			Field{Path: "tree.reads_high", Label: "reads high by", Unit: "%", most: 50,
+				want: "expected a percentage from 0 to 50, or two readings such as 44 40",
+				Hint: "a percentage, or what it read on the rope and at the hook, such as 44 40; 0 for not known"}),
+		row("tree", fromTrade, "What the scale shows with hook and rope hanging from it and nothing drawn. It is taken off "+
+			"each reading.", typed("tree.tare", "tare", "a weight, such as 0.5lb; 0 for none", wantTare)),
+		row("tree", fromTrade, "How far the hook sits from the string's middle, towards the upper nock; below 0 towards "+
+			"the lower. Off the middle one limb looks stronger than it is.",
+			typed("tree.hook_off", "hook off middle", "a length, such as 1/2in or -1/4in; 0 for the middle", wantHook)),
+		row("tree", fromTrade, "How the bow is held at its handle: clamped, or on a cradle where it can tilt.",
+			oneOf("tree.cradle", "bow held", "clamped", rocking)),
+		row("tree", fromTrade, "The line that limbs and draws are measured to: fixed on the wall, which shows also how far "+
+			"the support sinks, or one that moves with the bow, such as a taut string or a straightedge on its handle.",
+			oneOf("tree.line", "line", "on the wall=wall", "moves with the bow=bow")),
 		row("card", "nothing", "The maker's mark or name on the card that goes with a bow.",
 			Field{Path: "card.maker", Label: "maker", Hint: "a mark or a name of your choice", most: 400}),
 		{"card", fromTrade, cardMeans, "what the bow is", facts, -1},
@@ -139,11 +158,25 @@ func LengthName(unit measure.LengthUnit) string { return lengths().name(string(u
 // ForceName is a unit of force in words.
 func ForceName(unit measure.ForceUnit) string { return weights().name(string(unit)) }
 
-// weight is a field for a loss of draw weight, in the shop's unit.
-func weight(unit measure.ForceUnit, path, label string) Field {
-	example := map[measure.ForceUnit]string{measure.PoundForce: "1.5", measure.KilogramForce: "0.5", measure.Newton: "5"}[unit]
-	return Field{Path: path, Label: label, Unit: unit.Symbol(), most: 20, want: "expected a weight from 0 to 20 lb",
-		Hint: fmt.Sprintf("a weight, such as %s or 1lb; 0 for nothing", example)}
+// taken is a field for a loss of draw weight.
+func taken(path, label string) Field {
+	return Field{Path: path, Label: label, Unit: "%", most: 20, want: "expected a percentage from 0 to 20",
+		Hint: "a percentage of the weight, such as 2.5; 0 for nothing"}
+}
+
+// typed is a field for a measure that keeps its unit.
+func typed(path, label, hint string, want func(Settings, string) string) Field {
+	return Field{Path: path, Label: label, Hint: hint, most: 40, judge: want}
+}
+
+func wantTare(_ Settings, text string) string {
+	tare, err := measure.ParseForce(text, measure.PoundForce)
+	return expect(err == nil && tare >= 0 && tare <= 20, "expected a weight from 0 to 20 lb, such as 0.5lb")
+}
+
+func wantHook(_ Settings, text string) string {
+	off, err := measure.ParseLength(text, measure.Inch)
+	return expect(err == nil && off >= -3 && off <= 3, "expected a length of 3 in at most either way, such as 1/2in")
 }
 
 // lines are fields for the lines of a list and one more; a line left empty is dropped.

@@ -25,6 +25,6 @@ func (a Allowances) Wanted(order model.Order) (w measure.Optional[Wanted]) {
 	if allow, known := order.Allow.Get(); known {
 		most = min(over, max(allow, under))
 	}
-	weight += a.Sanding.Mean + a.Settling.Mean
+	weight += a.Sanding.In(weight) + a.Settling.In(weight)
 	return measure.Some(Wanted{weight - under, weight, weight + most})
 }

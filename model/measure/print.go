@@ -68,8 +68,13 @@ type Scale struct {
 
 // Print writes f without its unit, rounded to the scale's step.
 func (s Scale) Print(f Force) string {
+	return printDecimal(s.Round(f).In(s.Unit), cmp.Or(s.Step.In(s.Unit), 0.1))
+}
+
+// Round is the force in whole steps, as Print writes it.
+func (s Scale) Round(f Force) Force {
 	step := cmp.Or(s.Step.In(s.Unit), 0.1)
-	return printDecimal(math.Round(f.In(s.Unit)/step)*step, step)
+	return s.Unit.Force(math.Round(f.In(s.Unit)/step) * step)
 }
 
 // PrintSigned is Print with a plus before what is above zero: a difference.

@@ -63,9 +63,10 @@ func (a *table) hold(t testing.TB, mostUneven float64, crooked bool) {
 	}
 }
 
-// TestStavesTilleredByThePlan follows the stop line and the plan alone, and ends what stays unsure. The bars of
-// evenness lie below what a bowyer reaches with a ruler laid through the last two peaks, even cuts and second
-// differences of the line: 0.11 to 0.13 on these staves.
+// TestStavesTilleredByThePlan follows the stop line and the plan alone, and ends what stays unsure, on wood
+// that gives way (TestClosedLoop of session/verdict has wood that doesn't). The bars of evenness lie below
+// what a bowyer reaches with a ruler laid through the last two peaks, even cuts and second differences of the
+// line: 0.11 to 0.13 on these staves.
 func TestStavesTilleredByThePlan(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
@@ -75,9 +76,7 @@ func TestStavesTilleredByThePlan(t *testing.T) {
 		uneven  float64 // most unevenness in the median
 		short   bool    // also in the short run
 	}{
-		{"rule in sixteenths", notebook(), false, 0.08, true},
 		{"rule in sixteenths, set and loss", notebook().tire(), false, 0.08, false},
-		{"blocks, rule in 32nds", gauged(), false, 0.05, false},
 		{"blocks, rule in 32nds, set and loss", gauged().tire(), false, 0.05, true},
 		{"crooked, rule in sixteenths, set and loss", notebook().tire(), true, 0.09, false},
 		{"crooked, blocks, set and loss", gauged().tire(), true, 0.07, false},

@@ -7,9 +7,6 @@ import (
 	"bendbook/model/estimate"
 )
 
-// leastStretch is the shortest stretch that wood is taken off at once: four inches, or ten centimetres (in).
-const leastStretch = 3.9
-
 // A part is a stretch that is long enough to be scraped, with all that is left to take there.
 type part struct {
 	Cut
@@ -59,9 +56,6 @@ func nextToJoin(all []part) int {
 	}
 	return best
 }
-
-// feather is the share of a cut that its neighbours take at least, so that no step is left at its ends.
-const feather = 0.5
 
 // inCommon is what all parts need but for a quarter of them, of those that aren't spared.
 func inCommon(parts []part) float64 {

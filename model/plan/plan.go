@@ -26,13 +26,15 @@ type Plan struct {
 	Wear Wear
 	// Now is the bow as it is, After with the cuts.
 	Now, After Outcome
+
+	uneven bool // there are findings
 }
 
 // Make plans the next scraping. Marks are the places between which wood can be taken, by Side, outwards from
 // the root (in); found are the findings at the draw: nothing is taken off a hinge. The error wraps one of
 // package estimate's.
 func Make(st estimate.State, w Wanted, marks [2][]float64, found []estimate.Finding) (Plan, error) {
-	p := Plan{Wanted: w}
+	p := Plan{Wanted: w, uneven: len(found) > 0}
 	if err := w.check(); err != nil {
 		return p, err
 	}
@@ -112,33 +114,6 @@ func (p Plan) With(st estimate.State, cuts []Cut) (Outcome, error) {
 	}, nil
 }
 
-// Shares of the way to go in one pass: scraping is imprecise and can't be undone, and only the next readings
-// show what it did. What all stretches have in common takes off excess weight; what single stretches need
-// beyond that mends the shape, and comes first, while there is wood left. Found on virtual staves.
-const (
-	farShare    = 0.4 // of what is common, while the bow is more than far too heavy
-	middleShare = 0.7
-	nearShare   = 1.0       // of the same when it is less than near too heavy
-	shapeShare  = 0.9       // of what a stretch needs beyond
-	far, near   = 0.2, 0.06 // of log weight
-	// overShare is how much of what goes too deep for one pass is left out of what is common.
-	overShare = 0.3
-	// leastLoss is what nobody can take: less than a stroke or two.
-	leastLoss = 0.004
-	// leastShare is how little of a pass is worth its while: where no more can be risked, a longer pull tells
-	// more.
-	leastShare = 0.25
-	// deepest is the most that one pass takes of log stiffness anywhere: a twentieth of the depth of a D,
-	// 2.86·ln(1/0.95).
-	deepest = 0.1467
-	// MostChance is the chance of less than the least weight wanted that a plan may leave, mostChanceAtHinge
-	// that where a hinge of sureHinge stands. The curve shows some two thirds of a sharp one, which truly bends
-	// 15% too much.
-	MostChance        = 0.05
-	mostChanceAtHinge = 0.2
-	sureHinge         = 0.1
-)
-
 // choose takes a share of the way, so small that the bow stays within the weight wanted.
 func (p *Plan) choose(st estimate.State, parts []part, most float64) error {
 	level := nearShare
@@ -155,7 +130,7 @@ func (p *Plan) choose(st estimate.State, parts []part, most float64) error {
 		switch {
 		case err != nil && !errors.Is(err, estimate.ErrDraw) && !errors.Is(err, estimate.ErrUnsolved):
 			return err
-		case err == nil && share < leastShare && most == MostChance:
+		case err == nil && (share < leastShare && most == MostChance || !p.worthwhile(out)):
 			return nil
 		case err == nil && (len(cuts) == 0 || p.mayWeaken(out) <= most):
 			p.Cuts, p.After = cuts, out
@@ -166,6 +141,12 @@ func (p *Plan) choose(st estimate.State, parts []part, most float64) error {
 	return nil
 }
 
+// worthwhile says whether an outcome promises more than is unsure: a place or a tiller that is off comes right,
+// or a bow that is near its weight comes nearer by more than that is unsure (1 sd).
+func (p *Plan) worthwhile(o Outcome) bool {
+	return p.uneven || p.TillerOff() || p.excess() > near || p.Now.Weight.Estimate-o.Weight.Estimate >= sd(p.Now.Weight)
+}
+
 // excess is how much too heavy the bow is once worn in, of the logarithm of weight.
 func (p *Plan) excess() float64 {
 	return math.Log(p.Now.Weight.Estimate/p.Wanted.middle()) - p.Wear.Mean
@@ -174,7 +155,7 @@ func (p *Plan) excess() float64 {
 // mayWeaken is the chance that the bow comes to less than the least weight wanted once it is worn in.
 func (p *Plan) mayWeaken(o Outcome) float64 {
 	mean, spread := p.worn(o)
-	return normal((math.Log(p.Wanted.Least()) - mean) / spread)
+	return max(normal((math.Log(p.Wanted.Least())-mean)/spread), o.ChanceUnder)
 }
 
 // worn is the logarithm of the weight of an outcome once worn in, and its standard deviation.
@@ -263,6 +244,3 @@ func stretches(bow estimate.Bow, a estimate.Aim, marks [2][]float64) []estimate.
 	}
 	return all
 }
-
-// leastMarked is the shortest way between two marks that tells them apart (in).
-const leastMarked = 1.0

@@ -3,6 +3,8 @@ package plan_test
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"bendbook/model"
@@ -169,6 +171,66 @@ func TestNothingComesOffAHingeThatIsNamed(t *testing.T) {
 	t.Logf("%d hinges are named, and %d times the rest comes down to them", named, cut)
 	if named < series.Count(10, 200)/2 || 2*cut < named {
 		t.Errorf("%d hinges are named, and %d times the rest comes down to them", named, cut)
+	}
+}
+
+// TestAPlanFollowsTheEvidence has staves read with rule and scale alone: near its weight a plan promises more
+// than is unsure, or nothing; tiller moves wood there from its own tolerance on; and beside tips that are left
+// out nothing is taken that is less than what is unsure of the bend there.
+func TestAPlanFollowsTheEvidence(t *testing.T) {
+	t.Parallel()
+	near, turned, tips := 0, 0, 0
+	for k := range series.Count(40, 200) {
+		r := series.Rand(t, 13, k)
+		rough := planed(r)
+		rough.Stiffness, rough.Heavy = 0.04, []float64{1.01, 1.03, 1.05, 1.3}[k%4]
+		stave := ordered(r, func(*rand.Rand) virtualtest.Rough { return rough })
+		p := notebook().read
+		p.Draws = []float64{stave.Draw - 9, stave.Draw - 4, stave.Draw}
+		p.LineDraws = p.Draws
+		st := folded(t, stave.Estimated(p), stave.Read(r, p))
+		w := wanted(&stave)
+		tiller, err := st.Tiller(w.TillerAt)
+		check(t, err)
+		make := func(off, stiff float64) plan.Plan {
+			w.Tiller, w.Aim.StiffTips = tiller[0].Estimate+off, stiff
+			made, err := plan.Make(st, w, marks(&stave, 4), nil)
+			check(t, err)
+			return made
+		}
+		if made := make(0.06, 0); made.Now.Weight.Estimate < 1.05*w.Weight {
+			near++
+			now := made.Now.Weight
+			gain, unsure := now.Estimate-made.After.Weight.Estimate, (now.High-now.Low)/2/1.645
+			if len(made.Cuts) > 0 && gain < 0.99*unsure {
+				t.Errorf("stave %d: %d cuts promise %.2f lb, and %.2f lb are unsure", k, len(made.Cuts), gain, unsure)
+			}
+			if len(made.Cuts) == 0 && len(make(0.07, 0).Cuts) > 0 {
+				turned++
+			}
+		}
+		made := make(0, 8)
+		for i, c := range made.Cuts {
+			if i+1 < len(made.Cuts) && made.Cuts[i+1].Side == c.Side {
+				continue
+			}
+			j := slices.Index(made.Stretches, c.Stretch)
+			if j+1 < len(made.Stretches) && made.Stretches[j+1].Side == c.Side {
+				continue
+			}
+			tips++
+			at := (c.From + c.To) / 2
+			both, err := st.Bending(w.Draw, w.Aim, [2][]float64{{at}, {at}})
+			check(t, err)
+			bend := both[c.Side].Bend[0]
+			if unsure := math.Log(bend.High/bend.Low) / 2 / 1.645; c.Loss < 0.3*unsure {
+				t.Errorf("stave %d: %.3f off beside the tip, where %.3f is unsure", k, c.Loss, unsure)
+			}
+		}
+	}
+	t.Logf("%d staves are near their weight, %d of them scraped for tiller alone; %d cuts beside tips", near, turned, tips)
+	if near < series.Count(40, 200)/4 || turned == 0 || tips == 0 {
+		t.Error("too few to tell")
 	}
 }
 

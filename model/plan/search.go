@@ -21,27 +21,6 @@ type search struct {
 	tillerCounts bool
 }
 
-// The size of a residual that counts as 1. Weight comes first, then tiller, then bend.
-const (
-	weightSize = 0.002 // of log weight
-	tillerSize = 0.015 // in
-	bendSize   = 0.03  // of log bend over the aim, at one place
-	// placesAlike is how many neighbouring places, an inch apart, show much the same wood.
-	placesAlike = 3.0
-	// lossSize is the size of a loss itself, over the root of its stretch's length (in): of several ways the
-	// most even wins.
-	lossSize = 3.0
-	// unlikeSize is how far a loss may differ from its neighbours, per inch of its stretch. Readings can't show
-	// larger differences.
-	unlikeSize = 0.05
-)
-
-const (
-	rounds   = 12
-	halvings = 5
-	settled  = 1e-4 // of a loss
-)
-
 // way finds the losses, by stretch.
 func (s *search) way() ([]float64, error) {
 	at := make([]float64, len(s.stretches))

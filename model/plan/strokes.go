@@ -24,20 +24,6 @@ type Stroke struct {
 	Count int
 }
 
-// The prior of the logarithm of a stroke's depth: common practice says that a scraper takes one to three
-// thousandths; no source. The logarithm keeps depths positive.
-const (
-	usualSpread = 0.6
-	// usualScatter is how far single scrapings differ, by edge and hand; this project's own, and
-	// scatterWeight the number of scrapings that it counts for against those seen.
-	usualScatter  = 0.25
-	scatterWeight = 6.0
-	// mostOff is how many standard deviations off a scraping counts less: a wrong count must not drag the mean.
-	mostOff = 2.0
-	// bowError is what the scrapings of one bow share: its depths are measured to a hundredth or two.
-	bowError = 0.12
-)
-
 // Learn estimates what a stroke takes from a shop's scrapings with one tool in one wood. Each scraping is
 // weighted by the error of its readings and by the scatter of single scrapings, which is estimated too;
 // outliers count less (Huber weights).

@@ -35,13 +35,6 @@ const (
 	Left
 )
 
-const (
-	// right is the chance of a right weight at which it is called right.
-	right = 0.9
-	// tillerOff is how far the tiller may be off (in).
-	tillerOff = 1.0 / 16
-)
-
 // Judge says how far the bow is, with the findings of the bow as it is.
 func (p Plan) Judge(findings []estimate.Finding) Verdict {
 	weight := p.Now.chanceRight() >= right
@@ -62,9 +55,6 @@ func (p Plan) Judge(findings []estimate.Finding) Verdict {
 func (p Plan) TillerOff() bool {
 	return math.Abs(p.Now.Tiller.Estimate-p.Wanted.Tiller) > tillerOff
 }
-
-// quantile is the 95 % quantile of the standard normal distribution.
-const quantile = estimate.BandWidth
 
 func sd(f estimate.Figure) float64 { return (f.High - f.Low) / 2 / quantile }
 

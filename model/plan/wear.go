@@ -12,15 +12,6 @@ type Wear struct {
 	Mean, Error float64
 }
 
-const (
-	// A bow takes usualSet by its first full draw (in, common practice says some half an inch), more or less.
-	usualSet, usualSetError = 0.6, 0.4
-	// lawError is the error of the law by which set grows, as a share of the set to come.
-	lawError = 0.3
-	// Exercise alone takes wearPass of log weight from one pass to the next; our own figure.
-	wearPass, wearPassError = 0.006, 0.006
-)
-
 // wear predicts what the bow loses by its first full draw. Where relaxed readings show its set so far, they
 // correct the usual set.
 func (w Wanted) wear(st estimate.State, t *estimate.Trial) (Wear, error) {
@@ -43,7 +34,7 @@ func (w Wanted) wear(st estimate.State, t *estimate.Trial) (Wear, error) {
 	open := math.Hypot(spread, lawError*mean)
 	open = math.Sqrt(max(open*open-sd(allowed)*sd(allowed), 0))
 	return Wear{
-		Mean:  wearPass - tried.SetBy*(max(mean, 0)-allowed.Estimate)*left,
-		Error: math.Hypot(wearPassError, tried.SetBy*open*left),
+		Mean:  wearPass*left - tried.SetBy*(max(mean, 0)-allowed.Estimate)*left,
+		Error: math.Hypot(wearPassError*left, tried.SetBy*open*left),
 	}, nil
 }

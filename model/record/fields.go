@@ -41,6 +41,11 @@ func (c *codec) bow(b *model.Bow) {
 		bare("rule", &b.Rule, b.Rule > 0, c.MaybeLength)
 		bare("scale", &b.Scale, b.Scale > 0, c.MaybeForce)
 		text(c, "cradle", &b.Cradle)
+		text(c, "scale_at", &b.Rig.ScaleAt)
+		bare("reads_high", &b.Rig.High, b.Rig.High != 0, c.MaybeNumber)
+		bare("tare", &b.Rig.Tare, b.Rig.Tare != 0, c.MaybeForce)
+		bare("hook_off", &b.Rig.Hook, b.Rig.Hook != 0, c.MaybeLength)
+		text(c, "line", &b.Rig.Line)
 	})
 }
 

@@ -124,6 +124,11 @@ func (g generator) bow(id string) fields {
 	g.maybe(readings, "rule", g.length("rule", .01, 1))
 	g.maybe(readings, "scale", g.force("scale", .01, 1))
 	g.maybe(readings, "cradle", rapid.SampledFrom([]string{"clamped", "rocking"}).Draw(g.t, "cradle"))
+	g.maybe(readings, "scale_at", rapid.SampledFrom([]string{"hook", "rope"}).Draw(g.t, "scale at"))
+	g.maybe(readings, "reads_high", g.number("reads high", 1, .01, .5))
+	g.maybe(readings, "tare", g.force("tare", .01, 9))
+	g.maybe(readings, "hook_off", g.length("hook off", -2, 2))
+	g.maybe(readings, "line", rapid.SampledFrom([]string{"wall", "bow"}).Draw(g.t, "line"))
 	bow := fields{"id": id, "name": g.text("name"), "limbs": g.strange(fields{"upper": g.limb(),
 		"lower": g.limb()})}
 	g.maybe(bow, "wood", g.text("wood"))

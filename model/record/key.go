@@ -3,8 +3,10 @@ package record
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/binary"
 	"encoding/json"
 	"fmt"
+	"math/bits"
 	"strconv"
 	"time"
 
@@ -36,13 +38,32 @@ func KeyOf(id string) (key Key, ok bool) {
 }
 
 // Next is the key that directly follows k.
-func (k Key) Next() Key {
-	for i := len(k) - 1; i >= 0; i-- {
-		if k[i]++; k[i] != 0 {
-			break
+func (k Key) Next() Key { return k.Plus(1) }
+
+// Plus is the key so many steps after k.
+func (k Key) Plus(steps uint64) Key {
+	low, carry := bits.Add64(binary.BigEndian.Uint64(k[8:]), steps, 0)
+	binary.BigEndian.PutUint64(k[8:], low)
+	binary.BigEndian.PutUint64(k[:8], binary.BigEndian.Uint64(k[:8])+carry)
+	return k
+}
+
+// together is the step between the keys of entries that are written in one go. Other keys are steps of chance
+// apart, and a correction goes between two.
+const together = 1 << 32
+
+// Together is the key of the entry that is written in one go with k's, directly after it.
+func (k Key) Together() Key { return k.Plus(together) }
+
+// Between is a key soon after k and before another, by a random step: two books that correct the same entry
+// must not give the same id to different ones. ok is false where there is no room.
+func (k Key) Between(later Key, random uint64) (key Key, ok bool) {
+	for step := random % together; step > 0; step /= 2 {
+		if key = k.Plus(step); key.Compare(later) < 0 {
+			return key, true
 		}
 	}
-	return k
+	return Key{}, false
 }
 
 // keyAt makes a key from the millisecond of t and a hash of the id.

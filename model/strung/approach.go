@@ -121,7 +121,8 @@ func (s *Solver) roundabout(t target) (unknowns, bool) {
 	if braceErr != nil {
 		return x, false
 	}
-	short, here := math.Hypot(s.nocks(&s.ends)), (s.ends[0].y+s.ends[1].y)/2
+	short := math.Hypot(s.nocks(&s.ends))
+	here := s.hangs(&s.ends, short)
 	if !(here < t.value) {
 		return x, false
 	}
@@ -147,10 +148,10 @@ func (s *Solver) roundabout(t target) (unknowns, bool) {
 }
 
 // reach is the draw that limbs and string could span if the limbs had no stiffness at all: where circles
-// about the roots, of a limb and half the string, meet.
+// about the roots, of a limb and its part of the string, meet.
 func (s *Solver) reach() float64 {
-	u := s.chains[0].limb.Length + s.start.length/2
-	l := s.chains[1].limb.Length + s.start.length/2
+	u, l := s.parts(s.start.length)
+	u, l = u+s.chains[0].limb.Length, l+s.chains[1].limb.Length
 	// The hook at x from the middle is within u of the upper root and l of the lower.
 	x := 0.0
 	if s.handle > 0 {

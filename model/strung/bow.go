@@ -30,6 +30,8 @@ type Bow struct {
 	Handle float64
 	// Upper and Lower are the two limbs, each in its own outward frame.
 	Upper, Lower Limb
+	// Hook is how far from the string's middle the hook sits, along the string towards the upper nock (length).
+	Hook float64
 	// Between says how stiffness runs between the knots of both limbs.
 	Between Profile
 }

@@ -10,6 +10,8 @@ const (
 	maxKnots     = 2048
 	maxMagnitude = 1e12
 	minMagnitude = 1e-12
+	// mostOff is how far off the string's middle the hook may sit, as a share of the shorter limb.
+	mostOff = 0.25
 	// maxContrast is the largest ratio of stiffnesses, or of lengths, in one bow.
 	maxContrast = 1e9
 	// slight is the share of the scale below which a distance or a tension counts as nothing.
@@ -20,6 +22,8 @@ func (b Bow) check() error {
 	switch {
 	case !(b.Handle >= 0 && b.Handle <= maxMagnitude):
 		return inputError("handle", "must be a length of 0 or more, not %v", b.Handle)
+	case !(math.Abs(b.Hook) <= mostOff*min(b.Upper.Length, b.Lower.Length)):
+		return inputError("hook", "must be near the string's middle, not %v off", b.Hook)
 	case b.Between > LogLinear:
 		return inputError("between", "must be linear or log-linear")
 	}

@@ -6,7 +6,7 @@ import "math"
 type closing uint8
 
 const (
-	// drawn: both halves of the string end at one hook, at a given draw.
+	// drawn: both parts of the string end at one hook, at a given draw.
 	drawn closing = iota
 	// bracedHeight: one straight string at a given height.
 	bracedHeight
@@ -19,6 +19,17 @@ type target struct {
 	closing closing
 	value   float64 // the draw, the brace height or the string length
 	length  float64 // string length, for drawn
+}
+
+// parts are the lengths of the string from the upper nock to the hook, and from there to the lower.
+func (s *Solver) parts(length float64) (upper, lower float64) {
+	return length/2 - s.hook, length/2 + s.hook
+}
+
+// hangs is where the hook of a straight string is across the line, between these ends.
+func (s *Solver) hangs(ends *[2]end, length float64) float64 {
+	share := s.hook / length
+	return (0.5+share)*ends[0].y + (0.5-share)*ends[1].y
 }
 
 // nocks is how far the two nocks are apart along the line and across it.
@@ -43,18 +54,19 @@ func (s *Solver) close(t target) float64 {
 	size := s.size
 	width, rise := s.nocks(&s.ends)
 	if t.closing == drawn {
-		// Both halves of the string end at the draw and at one place, and pull alike along the line.
-		half, force := t.length/2, s.pull+math.Abs(u.tension)
+		// Both parts of the string end at the draw and at one place, and pull alike along the line.
+		up, low := s.parts(t.length)
+		force := s.pull + math.Abs(u.tension)
 		s.res = [4]float64{
-			(u.y + half*u.sin - t.value) / size,
-			(l.y + half*l.sin - t.value) / size,
-			(width - half*(u.cos+l.cos)) / size,
+			(u.y + up*u.sin - t.value) / size,
+			(l.y + low*l.sin - t.value) / size,
+			(width - up*u.cos - low*l.cos) / size,
 			(u.tension*u.cos - l.tension*l.cos) / force,
 		}
 		s.by = [4]gradient{
-			{{half * u.cos / size, 0, 1 / size}},
-			{1: {half * l.cos / size, 0, 1 / size}},
-			{{half * u.sin / size, 1 / size}, {half * l.sin / size, 1 / size}},
+			{{up * u.cos / size, 0, 1 / size}},
+			{1: {low * l.cos / size, 0, 1 / size}},
+			{{up * u.sin / size, 1 / size}, {low * l.sin / size, 1 / size}},
 			{{-u.tension * u.sin / force, 3: u.cos / force}, {l.tension * l.sin / force, 3: -l.cos / force}},
 		}
 	} else {

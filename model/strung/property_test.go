@@ -101,7 +101,7 @@ func TestMirroredBowMirrors(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		h := staves().Draw(t, "stave")
 		mirrored := h.bow
-		mirrored.Upper, mirrored.Lower = h.bow.Lower, h.bow.Upper
+		mirrored.Upper, mirrored.Lower, mirrored.Hook = h.bow.Lower, h.bow.Upper, -h.bow.Hook
 		// The height is the same seen in the mirror, as it is measured at the middle.
 		a := draw(t, solver(t, h.bow, strung.ByBrace(h.height)), h.draw)
 		b := draw(t, solver(t, mirrored, strung.ByBrace(h.height)), h.draw)
@@ -121,7 +121,7 @@ func TestScaling(t *testing.T) {
 		c := math.Pow(10, rapid.Float64Range(-1.5, 1.5).Draw(t, "scale"))
 		scaled := func(length, stiffness float64) strung.Bow {
 			bow := h.bow
-			bow.Handle *= length
+			bow.Handle, bow.Hook = bow.Handle*length, bow.Hook*length
 			for _, limb := range []*strung.Limb{&bow.Upper, &bow.Lower} {
 				limb.Length *= length
 				at, b, k := limb.At, limb.Stiffness, limb.RestBend

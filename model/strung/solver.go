@@ -8,6 +8,7 @@ type Solver struct {
 
 	chains [2]chain
 	handle float64
+	hook   float64 // from the middle of the string towards the upper nock
 	size   float64 // the scale of lengths: the mean limb
 	pull   float64 // the scale of tensions
 
@@ -117,7 +118,7 @@ func (s *Solver) Set(bow Bow, str String) error {
 		}
 	}
 	s.version++
-	s.string, s.handle = str, bow.Handle
+	s.string, s.handle, s.hook = str, bow.Handle, bow.Hook
 	for i, limb := range limbs {
 		s.chains[i].build(*limb, bow.Between, s.segments)
 		s.places[i].lay(&s.chains[i])

@@ -44,7 +44,7 @@ func (s *Solver) findStart() error {
 // startBraced takes the braced bow x as the start. See accept for the determinant.
 func (s *Solver) startBraced(x unknowns) error {
 	s.traceBoth(x)
-	u, l := &s.ends[0], &s.ends[1]
+	u := &s.ends[0]
 	b := &s.start
 	b.braced, b.x = true, x
 	if s.string.byBrace {
@@ -52,7 +52,7 @@ func (s *Solver) startBraced(x unknowns) error {
 	} else {
 		b.brace, b.length = u.y+(u.x+s.handle/2)*u.sin/u.cos, s.string.value
 	}
-	b.draw = (u.y + l.y) / 2
+	b.draw = s.hangs(&s.ends, b.length)
 	b.energy = s.traces[0].energy + s.traces[1].energy
 	s.equations(target{closing: drawn, value: b.draw, length: b.length}, x)
 	if !s.sys.factor() || s.sys.det > 0 {
@@ -66,10 +66,12 @@ func (s *Solver) startSlack(length float64, rest *[2]end) {
 	u, l := &rest[0], &rest[1]
 	width, rise := s.nocks(rest)
 	span := math.Hypot(width, rise)
-	// The hook is where circles of half the string about the nocks meet.
-	height := math.Sqrt(max(length*length-span*span, 0)) / 2
-	x := (u.x-l.x)/2 + height*rise/span
-	y := (u.y+l.y)/2 + height*width/span
+	// The hook is where circles of both parts of the string about the nocks meet.
+	off := s.hook * length / span // from the middle of the nocks, along their line
+	short, _ := s.parts(length)
+	height := math.Sqrt(max(short*short-(span/2-off)*(span/2-off), 0))
+	x := (u.x-l.x)/2 + (height*rise+off*width)/span
+	y := (u.y+l.y)/2 + (height*width-off*rise)/span
 	b := &s.start
 	b.length, b.draw = length, y
 	b.x[0].phi = u.nockPhi + math.Atan2(y-u.y, s.handle/2+u.x-x)

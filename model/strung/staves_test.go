@@ -18,7 +18,7 @@ type hungStave struct {
 // staves draws staves within sense: limbs of 10 to 45 in, unequal by up to 10 %, stiffness over three orders
 // of magnitude with roots 1 to 50 times as stiff as tips, up to 3 in of set or reflex (a tenth of the limb
 // where that is less, twice as much at the tips as at the roots at most), braced to 15 to 22 % of a limb and
-// drawn to between 10 and 65 % of one beyond.
+// drawn to between 10 and 65 % of one beyond. Half of them are hooked off the string's middle.
 func staves() *rapid.Generator[hungStave] { return stavesTo(0.1, false) }
 
 // stavesTo draws staves whose set or reflex is up to 3 in, but no more than a share of the limb. Alike limbs
@@ -40,6 +40,9 @@ func stavesTo(share float64, alike bool) *rapid.Generator[hungStave] {
 				scale*rapid.Float64Range(0.8, 1.25).Draw(t, "weaker"),
 				rest+rapid.Float64Range(-0.01, 0.01).Draw(t, "twist")*length, lower),
 		}}
+		if rapid.Bool().Draw(t, "hook off") {
+			h.bow.Hook = rapid.Float64Range(-0.05, 0.05).Draw(t, "hook") * length
+		}
 		if rapid.Bool().Draw(t, "log") {
 			h.bow.Between = strung.LogLinear
 		}

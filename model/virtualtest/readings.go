@@ -171,8 +171,8 @@ func (t taker) blocks(p strung.Places, read *strung.Readings) []estimate.Reading
 // Estimated is what is known of the stave apart from its readings.
 func (s *Stave) Estimated(p Plan) estimate.Bow {
 	return estimate.Bow{
-		Handle: s.Bow.Handle,
-		Limbs:  [2]estimate.Limb{{Length: s.Bow.Upper.Length}, {Length: s.Bow.Lower.Length}},
-		Draw:   s.Draw, Weight: s.Weight, Errors: p.Errors(),
+		Handle: s.Bow.Handle, Hook: s.Bow.Hook,
+		Limbs: [2]estimate.Limb{{Length: s.Bow.Upper.Length}, {Length: s.Bow.Lower.Length}},
+		Draw:  s.Draw, Weight: s.Weight, Errors: p.Errors(),
 	}
 }

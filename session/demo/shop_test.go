@@ -187,7 +187,7 @@ func TestTheHickoryIsEvenAndWeighsWhatIsStamped(t *testing.T) {
 	var stamped measure.Force
 	_, err := fmt.Sscanf(s.Stamped(), "%f lb @ 28 in", &stamped)
 	must(t, err)
-	settling := verdict.Usual().Takes.Settling.Mean
+	settling := verdict.Usual().Takes.Settling.In(stamped)
 	if peak, known := a.Weighed.Get(); !known || math.Abs(float64(peak-stamped-settling)) > 0.5 {
 		t.Errorf("it weighed %v finished, is stamped %v before %v of settling", peak, stamped, settling)
 	}

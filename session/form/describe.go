@@ -18,6 +18,7 @@ import (
 // practice is what the questions about a bow need to know of the shop.
 type practice struct {
 	Units    measure.Units // of a new bow; the zero value is inches and pounds
+	Tree     finish.Tree   // on which a new bow is read
 	Dates    date.Order
 	Now      time.Time   // by which a day without its year is understood
 	Finished []model.Bow // whose shape may be the aim
@@ -52,7 +53,8 @@ func newBow(p practice) *Sheet {
 		if chosen < 0 {
 			chosen = slices.Index(names, own)
 		}
-		d := description{was: model.Bow{Units: units[chosen]}, practice: p}
+		was := model.Bow{Units: units[chosen], Rig: p.Tree.Rig(), Cradle: p.Tree.Rocking()}
+		d := description{was: was, practice: p}
 		d.ask(s)
 		s.Questions = slices.Insert(s.Questions, 1, unit)
 	}
@@ -153,8 +155,11 @@ func (d description) whose() []field[model.Bow] {
 	weighing := func(f measure.Force) string { return exampleForce(d.was.Units.Force, f) }
 	name := asked("bow", "what you call it, such as Ash for Wren")
 	name.must = true
-	drawTo := asked("order", "where the draw is measured to: 1 belly, 2 back, 3 pivot+1.75")
-	drawTo.Preset = string(model.ToBelly)
+	drawTo := asked("order", "")
+	drawTo.hint = d.sayDraws
+	drawTo.needs = func(s *Sheet) bool {
+		return s.answer("draw") != "" && (s.changed("draw") || s.filled["draw_to"] != "")
+	}
 	drawTo.Choices = []string{string(model.ToBelly), string(model.ToBack), string(model.ToPivot)}
 	draw := asked("order", "the ordered draw length, such as %s", d.in(28))
 	weight := asked("order", "the ordered draw weight, such as %s or %s%s", weighing(40), weighing(40),
@@ -175,6 +180,24 @@ func (d description) whose() []field[model.Bow] {
 		optionalField("order.allow", allow, shortForces(), func(b *bow) *maybeForce { return &b.Order.Allow }),
 		valueField("order.due", due, d.days(), func(b *bow) *model.Day { return &b.Order.Due }),
 	}
+}
+
+// sayDraws is where a draw may be measured to, with what the typed one comes to on the tree.
+func (d description) sayDraws(s *Sheet) string {
+	draw, known := s.lengthOf("draw").Get()
+	if !known {
+		return "where the draw is measured to: 1 belly, 2 back, 3 pivot+1.75"
+	}
+	depth, how := model.UsualDepth, "about "
+	if measured, known := s.lengthOf("handle_depth").Get(); known {
+		depth, how = measured, ""
+	}
+	onTree := func(to model.DrawTo) string {
+		b := model.Bow{Order: model.Order{Draw: measure.Some(draw), DrawTo: to}, HandleDepth: measure.Some(depth)}
+		return d.was.Ruler().Short(b.DrawToBelly().Or(0))
+	}
+	return fmt.Sprintf("on the tree: 1 belly %s, 2 back %s%s, 3 pivot+1.75 (trade) %s %s",
+		onTree(model.ToBelly), how, onTree(model.ToBack), onTree(model.ToPivot), d.was.Units.Length)
 }
 
 // days are in the shop's order of day, month and year.
@@ -292,7 +315,7 @@ func (d description) wanted() []field[model.Bow] {
 	tips := asked("aim", "the last part of each limb left stiff until the nocks are on; Enter alone for %s "+
 		"or so", d.in(12))
 	shown, kept := d.was.Units, d.was.KeptIn()
-	return []field[bow]{
+	return append([]field[bow]{
 		d.bendField(),
 		optionalField("aim.tiller", tiller, shortLengths(), func(b *bow) *maybeLength { return &b.Aim.Tiller }),
 		optionalField("aim.tiller_at", tillerAt, shortLengths(),
@@ -308,6 +331,31 @@ func (d description) wanted() []field[model.Bow] {
 		textField("order.hand", hand, func(b *bow) *model.Hand { return &b.Order.Hand }),
 		textField("order.notes", asked("agreed", "what else was agreed, in a line of your own words"),
 			func(b *bow) *string { return &b.Order.Notes }),
+	}, d.tree()...)
+}
+
+// tree are the fields of the tree that the bow is read on. A new bow's is the shop's.
+func (d description) tree() []field[model.Bow] {
+	type bow = model.Bow
+	if d.was.ID == "" {
+		return nil
+	}
+	tree := func(label, hint string, choices ...string) Question {
+		return Question{Group: "tree", Label: label, Hint: hint, Choices: choices}
+	}
+	return []field[bow]{
+		textField("readings.scale_at", tree("scale hangs", "1 hook, 2 rope: on the hauling rope, behind a pulley",
+			string(model.AtHook), string(model.OnRope)), func(b *bow) *model.ScaleAt { return &b.Rig.ScaleAt }),
+		valueField("readings.reads_high", tree("reads high by", "percent, of a scale on the rope; 0 for not known"),
+			shares(50), func(b *bow) *float64 { return &b.Rig.High }),
+		valueField("readings.tare", tree("tare", "what the scale shows with nothing drawn"), shortForces(),
+			func(b *bow) *measure.Force { return &b.Rig.Tare }),
+		valueField("readings.hook_off", tree("hook off middle", "towards the upper nock; below 0 towards the lower"),
+			shortLengths(), func(b *bow) *measure.Length { return &b.Rig.Hook }),
+		textField("readings.cradle", tree("bow held", "1 clamped, 2 rocking: on a cradle where it can tilt", "clamped",
+			"rocking"), func(b *bow) *string { return &b.Cradle }),
+		textField("readings.line", tree("line", "1 wall, 2 bow: it moves with the bow", string(model.OnWall),
+			string(model.OnBow)), func(b *bow) *model.LineOn { return &b.Rig.Line }),
 	}
 }
 

@@ -17,7 +17,7 @@ import (
 func TestNewBowNeedsANameAndALimb(t *testing.T) {
 	bow := filled(t, newBow(practice{}), map[string]string{"name": "Ash", "upper": "34"}).Bow
 	want := model.Bow{Name: "Ash", Units: measure.Imperial(), Handle: 4, Section: model.SectionD,
-		Order: model.Order{DrawTo: model.ToBelly}, Aim: model.Aim{Bend: "compass"}}
+		Aim: model.Aim{Bend: "compass"}}
 	for _, side := range model.Sides {
 		want.Limbs[side] = model.Limb{Length: 34, Stations: []measure.Length{6, 8, 12, 16, 20, 24, 28, 32}}
 	}
@@ -72,6 +72,40 @@ func TestStationsFollowTheLimbs(t *testing.T) {
 	}
 }
 
+// A customer's 28 is rarely to the belly: where it is measured to is asked with what each means, and Enter alone
+// answers nothing. An order from before keeps what it has.
+func TestADrawSaysWhereItIsMeasuredTo(t *testing.T) {
+	s := newBow(practice{})
+	fill(t, s, map[string]string{"name": "Ash", "upper": "34", "handle_depth": "2", "draw": "28"})
+	s.goTo(s.index("draw_to"))
+	q, _ := s.Current()
+	if q.Hint != "on the tree: 1 belly 28, 2 back 26, 3 pivot+1.75 (trade) 26 1/4 in" {
+		t.Errorf("it asks %q", q.Hint)
+	}
+	if r := s.Answer(""); r.State != Refused || !strings.Contains(r.Says, "26 1/4") {
+		t.Errorf("nothing was answered: %+v", r)
+	}
+	if _, err := s.Finish(); err == nil || !slices.Equal(s.Needed(), []string{"draw to"}) {
+		t.Errorf("saved as if to the belly: %v, %q needed", err, s.Needed())
+	}
+	if r := s.Answer("back"); r.State != Taken {
+		t.Errorf("%+v", r)
+	}
+	if bow := must(s.Finish())(t).Bow; bow.DrawToBelly() != some(26) {
+		t.Errorf("%+v", bow.Order)
+	}
+	old := ash()
+	old.Order.Draw, old.Order.DrawTo = some(28), ""
+	edit := editBow(storyOf(t, old), practice{})
+	if bow := must(edit.Finish())(t).Bow; bow.Order.DrawTo != "" {
+		t.Errorf("%+v", bow.Order)
+	}
+	fill(t, edit, map[string]string{"draw": "29"})
+	if _, err := edit.Finish(); err == nil {
+		t.Error("another draw, and nobody said to what")
+	}
+}
+
 // Choices that were only left, as with the arrow key, are understood; units may be changed at the end.
 func TestNewBowInMetricUnitsAsksInThem(t *testing.T) {
 	s := newBow(practice{})
@@ -115,7 +149,7 @@ func TestANewBowTakesTheShopsUnits(t *testing.T) {
 // TestFinishStandsAtTheAnswerThatALaterOneMadeWrong: a draw of 80 in fits any bow until its limbs are known.
 func TestFinishStandsAtTheAnswerThatALaterOneMadeWrong(t *testing.T) {
 	s := newBow(practice{})
-	fill(t, s, map[string]string{"name": "Ash", "draw": "80", "upper": "30"})
+	fill(t, s, map[string]string{"name": "Ash", "draw": "80", "draw_to": "belly", "upper": "30"})
 	_, err := s.Finish()
 	if q, _ := s.Current(); err == nil || q.Name != "draw" || !strings.Contains(err.Error(), "draw: ") ||
 		!strings.Contains(err.Error(), "64 in") {

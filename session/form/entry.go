@@ -87,8 +87,10 @@ func exerciseKind() Kind {
 func noteKind() Kind {
 	return asksFor(Kind{
 		Key: "n", Name: "note", Long: "Write a note in your own words.",
-		About: "A line in your own words, kept with the bow's story.",
-	}, wordsField("text", Question{Label: "note", must: true, Hint: "a line in your own words"},
+		About: "A line in your own words, kept with the bow's story. One that begins with \"next time\" is the " +
+			"bow's lesson for the next of its wood.",
+	}, wordsField("text", Question{Label: "note", must: true, Hint: "a line in your own words; begin with " +
+		"\"next time\" what the next bow of its wood should know"},
 		func(n *model.Note) *string { return &n.Text }))
 }
 
@@ -112,12 +114,10 @@ func stringKind() Kind {
 }
 
 func moistureKind() Kind {
-	k := asks(Kind{
+	return asks(Kind{
 		Name:  "moisture",
 		About: "How damp the wood is by a meter, or the air that the bow lies in, here or where it goes.",
 	}, moistureTable)
-	k.correct = nil // a new measurement takes its place
-	return k
 }
 
 // Moisture asks how damp the wood is, by a meter, or the air that it lies in.

@@ -126,7 +126,14 @@ func drawBow(t *rapid.T) model.Bow {
 			Tiller: maybe(t, "tiller", length(-1, 1, "tiller")), StiffTips: maybe(t, "stiff tips", length(0, 6, "stiff tips")),
 		},
 		Scale:  measure.Force(rapid.SampledFrom([]float64{0, 0.1, 0.25, 1.0 / 3}).Draw(t, "scale")),
-		Cradle: rapid.SampledFrom([]string{"", "clamped"}).Draw(t, "cradle"),
+		Cradle: rapid.SampledFrom([]string{"", "clamped"}).Draw(t, "cradle"), ID: rapid.SampledFrom([]string{"", "b"}).Draw(t, "id"),
+		Rig: model.Rig{
+			ScaleAt: rapid.SampledFrom([]model.ScaleAt{"", model.AtHook, model.OnRope}).Draw(t, "scale at"),
+			High:    rapid.SampledFrom([]float64{0, 0.1, 1.0 / 13}).Draw(t, "reads high"),
+			Tare:    measure.Force(rapid.SampledFrom([]float64{0, 0.3, 1.0 / 3}).Draw(t, "tare")),
+			Hook:    rapid.SampledFrom([]measure.Length{0, 0.5, -1.0 / 7}).Draw(t, "hook off"),
+			Line:    rapid.SampledFrom([]model.LineOn{"", model.OnWall, model.OnBow}).Draw(t, "line"),
+		},
 	}
 	b.Rule = rapid.SampledFrom([]measure.Length{0, 1.0 / 16, 1.0 / 32, 0.1, 1.0 / 25.4, 0.5, 1.0 / 3}).Draw(t, "rule")
 	for _, side := range model.Sides {

@@ -58,7 +58,7 @@ func begin(f Form) (*Form, error) {
 // settings says why.
 func practiceOf(s *shop.Shop) practice {
 	settings, _ := s.Settings()
-	return practice{Units: settings.Units, Dates: s.DatesOf(settings), Now: s.Now(), Finished: s.Finished()}
+	return practice{Units: settings.Units, Tree: settings.Tree, Dates: s.DatesOf(settings), Now: s.Now(), Finished: s.Finished()}
 }
 
 // NewBowForm asks for a new bow.
@@ -116,7 +116,7 @@ func entryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet, draft string) (*Form
 // CorrectForm puts an entry right. ok is false for an entry that has no form.
 func CorrectForm(s *shop.Shop, atWork *shop.Bench, line session.Line) (f *Form, ok bool, err error) {
 	story, id := atWork.Story(), line.Entry.ID
-	sh, ok := Correct(story.Without(id), line.Entry)
+	sh, ok := Correct(story.Before(id), line.Entry)
 	if !ok {
 		return nil, false, nil
 	}
@@ -267,15 +267,27 @@ func (f *Form) keepDraft() error {
 	return nil
 }
 
-// Drop throws away what was typed.
-func (f *Form) Drop() error {
+// Drop throws away what was typed, and what is typed at the current question. Where a draft is kept, undo
+// brings it back.
+func (f *Form) Drop(text string) error {
 	if f.draft != "" {
-		if err := f.shop.DropDraft(f.draft); err != nil {
+		if err := f.Leave(text); err != nil {
+			return err
+		}
+		says := fmt.Sprintf("half-typed %s thrown away", FormName(f.Sheet.Form))
+		bow := strings.TrimSuffix(f.draft, "/"+f.Sheet.Form)
+		if err := f.shop.ThrowAway(bow, f.draft, says); err != nil {
 			return err
 		}
 	}
 	f.done = true
 	return nil
+}
+
+// Typed says whether anything is typed that is not in the book.
+func (f *Form) Typed(text string) bool {
+	f.Sheet.leave(text)
+	return f.Resumed || f.Sheet.any()
 }
 
 // Abandon ends a form in which nothing is typed, or that keeps no draft; ok is false for any other.
@@ -285,7 +297,7 @@ func (f *Form) Abandon(text string) (ok bool, err error) {
 	case f.draft != "" && f.Sheet.any():
 		return false, nil
 	case f.Resumed:
-		return true, f.Drop()
+		return true, f.Drop(text)
 	}
 	f.done = true
 	return true, nil

@@ -33,7 +33,7 @@ func TestWhatWasAnsweredOutlivesTheForm(t *testing.T) {
 	if typed(again) != "4" {
 		t.Errorf("what was typed at the field is %q", typed(again))
 	}
-	must(again, again.Drop())(t)
+	must(again, again.Drop(""))(t)
 	f := must(NewBowForm(s))(t)
 	if f.Resumed {
 		t.Error("what was thrown away came back")

@@ -40,7 +40,7 @@ func (s *Sheet) Line(bow model.Bow, line string, sure bool) (Outcome, error) {
 	}
 	for _, q := range s.Questions {
 		text := s.answers[q.Name]
-		if text == "" && q.Preset == "" && q.must {
+		if text == "" && q.Preset == "" && s.mustAnswer(q) {
 			return Outcome{}, fmt.Errorf("%s is missing: %s", q.named(), q.wants())
 		}
 		_, v := s.judge(q, text)

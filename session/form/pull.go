@@ -156,7 +156,7 @@ func peakQuestion(story session.Story) Question {
 			if draw, ok := s.lengthOf("draw").Get(); ok {
 				_, on := s.on()
 				if peak, _, ok := earlierPeak(story, draw, on); ok {
-					return bow.Weigher().Print(peak)
+					return bow.Weigher().Print(bow.Rig.OnScale(peak))
 				}
 			}
 			return ""
@@ -174,7 +174,7 @@ func peakQuestion(story session.Story) Question {
 		}
 		peak, _ := bow.ParseForce(text)
 		_, on := s.on()
-		if doubt := doubtPeak(story, draw, peak, on); doubt != "" {
+		if doubt := doubtPeak(story, draw, bow.Rig.ToHook(peak), on); doubt != "" {
 			return doubt
 		}
 		doubt, _ := s.unexpected(q, float64(peak))
@@ -185,6 +185,9 @@ func peakQuestion(story session.Story) Question {
 
 // peakHint says what the scale's peak is, with an example in the bow's unit.
 func peakHint(bow model.Bow) string {
+	if !bow.Rig.Direct() {
+		return fmt.Sprintf("as the scale shows it, such as %s", exampleForce(bow.Units.Force, 21.4))
+	}
 	return fmt.Sprintf("what the scale kept, such as %s", exampleForce(bow.Units.Force, 21.4))
 }
 
@@ -213,20 +216,21 @@ func doubtDraw(story session.Story, s *Sheet, text string) string {
 // same string, by its number, or over the ordered weight.
 func doubtPeak(story session.Story, draw measure.Length, peak measure.Force, on int) string {
 	bow := story.Bow()
-	scale, rule := bow.Weigher(), bow.Ruler()
+	rule := bow.Ruler()
+	print := func(atHook measure.Force) string { return bow.Weigher().Print(bow.Rig.OnScale(atHook)) }
 	if was, pass, ok := earlierPeak(story, draw, on); ok && model.FarFromEarlierPeak(peak, was) {
-		return fmt.Sprintf("was %s at this draw in pass %d, now %s", scale.Print(was), pass, scale.Print(peak))
+		return fmt.Sprintf("was %s at this draw in pass %d, now %s", print(was), pass, print(peak))
 	}
 	this := model.Pull{Draw: draw, Peak: measure.Some(peak)}
 	for _, other := range story.Pass().PeaksOn(on) {
 		if model.Sawtooth(other, this) || model.Sawtooth(this, other) {
-			return fmt.Sprintf("this pass had %s at %s, now %s at %s", scale.Print(other.Peak.Or(0)),
-				rule.Print(other.Draw), scale.Print(peak), rule.Print(draw))
+			return fmt.Sprintf("this pass had %s at %s, now %s at %s", print(other.Peak.Or(0)),
+				rule.Print(other.Draw), print(peak), rule.Print(draw))
 		}
 	}
 	if wanted, known := bow.Order.Weight.Get(); known && peak > wanted+bow.Order.Allow.Or(0) {
-		return fmt.Sprintf("that is over the ordered %s; never draw a bow past its weight",
-			session.SayOrdered(bow, wanted))
+		return fmt.Sprintf("that is over the ordered %s%s; never draw a bow past its weight",
+			session.SayOrdered(bow, wanted), bow.Rig.AtTheHook())
 	}
 	return ""
 }

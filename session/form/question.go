@@ -11,12 +11,13 @@ import (
 
 // Question is one field of a sheet.
 type Question struct {
-	Name  string // in drafts
-	Label string // what is read or said: "peak", "6 in"
-	Group string // heading that it stands under, the same for neighbours: "upper limb"
-	Hint  string // what would be accepted, in a few words
-	Unit  string // unit of a bare number; "" for none
-	must  bool   // may not be left out
+	Name  string              // in drafts
+	Label string              // what is read or said: "peak", "6 in"
+	Group string              // heading that it stands under, the same for neighbours: "upper limb"
+	Hint  string              // what would be accepted, in a few words
+	Unit  string              // unit of a bare number; "" for none
+	must  bool                // may not be left out
+	needs func(s *Sheet) bool // that it may not, by the other answers; nil for never
 	// Preset is taken by Enter alone; "" leaves the question out.
 	Preset string
 	// Choices are what may be answered, each by its start, or its place in the list from 1; nil for free
@@ -26,6 +27,7 @@ type Question struct {
 
 	measures quantity // what it asks for, where its unit does not say that
 
+	hint  func(s *Sheet) string                 // Hint by the other answers; nil for always the same
 	was   func(s *Sheet) string                 // what it was last time; nil for nothing
 	check func(s *Sheet, text string) error     // nil accepts any text
 	doubt func(s *Sheet, text string) string    // of a text that check took; "" for none

@@ -20,10 +20,15 @@ func bracedKind() Kind {
 	}, bracedTable)
 	correct := k.correct
 	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
-		if braced, ok := what.(model.Braced); ok && isBlock(braced) {
+		braced, _ := what.(model.Braced)
+		if isBlock(braced) {
 			return nil, false
 		}
-		return correct(story, what)
+		s, ok := correct(story, what)
+		if ok && braced.From == model.FromLine && braced.Readings.Any() {
+			s.Title = "Braced: to the line"
+		}
+		return s, ok
 	}
 	return k
 }
@@ -34,8 +39,11 @@ func isBlock(b model.Braced) bool { return b.Block != nil && !b.Readings.Any() &
 // Braced asks for the bow at rest on its string: brace height, then the gaps to the string.
 func Braced(story session.Story) *Sheet { return bracedKind().Of(story) }
 
-func bracedTable(story session.Story, _ model.Braced) table[model.Braced] {
-	bow := story.Bow()
+func bracedTable(story session.Story, was model.Braced) table[model.Braced] {
+	bow, from := story.Bow(), model.FromString
+	if was.Readings.Any() {
+		from = was.From
+	}
 	height := Question{
 		Label: "brace height", Unit: string(bow.Units.Length),
 		Hint: fmt.Sprintf("handle to string, such as %s; Enter alone where it was not read",
@@ -43,14 +51,14 @@ func bracedTable(story session.Story, _ model.Braced) table[model.Braced] {
 		was: func(*Sheet) string { return optional(lastHeight(story.Passes...), bow.Ruler().Print) },
 	}
 	return table[model.Braced]{
-		was: model.Braced{From: model.FromString, Readings: unread()}, strings: bracedOn(story),
+		was: model.Braced{From: from, Readings: unread()}, strings: bracedOn(story),
 		fields: append([]field[model.Braced]{
 			optionalField("height", height, exactLengths(), func(b *model.Braced) *maybeLength { return &b.Height }),
-		}, stationFields(story, session.Pose{Kind: model.KindBraced, From: model.FromString},
+		}, stationFields(story, session.Pose{Kind: model.KindBraced, From: from},
 			func(b *model.Braced) *model.Readings { return &b.Readings })...),
 		whole: func(_ *Sheet, b *model.Braced) error {
 			if b.Readings.Any() {
-				b.From = model.FromString
+				b.From = from
 			}
 			if !b.Height.Known() && !b.Readings.Any() {
 				return errors.New("nothing was read: type the brace height or a gap")

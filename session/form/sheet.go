@@ -101,8 +101,19 @@ func (s *Sheet) Current() (q Question, ok bool) {
 	if s.Done() {
 		return Question{}, false
 	}
-	return s.Questions[s.at], true
+	return s.hinted(s.Questions[s.at]), true
 }
+
+// hinted is a question with its hint by the other answers.
+func (s *Sheet) hinted(q Question) Question {
+	if q.hint != nil {
+		q.Hint = q.hint(s)
+	}
+	return q
+}
+
+// mustAnswer says whether a question may not be left out.
+func (s *Sheet) mustAnswer(q Question) bool { return q.must || q.needs != nil && q.needs(s) }
 
 // goTo moves to question i, or as near as there is one; answers stay.
 func (s *Sheet) goTo(i int) { s.at = max(0, min(i, len(s.Questions))) }
@@ -124,7 +135,7 @@ func (s *Sheet) Was(i int) string {
 // Needed lists the questions that may not be left out and are not answered yet: "name", "upper limb".
 func (s *Sheet) Needed() (labels []string) {
 	for _, q := range s.Questions {
-		if q.must && q.Preset == "" && strings.TrimSpace(s.answers[q.Name]) == "" {
+		if s.mustAnswer(q) && q.Preset == "" && strings.TrimSpace(s.answers[q.Name]) == "" {
 			labels = append(labels, q.Label)
 		}
 	}
@@ -165,8 +176,8 @@ func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
 	if text = strings.TrimSpace(text); text == "" {
 		text = q.Preset
 	}
-	if text == "" && q.must {
-		return "", Reply{Refused, fmt.Sprintf("%s is needed: %s", q.Label, q.Hint)}
+	if text == "" && s.mustAnswer(q) {
+		return "", Reply{Refused, fmt.Sprintf("%s is needed: %s", q.Label, s.hinted(q).Hint)}
 	}
 	if text != "" && len(q.Choices) > 0 {
 		choice, ok := choose(q.Choices, text)

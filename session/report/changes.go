@@ -66,7 +66,7 @@ func pullsOnOne(before, during []session.Line) (was, now []model.Pull) {
 func counting[E model.Event](lines []session.Line) []E {
 	var all []E
 	for _, line := range lines {
-		if e, is := line.Entry.What.(E); is && line.Counts() {
+		if e, is := line.What.(E); is && line.Counts() {
 			all = append(all, e)
 		}
 	}

@@ -107,6 +107,9 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 		}
 		return fmt.Sprintf("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
 	}
+	lost := func(of measure.Optional[measure.Force]) func(float64) string {
+		return func(share float64) string { return scale.WithUnit(of.Or(0) * measure.Force(share)) }
+	}
 	limbs := rule.Short(bow.Limbs[model.Upper].Length) + ", " + rule.Short(bow.Limbs[model.Lower].Length)
 	return [][2]string{
 		{"number", plain.Line(bow.Number)}, {"wood", plain.Line(bow.Wood)}, {"section", string(bow.Section)},
@@ -117,8 +120,8 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 		{"hours", hours(story)}, {"exercise", some(pulls)}, {"set taken", known(story.SetTaken(), rule.WithUnit)},
 		{"on the tree", known(first.Tree, scale.WithUnit)}, {"finished", known(first.Finished, scale.WithUnit)},
 		{"after use", known(first.Used, scale.WithUnit)},
-		{"finishing took", known(first.Sanding(), scale.WithUnit)},
-		{"use took", known(first.Settling(), scale.WithUnit)}, {"stamped", plain.Line(f.Stamped)},
+		{"finishing took", known(first.Sanding(), lost(first.Finished))},
+		{"use took", known(first.Settling(), lost(first.Used))}, {"stamped", plain.Line(f.Stamped)},
 		{"tiller", known(bow.Aim.Tiller, tiller)}, {"brace height", known(braceHeight(story), rule.WithUnit)},
 		{"string", sayString(story, nil)},
 	}
@@ -140,7 +143,6 @@ func some(n int) string { return strings.TrimPrefix(strconv.Itoa(n), "0") }
 
 // SayKind sums up the shop's finished bows of a kind in a sentence.
 func SayKind(k shop.Kind) string {
-	scale := measure.Scale{Unit: k.Units.Force}
 	name := cmp.Or(plain.Line(k.Wood), "wood not named")
 	if k.Section != "" {
 		name += fmt.Sprintf(", section %s", k.Section)
@@ -153,8 +155,7 @@ func SayKind(k shop.Kind) string {
 		return measure.Rule{Unit: k.Units.Length}.WithUnit(set) + " of set"
 	}))
 	mean := func(a finish.Allowance) string {
-		low, high := scale.Print(max(0, a.Low)), scale.Print(a.High)
-		return fmt.Sprintf("%s (%s to %s, from %d)", scale.WithUnit(a.Mean), low, high, a.Count)
+		return fmt.Sprintf("%.1f%% (%.1f to %.1f, from %d)", 100*a.Mean, 100*max(0, a.Low), 100*a.High, a.Count)
 	}
 	return fmt.Sprintf("%s (the middle one of each); finishing takes %s, first use %s",
 		strings.Join(parts, ", "), mean(k.Takes.Sanding), mean(k.Takes.Settling))

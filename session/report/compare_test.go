@@ -83,16 +83,16 @@ func TestBowsStandSideBySide(t *testing.T) {
 }
 
 func TestAKindOfBowIsSaidInASentence(t *testing.T) {
-	took := func(mean, low, high measure.Force, count int) finish.Allowance {
+	took := func(mean, low, high float64, count int) finish.Allowance {
 		return finish.Allowance{Mean: mean, Low: low, High: high, Count: count}
 	}
 	kind := shop.Kind{
 		Wood: "yew", Section: model.SectionD, Count: 3, Passes: 6, Strokes: 230,
 		Set: measure.Some[measure.Length](0.5), Units: measure.Imperial(),
-		Takes: finish.Allowances{Sanding: took(1.2, -0.1, 2.5, 3), Settling: took(0.8, 0.4, 1.2, 2)},
+		Takes: finish.Allowances{Sanding: took(0.03, -0.01, 0.06, 3), Settling: took(0.02, 0.01, 0.03, 2)},
 	}
 	const want = "yew, section D: 3 finished, 6 passes, 230 strokes, 1/2 in of set (the middle one of each); " +
-		"finishing takes 1.2 lb (0.0 to 2.5, from 3), first use 0.8 lb (0.4 to 1.2, from 2)"
+		"finishing takes 3.0% (0.0 to 6.0, from 3), first use 2.0% (1.0 to 3.0, from 2)"
 	if got := SayKind(kind); got != want {
 		t.Errorf("said\n%q, want\n%q", got, want)
 	}

@@ -47,6 +47,7 @@ func facts(story session.Story) []fact {
 		{Name: "Number", Value: plain.Line(bow.Number)}, {Name: "Order", Value: session.SayOrder(bow, date.ISO)},
 		{Name: "Wood", Value: plain.Line(bow.Wood)}, {Name: "Limbs", Value: limbs}, {Name: "Aim", Value: aim},
 		{Name: "Stage", Value: story.Stage()}, {Name: "Weight so far", Value: weight},
+		{Name: "Lesson", Value: story.Lesson()},
 	}
 	return slices.DeleteFunc(all, func(f fact) bool { return f.Value == "" })
 }
@@ -105,7 +106,7 @@ func passBlocks(story session.Story, lines []session.Line) []block {
 			void = append(void, fmt.Sprintf("%s (void: %s).", strings.TrimSuffix(said, "."), why))
 			continue
 		}
-		if pull, isPull := line.Entry.What.(model.Pull); isPull && pull.Peak.Known() {
+		if pull, isPull := line.What.(model.Pull); isPull && pull.Peak.Known() {
 			peaks = append(peaks, line)
 		}
 		blocks, told := readBlocks(bow, line.Entry.What)

@@ -3,17 +3,13 @@ package shop
 import (
 	"errors"
 	"fmt"
+	"slices"
+	"time"
 
 	"bendbook/model"
 	"bendbook/model/record"
 	"bendbook/session"
 	"bendbook/session/verdict"
-)
-
-// Why an entry is void where the maker gave no reason.
-const (
-	undone    = "undone"
-	corrected = "corrected"
 )
 
 // Bench is one bow at work: its story, and how to add to it. Entries go into the book first, then the story.
@@ -60,6 +56,19 @@ func (b *Bench) add(draft string, events ...model.Event) error {
 	if err != nil {
 		return err
 	}
+	return b.keep(draft, items)
+}
+
+// keep writes entries into the book as something done in this sitting, and drops a draft.
+func (b *Bench) keep(draft string, items []record.Item) error {
+	if err := b.write(draft, items); err != nil {
+		return err
+	}
+	b.shop.sitting.did(deed{bow: b.story.Bow().ID})
+	return nil
+}
+
+func (b *Bench) write(draft string, items []record.Item) error {
 	if err := b.shop.book.AddItems(b.story.Bow().ID, items, draft); err != nil {
 		return fmt.Errorf("keeping the entry: %w", err)
 	}
@@ -73,32 +82,32 @@ func (b *Bench) tell(items []record.Item) {
 	b.shop.retold(b.story)
 }
 
-// made are events as entries that come after all others and are not in the book yet.
+// made are events as entries that come after all others, in one go, and are not in the book yet.
 func (b *Bench) made(events ...model.Event) ([]record.Item, error) {
-	last := b.story.LastKey()
-	items := make([]record.Item, len(events))
+	key, err := b.shop.nextKey(b.story.LastKey())
+	if err != nil {
+		return nil, err
+	}
+	at, items := b.now(), make([]record.Item, len(events))
 	for i, what := range events {
 		if err := b.check(what); err != nil {
 			return nil, err
 		}
-		key, err := b.shop.nextKey(last)
-		if err != nil {
+		if items[i], err = b.item(key, at, what); err != nil {
 			return nil, err
 		}
-		if items[i], err = b.item(key, what); err != nil {
-			return nil, err
-		}
-		last = key
+		key = key.Together()
 	}
 	return items, nil
 }
 
-// item is the entry as its document tells it, as when the book is opened again. Its time is the wall clock's:
-// Go's monotonic clock stands still while the machine sleeps.
-func (b *Bench) item(key record.Key, what model.Event) (record.Item, error) {
+// now is the time by the clock on the wall: Go's monotonic clock stands still while the machine sleeps.
+func (b *Bench) now() time.Time { return b.shop.Now().UTC().Round(0) }
+
+// item is the entry as its document tells it, as when the book is opened again.
+func (b *Bench) item(key record.Key, at time.Time, what model.Event) (record.Item, error) {
 	units := b.story.Desc.Bow.Units
-	entry := model.Entry{ID: key.String(), At: b.shop.Now().UTC().Round(0), What: what}
-	made, err := record.NewItem(entry, units)
+	made, err := record.NewItem(model.Entry{ID: key.String(), At: at, What: what}, units)
 	if err != nil {
 		return record.Item{}, err
 	}
@@ -138,15 +147,6 @@ func (b *Bench) check(what model.Event) error {
 // Void makes an entry count no more, for a reason in the maker's words.
 func (b *Bench) Void(id, why string) error { return b.Add(model.Void{Entry: id, Why: why}, "") }
 
-// Undo voids the last entry that counts, and returns it.
-func (b *Bench) Undo() (session.Line, error) {
-	line, ok := b.story.LastUndoable()
-	if !ok {
-		return session.Line{}, errors.New("there is no entry to undo")
-	}
-	return line, b.Void(line.Entry.ID, undone)
-}
-
 // Redescribe changes the bow's description, if anything differs, and drops the draft of the change.
 func (b *Bench) Redescribe(bow model.Bow, draft string) error {
 	if bow.Number != b.story.Bow().Number {
@@ -172,28 +172,47 @@ func (b *Bench) SetAside(aside bool, why string) error {
 	return b.Add(model.Rack{InHand: !aside, Why: why}, "")
 }
 
-// Redo takes back the undo that was the last entry, and returns the entry that counts again.
-func (b *Bench) Redo() (session.Line, error) {
-	var last session.Line
-	if n := len(b.story.Lines); n > 0 {
-		last = b.story.Lines[n-1]
+// Correct writes another entry in the place of one, under its time, and voids that: both or neither. It drops
+// the draft of the new one.
+func (b *Bench) Correct(id string, what model.Event, draft string) error {
+	items, err := b.correction(id, what)
+	if err != nil {
+		return err
 	}
-	void, isVoid := last.Entry.What.(model.Void)
-	if !isVoid || !last.Counts() || void.Why != undone {
-		return session.Line{}, errors.New("the last entry is no undo")
-	}
-	err := b.Void(last.Entry.ID, "brought back")
-	line, _ := b.story.Line(void.Entry)
-	return line, err
+	return b.keep(draft, items)
 }
 
-// Correct voids an entry and writes another in its place, both or neither, and drops the draft of that.
-func (b *Bench) Correct(id string, what model.Event, draft string) error {
-	line, _ := b.story.Line(id)
-	if why := b.story.MayCorrect(line); why != "" {
-		return errors.New(why)
+// correction is an entry in the place of another, with the void of that.
+func (b *Bench) correction(id string, what model.Event) ([]record.Item, error) {
+	lines := b.story.Lines
+	at := slices.IndexFunc(lines, func(l session.Line) bool { return l.Entry.ID == id })
+	if at < 0 {
+		return nil, errors.New("the entry is not on this bow")
 	}
-	return b.add(draft, model.Void{Entry: id, Why: corrected}, what)
+	if why := lines[at].MayCorrect(); why != "" {
+		return nil, errors.New(why)
+	}
+	if err := b.check(what); err != nil {
+		return nil, err
+	}
+	last, err := b.shop.nextKey(b.story.LastKey())
+	if err != nil {
+		return nil, err
+	}
+	next := last
+	if at+1 < len(lines) {
+		next = lines[at+1].Key
+	}
+	key, ok := lines[at].Key.Between(next, chance(last))
+	if !ok { // the story puts it there all the same
+		key, last = last, last.Together()
+	}
+	entry, err := b.item(key, lines[at].Entry.At, what)
+	if err != nil {
+		return nil, err
+	}
+	void, err := b.item(last, b.now(), model.Void{Entry: id, Why: session.Corrected, By: key.String()})
+	return []record.Item{entry, void}, err
 }
 
 // Apart is the bow's record with events that the book can't take, as on a full disk, to be imported later.
@@ -219,5 +238,6 @@ func (b *Bench) RedescribedApart(bow model.Bow) (record.Record, error) {
 
 // CorrectedApart is the bow's record with a correction that is not in the book.
 func (b *Bench) CorrectedApart(id string, what model.Event) (record.Record, error) {
-	return b.Apart(model.Void{Entry: id, Why: corrected}, what)
+	items, err := b.correction(id, what)
+	return b.story.With(items...).Record(), err
 }

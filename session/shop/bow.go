@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"encoding/binary"
 	"fmt"
-	"math/bits"
 	"slices"
 
 	"github.com/oklog/ulid/v2"
@@ -73,20 +72,14 @@ func (s *Shop) nextKey(last record.Key) (record.Key, error) {
 	}
 	key := record.Key(id)
 	if key.Compare(last) <= 0 {
-		key = after(last, key)
+		// A random step: two books that go on from the same entry must not give the same id to different ones.
+		key = last.Plus(chance(key) | 1)
 	}
 	return key, nil
 }
 
-// after is a key after last, by a random step from another key: two books that go on from the same entry must
-// not give the same id to different ones.
-func after(last, random record.Key) record.Key {
-	step := binary.BigEndian.Uint64(random[8:]) | 1
-	low, carry := bits.Add64(binary.BigEndian.Uint64(last[8:]), step, 0)
-	binary.BigEndian.PutUint64(last[8:], low)
-	binary.BigEndian.PutUint64(last[:8], binary.BigEndian.Uint64(last[:8])+carry)
-	return last
-}
+// chance is the random part of a new key.
+func chance(key record.Key) uint64 { return binary.BigEndian.Uint64(key[8:]) }
 
 // nextNumber is a number that no bow of the book has or ever had.
 func (s *Shop) nextNumber(settings finish.Settings) (string, error) {

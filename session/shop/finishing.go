@@ -81,6 +81,7 @@ func (s *Shop) Another(story session.Story) (model.Bow, error) {
 	}
 	bow := story.Bow()
 	bow.Name = fmt.Sprintf("Another like %s", session.NameOf(bow))
+	bow.Rig, bow.Cradle = f.Settings.Tree.Rig(), f.Settings.Tree.Rocking()
 	bow.ID, bow.Number, bow.Order.For, bow.Order.Due, bow.Order.Notes = "", "", "", "", ""
 	if mark, known := f.Mark.Get(); known && !mark.Foretold() {
 		bow.Order.Weight = measure.Some(mark.Weight)

@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"time"
 
 	"bendbook/model"
 	"bendbook/model/aim"
@@ -42,7 +43,7 @@ func (s *Shop) losses(settings finish.Settings, rows []*Row) *losses {
 // losses are what finished bows lost, by the kind of their wood. They never change.
 type losses struct {
 	settings          finish.Settings
-	sanding, settling map[string][]measure.Force
+	sanding, settling map[string][]float64
 	takes             map[string]finish.Allowances // by the wood as the maker writes it, which is quicker
 }
 
@@ -50,7 +51,7 @@ type losses struct {
 func lossesOf(settings finish.Settings, rows []*Row) *losses {
 	all := &losses{
 		settings: settings, takes: make(map[string]finish.Allowances),
-		sanding: make(map[string][]measure.Force), settling: make(map[string][]measure.Force),
+		sanding: make(map[string][]float64), settling: make(map[string][]float64),
 	}
 	for _, row := range rows {
 		if row.Damage != nil {
@@ -76,15 +77,15 @@ func (l *losses) allowances(named string) finish.Allowances {
 	if known, ok := l.takes[named]; ok {
 		return known
 	}
-	var sanding, settling []measure.Force
+	var sanding, settling []float64
 	if strings.TrimSpace(named) != "" {
 		kind := wood.Kind(named)
 		sanding, settling = l.sanding[kind], l.settling[kind]
 	}
 	usual := l.settings.Allowances
 	return finish.Allowances{
-		Sanding:  finish.Learn(usual.Sanding, sanding),
-		Settling: finish.Learn(usual.Settling, settling),
+		Sanding:  finish.Learn(usual.Sanding.Share(), sanding),
+		Settling: finish.Learn(usual.Settling.Share(), settling),
 	}
 }
 
@@ -168,6 +169,22 @@ func (s *Shop) Finished() []model.Bow {
 		return cmp.Compare(session.NameOf(a), session.NameOf(b))
 	})
 	return bows
+}
+
+// Lesson is what another bow of a bow's wood taught last, in a sentence; "" where none did.
+func (s *Shop) Lesson(bow model.Bow) string {
+	if strings.TrimSpace(bow.Wood) == "" {
+		return ""
+	}
+	kind, says, newest := wood.Kind(bow.Wood), "", time.Time{}
+	rows, _ := s.rows()
+	for _, row := range rows {
+		lesson, at := row.Lesson()
+		if lesson != "" && !at.Before(newest) && row.Bow.ID != bow.ID && wood.Kind(row.Bow.Wood) == kind {
+			says, newest = session.SayLesson(row.Bow, lesson), at
+		}
+	}
+	return says
 }
 
 // like is the story of the bow whose shape is a bow's aim; named is false where the aim isn't a bow's shape.

@@ -42,7 +42,7 @@ func TestKindsOfFinishedBows(t *testing.T) {
 		t.Errorf("%+v", k)
 	}
 	// Allowances are the wood's, whatever the design; the bow that lost 9 lb counts for little.
-	if s := k.Takes.Sanding; s.Count != 4 || s.Odd != 1 || s.Mean < 1 || s.Mean > 1.2 {
+	if s := k.Takes.Sanding; s.Count != 4 || s.Odd != 1 || s.Mean < 0.025 || s.Mean > 0.0315 {
 		t.Errorf("%+v", s)
 	}
 	if kinds[1].Count != 1 || kinds[1].Section != model.SectionRectangle {

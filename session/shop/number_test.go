@@ -1,6 +1,7 @@
 package shop_test
 
 import (
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -126,10 +127,34 @@ func TestWhatCannotBeMarkedIsNot(t *testing.T) {
 	}
 }
 
+// Bows that were read on the shop's tree follow what is found out about it; one that was described otherwise, or is
+// gone, stays.
+func TestBowsInHandFollowTheTree(t *testing.T) {
+	w := newWorkshop(1)
+	usual := w.made(t, func(b *model.Bow) { b.Name = "Usual" }, pull(20, 33))
+	own := w.made(t, func(b *model.Bow) { b.Name, b.Rig.ScaleAt, b.Rig.High = "Own", model.OnRope, 0.05 }, pull(20, 33))
+	gone := w.made(t, func(b *model.Bow) { b.Name = "Gone" }, pull(28, 42), finish(model.HandedOver))
+	settings := practice.Usual()
+	settings.Tree.ScaleAt, settings.Tree.High, settings.Tree.Hook = model.OnRope, 10, "1/2in"
+	must(t, w.KeepSettings(settings))
+	for bench, want := range map[*shop.Bench]measure.Force{usual: 30, own: 33 / 1.05, gone: 42} {
+		story, err := w.Story(bench.Story().Bow().ID)
+		must(t, err)
+		if pull, _, _ := story.Weight(); math.Abs(float64(pull.Peak.Or(0)-want)) > 1e-9 {
+			t.Errorf("%s weighs %v at the hook, want %v", story.Bow().Name, pull.Peak.Or(0), want)
+		}
+	}
+	story, err := w.Story(usual.Story().Bow().ID)
+	must(t, err)
+	if rig := story.Bow().Rig; rig.Hook != 0.5 || !rig.Same(settings.Tree.Rig()) {
+		t.Errorf("%+v", rig)
+	}
+}
+
 // Settings are checked before they are kept; refused ones leave those of the book alone.
 func TestTheShopsSettings(t *testing.T) {
 	w := newWorkshop(1)
-	mine := `{"format":"bendbook/shop","version":1,"number":{"pattern":"{count:3}","start":48,"alone":true},"allowances":{"sanding":2,"settling":0.5}}`
+	mine := `{"format":"bendbook/shop","version":1,"number":{"pattern":"{count:3}","start":48,"alone":true},"allowances":{"finishing":5,"first_use":1}}`
 	must(t, w.SetSettings([]byte(mine)))
 	for _, bad := range []string{``, `{"format":"bendbook/shop","version":1,"number":{"pattern":"{year}"}}`} {
 		if err := w.SetSettings([]byte(bad)); err == nil {
@@ -145,13 +170,13 @@ func TestTheShopsSettings(t *testing.T) {
 			t.Errorf("%q", number)
 		}
 	}
-	// Both bows lost a pound in sanding, which lowers the 2 lb to begin with.
+	// Both bows lost a pound in sanding, which lowers the 5 % to begin with.
 	takes, err := w.Allowances("white ash")
 	must(t, err)
-	if mean := takes.Sanding.Mean; takes.Sanding.Count != 2 || mean <= 1 || mean >= 1.5 || takes.Settling != practice.Learn(0.5, nil) {
+	if mean := takes.Sanding.Mean; takes.Sanding.Count != 2 || mean <= 0.025 || mean >= 0.0375 || takes.Settling != practice.Learn(0.01, nil) {
 		t.Errorf("%+v", takes)
 	}
-	if takes, err := w.Allowances("yew"); err != nil || takes.Sanding != practice.Learn(2, nil) {
+	if takes, err := w.Allowances("yew"); err != nil || takes.Sanding != practice.Learn(0.05, nil) {
 		t.Errorf("of another wood: %+v, %v", takes, err)
 	}
 }

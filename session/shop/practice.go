@@ -1,11 +1,14 @@
 package shop
 
 import (
+	"fmt"
 	"sync"
 
 	"bendbook/model"
 	"bendbook/model/aim"
+	"bendbook/model/finish"
 	"bendbook/model/wood"
+	"bendbook/session"
 	"bendbook/session/verdict"
 )
 
@@ -14,8 +17,8 @@ func (s *Shop) PracticeFor(bow model.Bow) verdict.Practice {
 	return new(Experience).PracticeFor(s, bow)
 }
 
-// teaching is how many bows of a wood teach what a stroke takes off: only the last ones, since edges and
-// hands change.
+// teaching is how many bows of a wood teach what a stroke takes off, and how many of any wood how far to
+// trust the ranges: only the last ones, since edges and hands change.
 const teaching = 8
 
 // Experience caches what the shop's strokes take off each wood, which is slow to work out. The zero value is
@@ -32,6 +35,7 @@ func (e *Experience) PracticeFor(s *Shop, bow model.Bow) verdict.Practice {
 		settings.Takes = takes
 	}
 	settings.Strokes = e.strokesOn(s, bow.Wood)
+	e.promises(s, bow.ID, &settings)
 	return verdict.Practice{Settings: settings, Shape: s.Shape(bow)}
 }
 
@@ -63,4 +67,32 @@ func (s *Shop) Shape(bow model.Bow) *aim.Aim {
 		return nil
 	}
 	return &shape
+}
+
+// rerig describes the bows in hand that were read on the shop's tree by what is now known of it.
+func (s *Shop) rerig(was, now finish.Tree) error {
+	if was.Rig().Same(now.Rig()) && was.Rocking() == now.Rocking() {
+		return nil
+	}
+	rows, _ := s.rows()
+	for _, row := range rows {
+		if row.Damage != nil || !row.InHand || row.HandedOver {
+			continue
+		}
+		bench, err := s.Bench(row.Bow.ID)
+		if err != nil {
+			return err
+		}
+		bow := bench.Story().Bow()
+		if !bow.Rig.Same(was.Rig()) {
+			continue
+		}
+		if bow.Rig = now.Rig(); was.Rocking() != now.Rocking() {
+			bow.Cradle = now.Rocking()
+		}
+		if err := bench.Redescribe(bow, ""); err != nil {
+			return fmt.Errorf("describing %s by the new settings: %w", session.NameOf(bow), err)
+		}
+	}
+	return nil
 }

@@ -25,10 +25,11 @@ func (s *Shop) Rack() ([]Row, error) {
 	}
 	halfTyped, undrafted := s.halfTyped()
 	settings, unset := s.Settings()
-	learnt, now, dates := s.losses(settings, rows), s.Here(), s.DatesOf(settings)
+	learnt, taught := s.losses(settings, rows), s.learner(rows)
+	now, dates := s.Here(), s.DatesOf(settings)
 	told := make([]Row, len(rows))
 	for i, row := range rows {
-		told[i] = row.told(settings, learnt.allowances(row.Bow.Wood), now, dates)
+		told[i] = row.trusted(taught).told(settings, learnt.allowances(row.Bow.Wood), now, dates)
 		if half := halfTyped[row.Bow.ID]; len(half) > 0 {
 			told[i].HalfTyped = half[0].Form
 		}
@@ -39,6 +40,16 @@ func (s *Shop) Rack() ([]Row, error) {
 		return told, fmt.Errorf("reading the rack: %w", err)
 	}
 	return told, nil
+}
+
+// trusted is the row without a verdict that other ranges were the grounds of.
+func (r Row) trusted(by learner) Row {
+	if judged, known := r.Judged.Get(); known && r.InHand {
+		if kept, ok := by.kept(&r); ok && kept.Scale != judged.Scale {
+			r.Judged = measure.Optional[Judged]{}
+		}
+	}
+	return r
 }
 
 // told is the row with what follows from the shop's settings, what its wood loses in finishing, and the time.
@@ -78,16 +89,26 @@ func (s *Shop) Judge(id string) (verdict.Verdict, error) {
 		return verdict.Verdict{}, err
 	}
 	v := a.Judge(f)
-	s.Judged(story, v)
+	s.Judged(a, v)
 	return v, nil
 }
 
-// Judged keeps a verdict on a story in its row, unless the bow was added to since.
-func (s *Shop) Judged(story session.Story, v verdict.Verdict) {
-	takes, err := s.Allowances(story.Bow().Wood)
+// Judged keeps the verdict on an advice in its bow's row, and the bow's ledger, unless the bow was added to
+// since.
+func (s *Shop) Judged(a verdict.Advice, v verdict.Verdict) {
+	bow := a.Story().Bow()
+	takes, err := s.Allowances(bow.Wood)
 	if err != nil {
 		return
 	}
+	s.amend(a.Story(), func(row *Row) {
+		row.Judged = measure.Some(Judged{v, bow.Units, takes.Wanted(row.Bow.Order), a.Kept.Scale, a.NoPattern()})
+		row.Ledger = measure.Some(a.Ledger())
+	})
+}
+
+// amend adds to a story's row what was worked out of it, unless the bow was added to since.
+func (s *Shop) amend(story session.Story, add func(*Row)) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	at, known := s.rack.at(story.Bow().ID)
@@ -95,9 +116,36 @@ func (s *Shop) Judged(story session.Story, v verdict.Verdict) {
 		return
 	}
 	row := *s.rack.rows[at]
-	row.Judged = measure.Some(Judged{v, story.Bow().Units, takes.Wanted(row.Bow.Order)})
-	s.rack.rows[at] = &row
+	add(&row)
+	s.rack.rows[at], s.rack.learner = &row, nil
 	s.rack.unkept[row.Bow.ID] = true
+}
+
+// MayCopy says why no other bow is to be made like this one, which must have been at full draw and be even;
+// nil where one may. A bow that wasn't judged since its last entry is judged now.
+func (s *Shop) MayCopy(story session.Story) error {
+	why, known := s.noPattern(story)
+	if !known {
+		if _, err := s.Judge(story.Bow().ID); err != nil {
+			return err
+		}
+		why, _ = s.noPattern(story)
+	}
+	if why != "" {
+		return fmt.Errorf("%s isn't one to copy yet. %s", session.NameOf(story.Bow()), why)
+	}
+	return nil
+}
+
+// noPattern is why a bow is no pattern, as last judged.
+func (s *Shop) noPattern(story session.Story) (why string, known bool) {
+	rows, _ := s.rows()
+	for _, row := range rows {
+		if judged, known := row.Judged.Get(); known && row.Bow.ID == story.Bow().ID {
+			return judged.NoPattern, judged.Units == story.Bow().Units
+		}
+	}
+	return "", false
 }
 
 // Find is the bow that a number, an id or the unambiguous start of a name means, compared as they are shown,
@@ -153,12 +201,25 @@ func ambiguous(asked string, could []model.Bow) error {
 		asked, strings.Join(names, ", "))
 }
 
-// Matches says whether each word of a text is in the bow's name, number, wood, customer or stage.
-func (r Row) Matches(text string) bool {
+// Matches says whether each word of a text is in the bow's name, number, wood, customer, stage or notes.
+// found is the newest note with a word that is nowhere else.
+func (r Row) Matches(text string) (found Note, matches bool) {
 	bow := r.Bow
-	fields := []string{bow.Name, bow.Number, bow.Wood, bow.Order.For, r.Stage}
-	among := strings.ToLower(strings.Join(fields, "\n"))
-	return !slices.ContainsFunc(strings.Fields(strings.ToLower(text)), func(word string) bool {
-		return !strings.Contains(among, word)
-	})
+	fields := strings.Join([]string{bow.Name, bow.Number, bow.Wood, bow.Order.For, r.Stage}, "\n")
+	fields = strings.ToLower(fields)
+	for _, word := range strings.Fields(strings.ToLower(text)) {
+		if strings.Contains(fields, word) {
+			continue
+		}
+		has := func(n Note) bool { return strings.Contains(strings.ToLower(n.Text), word) }
+		if !slices.ContainsFunc(r.Notes, has) {
+			return Note{}, false
+		}
+		for _, n := range r.Notes {
+			if has(n) && !n.At.Before(found.At) {
+				found = n
+			}
+		}
+	}
+	return found, true
 }

@@ -3,6 +3,7 @@ package shop
 import (
 	"cmp"
 	"encoding/json"
+	"slices"
 	"time"
 
 	"bendbook/model"
@@ -13,7 +14,7 @@ import (
 )
 
 // rowLayout is the version of cached rows. Raise it whenever a row says other things than before.
-const rowLayout = 4
+const rowLayout = 5
 
 // Row is what the shop's lists need of one bow, worked out once from its entries. What follows from the
 // shop's settings or from the time isn't cached in the book; it is filled in when the rack is read.
@@ -36,6 +37,9 @@ type Row struct {
 	Pull       measure.Optional[model.Pull]     `json:"pull,omitzero"` // what it weighs so far: draw and peak
 	Numbers    []string                         `json:"numbers"`       // every number that it ever had
 	Facts      []finish.Fact                    `json:"facts"`         // what its stages follow from
+	Repeats    verdict.Repeats                  `json:"repeats"`
+	Ledger     measure.Optional[verdict.Ledger] `json:"ledger,omitzero"` // unread until worked out
+	Notes      []Note                           `json:"notes,omitempty"`
 
 	HalfTyped string `json:"-"` // the half-typed form, "pull", the newest of several; "" for none
 	Damage    error  `json:"-"` // why its entries cannot be read; nil where they can
@@ -48,11 +52,21 @@ type Row struct {
 	Handover time.Time `json:"-"` // the earliest that the bow can be handed over
 }
 
-// Judged is the verdict on a bow at the tree, with the units in which it was told and the weight then wanted.
+// Judged is the verdict on a bow at the tree, with the units in which it was told, the weight then wanted and
+// by how much ranges were widened.
 type Judged struct {
 	Verdict verdict.Verdict                 `json:"verdict"`
 	Units   measure.Units                   `json:"units"`
 	Wanted  measure.Optional[finish.Wanted] `json:"wanted,omitzero"`
+	Scale   float64                         `json:"scale"`
+	// NoPattern says why the bow is no pattern for another one; "" where it is one.
+	NoPattern string `json:"no_pattern,omitempty"`
+}
+
+// Note is a note with its time; what was agreed with the order has none.
+type Note struct {
+	At   time.Time `json:"at,omitzero"`
+	Text string    `json:"text"`
 }
 
 // rowOf is the row of a story.
@@ -64,9 +78,18 @@ func rowOf(s session.Story) Row {
 		Standing: verdict.StandingOf(s), InHand: s.InHand,
 		HandedOver: s.HandedOver(), Drawn: s.LongestDraw() > 0, Last: s.LastAt().UTC(), Sessions: len(s.Sessions),
 		Pass: s.Pass().Number, Strokes: s.Strokes(), Set: s.SetTaken(), Numbers: s.Numbers(), Facts: s.Facts(),
+		Repeats: verdict.RepeatsIn(s),
 	}
 	if pull, _, ok := s.Weight(); ok {
 		row.Pull = measure.Some(model.Pull{Draw: pull.Draw, Peak: pull.Peak, String: pull.String})
+	}
+	if agreed := s.Desc.Bow.Order.Notes; agreed != "" {
+		row.Notes = []Note{{Text: agreed}}
+	}
+	for _, line := range s.Lines {
+		if note, ok := line.Entry.What.(model.Note); ok && line.Counts() {
+			row.Notes = append(row.Notes, Note{line.Entry.At.UTC(), note.Text})
+		}
 	}
 	return row
 }
@@ -75,6 +98,16 @@ func rowOf(s session.Story) Row {
 func rowIn(doc []byte, id string, entries int) (row Row, ok bool) {
 	err := json.Unmarshal(doc, &row)
 	return row, err == nil && row.Layout == rowLayout && row.Entries == entries && row.Bow.ID == id
+}
+
+// Lesson is the last lesson that was noted on the bow, and when; "" where none was.
+func (r Row) Lesson() (lesson string, at time.Time) {
+	for _, note := range slices.Backward(r.Notes) {
+		if lesson = (model.Note{Text: note.Text}).Lesson(); lesson != "" {
+			return lesson, note.At
+		}
+	}
+	return "", time.Time{}
 }
 
 // order is the order of the rack: bows in hand first, by the day they are due, then by their newest entry.

@@ -17,6 +17,8 @@ type rowCache struct {
 	unkept map[string]bool // ids of the rows that the book does not have yet
 	faults []error         // why bows cannot be read at all
 	learnt *losses         // nil where the losses must be learnt anew
+	// learner is nil where ranges and errors must be.
+	learner *learner
 }
 
 func (c *rowCache) at(id string) (at int, known bool) {
@@ -33,7 +35,7 @@ func (c *rowCache) put(row Row) {
 	} else {
 		c.rows = slices.Insert(c.rows, at, &row)
 	}
-	c.learnt, c.unkept[row.Bow.ID] = nil, true
+	c.learnt, c.learner, c.unkept[row.Bow.ID] = nil, nil, true
 }
 
 // rows are those of all bows in order of ids, with an error if any bow can't be read at all.

@@ -23,7 +23,25 @@ type Shop struct {
 	mu   sync.Mutex // guards rack
 	rack rowCache
 	came atomic.Int64 // how many times something came to a read-only book
+
+	sitting sitting
 }
+
+// sitting is what was done since the shop was opened, and what of it was undone, the last last. What was done
+// on a bow stands in the bow's own record; settings and drafts are known here only.
+type sitting struct {
+	done, undone []deed
+	just         bool // the last thing was not an undo
+}
+
+// deed is a thing done in this sitting. On a bow's record it is no more than that something was.
+type deed struct {
+	bow        string // its id; "" for none
+	says       string
+	undo, redo func() error // nil for what stands in the bow's record
+}
+
+func (s *sitting) did(d deed) { s.done, s.undone, s.just = append(s.done, d), nil, true }
 
 // Options are what a Shop takes from outside; zero stands for the real clock and the system's randomness.
 type Options struct {
@@ -116,17 +134,54 @@ func (s *Shop) SettingsDocument() ([]byte, error) {
 
 // SetSettings keeps other settings. They are checked first; the error is then a *model.FieldError.
 func (s *Shop) SetSettings(doc []byte) error {
-	if _, err := finish.Parse(doc); err != nil {
+	to, err := finish.Parse(doc)
+	if err != nil {
 		return err
 	}
-	return s.book.KeepSettings(doc)
+	was, _ := s.Settings()
+	if err := s.book.KeepSettings(doc); err != nil {
+		return err
+	}
+	// The bows follow the setting; undo is of the setting.
+	sitting := s.sitting
+	err = s.rerig(was.Tree, to.Tree)
+	s.sitting = sitting
+	return err
 }
 
-// KeepSettings keeps other settings, checked like those of SetSettings.
+// KeepSettings keeps other settings, checked like those of SetSettings, as something done in this sitting.
 func (s *Shop) KeepSettings(settings finish.Settings) error {
+	before, err := s.Settings()
+	if err != nil {
+		return err
+	}
+	if err := s.KeepView(settings); err != nil {
+		return err
+	}
+	s.sitting.did(deed{says: saySetting(before, settings),
+		undo: func() error { return s.KeepView(before) }, redo: func() error { return s.KeepView(settings) }})
+	return nil
+}
+
+// KeepView keeps other settings where only what is looked at changes: undo passes over it.
+func (s *Shop) KeepView(settings finish.Settings) error {
 	doc, err := settings.Document()
 	if err != nil {
 		return err
 	}
 	return s.SetSettings(doc)
+}
+
+// saySetting names the setting that was changed.
+func saySetting(before, after finish.Settings) string {
+	was, now := before.Table(), after.Table()
+	for i, setting := range now {
+		if setting.Stage >= 0 || len(was) != len(now) {
+			break
+		}
+		if old := was[i].Value(before); old != setting.Value(after) {
+			return fmt.Sprintf("setting %s, %s before", setting.Label, cmp.Or(old, "nothing"))
+		}
+	}
+	return "setting of the stages"
 }

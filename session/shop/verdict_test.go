@@ -58,7 +58,9 @@ func TestAVerdictIsGoneAfterAnEntry(t *testing.T) {
 	if got := toldOf(t, w.Shop); got.Do != "" {
 		t.Errorf("after a scrape the rack still says %q", got.Say)
 	}
-	w.Judged(before, v)
+	late, err := verdict.Of(before, verdict.Usual(), nil)
+	must(t, err)
+	w.Judged(late, v)
 	if got := toldOf(t, w.Shop); got.Do != "" {
 		t.Errorf("what was worked out before the scrape came back: %q", got.Say)
 	}
@@ -80,7 +82,7 @@ func TestAVerdictIsOfItsUnitsAndWeight(t *testing.T) {
 	v := w.judge(t, bench)
 	metric, gentle := practice.Usual(), practice.Usual()
 	metric.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}
-	gentle.Allowances.Sanding = 3
+	gentle.Allowances.Sanding = 7.5
 	for what, other := range map[string]practice.Settings{"other units": metric, "another allowance": gentle} {
 		must(t, w.KeepSettings(other))
 		if got := toldOf(t, w.Shop); got.Do != "" {

@@ -113,7 +113,7 @@ func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	must(t, err)
 	bow := story.Bow()
 	same(t, "20 in and 30 lb", bow.Ruler().WithUnit(20)+", "+bow.Weigher().WithUnit(30), "50.8 cm, 13.6 kg")
-	same(t, "an earlier story", story.Until(story.Sessions[0]).Without("none").Bow().Units, bow.Units)
+	same(t, "an earlier story", story.Until(story.Sessions[0]).Before("none").Bow().Units, bow.Units)
 	if said := session.Say(bow, model.Moisture{Where: model.ShopAir, Celsius: measure.Some(20.0)}); !strings.Contains(said, "air of 20 C") {
 		t.Errorf("warmth is told as %q", said)
 	}

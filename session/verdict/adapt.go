@@ -20,6 +20,7 @@ func bowOf(story session.Story) estimate.Bow {
 		Draw:   float64(bow.DrawToBelly().Or(0)),
 		Weight: float64(bow.Order.Weight.Or(0)),
 		Errors: estimate.UsualErrors(float64(bow.Rule), float64(bow.Scale), bow.Cradle == "rocking"),
+		Hook:   float64(bow.Rig.Hook), GainError: bow.Rig.GainError(), LineMoves: bow.Rig.Line == model.OnBow,
 	}
 	if kind, err := section.ParseKind(string(bow.Section)); err == nil {
 		b.Section = kind
@@ -89,7 +90,7 @@ func passesBefore(story session.Story, entry string, strokes Strokes) []estimate
 				on, f.hang = line.On, hangOn(story, strings.At(line.On), farthest)
 			}
 			if line.Counts() {
-				f.add(line.Entry.What)
+				f.add(line.What)
 			}
 		}
 		f.close()

@@ -49,12 +49,14 @@ type Advice struct {
 	// Cautions are sentences for the moment.
 	Cautions []string
 	Strips   []Strip // one a pass
+	// Kept is how many of the ranges held, of this bow and the shop's last others.
+	Kept Kept
 
 	story    session.Story
 	added    float64 // set in the last pass (in)
 	state    estimate.State
 	folded   folded
-	states   []estimate.State // after each pass that was folded now; only while the advice is made
+	states   []estimate.State // before and after each pass folded now; only while the advice is made
 	settings Settings
 	tool     string // that the bow was last scraped with
 	// contradiction says that the readings of the last pass contradict one another.
@@ -71,6 +73,8 @@ type Limb struct {
 type Settings struct {
 	Takes   finish.Allowances // what first use and finishing take
 	Strokes Strokes           // what the shop's tools take; nil stands for common practice
+	Repeats Repeats           // of the readings of all bows
+	Off     []float64         // the ledgers of its last other bows, in one
 }
 
 // Tiller is the upper limb's gap to the string less the lower's, braced, at one place (in).
@@ -124,10 +128,11 @@ type Removal struct {
 
 // folded is what passes came to, so that a story with one entry more need not be folded from its beginning.
 type folded struct {
-	bow    estimate.Bow
-	passes []estimate.Pass
-	stands []stand // after none of the passes, or after the last ones, the most last
-	strips strips
+	bow      estimate.Bow
+	passes   []estimate.Pass
+	stands   []stand // after none of the passes, or after the last ones, the most last
+	strips   strips
+	promises [][]promise // by pass
 }
 
 // stand is how matters stood after so many passes.

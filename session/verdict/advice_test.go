@@ -63,6 +63,7 @@ func TestAFlatIsFound(t *testing.T) {
 // aim by more than any of its stations could be. A station an inch and a half from an end of the place, as near as the end is known, may belong to
 // the rest of the limb.
 func TestFindingsAndStationsAreInTheSameTerms(t *testing.T) {
+	t.Parallel()
 	for name, rec := range shop(t) {
 		a := of(t, rec)
 		for _, f := range a.Findings {
@@ -88,6 +89,7 @@ func TestFindingsAndStationsAreInTheSameTerms(t *testing.T) {
 
 // No stop line lets a bow be drawn past its order, its weight or the step beyond the longest pull.
 func TestStopLinesKeepTheirLimits(t *testing.T) {
+	t.Parallel()
 	for name, rec := range shop(t) {
 		a := of(t, rec)
 		next, ok := a.Next.Get()
@@ -221,6 +223,7 @@ func TestExpectation(t *testing.T) {
 
 // The advice that goes on from the one before an entry is the advice of the whole story, also where a void reaches back.
 func TestAdviceThatGoesOnIsThatOfTheWhole(t *testing.T) {
+	t.Parallel()
 	rec := shop(t)["Ash for Wren"]
 	void := func(back int) record.Item {
 		items := rec.Items

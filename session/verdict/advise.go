@@ -26,10 +26,14 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 		story: story}
 	a.Wanted = settings.Takes.Wanted(bow.Order)
 	a.Aim = a.aimOf(story, shape)
-	state, before, err := a.fold(known, bowOf(story), passesBefore(story, "", settings.Strokes))
+	by := settings.Repeats.Errors()
+	state, before, err := a.fold(known, by.of(bowOf(story)), passesBefore(story, "", settings.Strokes))
 	if err != nil {
 		return Advice{}, err
 	}
+	a.promise(known)
+	a.Kept = KeptOf(slices.Concat(settings.Off, a.Ledger().Off))
+	state, before = state.Widened(a.Kept.Scale), before.Widened(a.Kept.Scale)
 	a.state = state
 	ordered := false
 	if a.Draw, ordered = drawOf(bow, state); !ordered {
@@ -39,7 +43,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 		}
 		a.caution("%s: bend and weight are shown at %s.", why, a.length(a.Draw))
 	}
-	a.strip(known, len(a.folded.passes)-len(a.states), a.states)
+	a.strip(known, len(a.folded.passes)-len(a.states)+1, a.states)
 	a.states = nil
 	if !a.Read {
 		a.NoPlan = "No plan yet: nothing was read."
@@ -111,7 +115,7 @@ func weighedWhenFinished(story session.Story, draw measure.Length) (peak measure
 		if !line.Counts() {
 			continue
 		}
-		switch what := line.Entry.What.(type) {
+		switch what := line.What.(type) {
 		case model.Finish:
 			finishing = true
 		case model.Scrape:
@@ -155,9 +159,9 @@ func (a *Advice) strainLimit() float64 {
 	return w.StrainLow
 }
 
-// Expect foretells a reading before it is typed, with the band of the reading itself, on the string as it was
-// last read or, where brace is not 0, braced to that height (in). ok is false where nothing can be foretold
-// yet.
+// Expect foretells a reading before it is typed, a peak as the scale shows it, with the band of the reading
+// itself, on the string as it was last read or, where brace is not 0, braced to that height (in). ok is false
+// where nothing can be foretold yet.
 func (a Advice) Expect(w estimate.Where, on session.String, brace float64) (f estimate.Figure, ok bool) {
 	if !a.Read {
 		return f, false
@@ -174,6 +178,9 @@ func (a Advice) Expect(w estimate.Where, on session.String, brace float64) (f es
 	}
 	hang.Pulls = append(hang.Pulls, estimate.Pull{Draw: w.Draw, Peak: 1})
 	f, err := state.Expect(w, hang)
+	if w.Kind == estimate.Peak {
+		f = a.onScale(f)
+	}
 	return f, err == nil
 }
 

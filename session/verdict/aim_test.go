@@ -54,6 +54,7 @@ func TestTheShapeOfABowIsItsOwnBend(t *testing.T) {
 }
 
 func TestAShapeThatIsNotToBeHadIsCautionedOf(t *testing.T) {
+	t.Parallel()
 	rec := shop(t)["Ash for Wren"]
 	like, compass := rec.Bow.Aim, rec.Bow.Aim
 	like.Bend, compass.Bend = aim.Like("Oak"), "compass"
@@ -72,6 +73,7 @@ func TestAShapeThatIsNotToBeHadIsCautionedOf(t *testing.T) {
 
 // The last foot of a limb is out of the comparison until the nocks are on, then as far as there is bend to compare.
 func TestStiffTipsAreComparedOnceTheNocksAreOn(t *testing.T) {
+	t.Parallel()
 	rec := shop(t)["Hickory for Tamsin"]
 	none, own, usual := rec.Bow.Aim, rec.Bow.Aim, rec.Bow.Aim
 	none.StiffTips, own.StiffTips, usual.StiffTips = measure.Some[measure.Length](0), measure.Some[measure.Length](8), measure.Optional[measure.Length]{}

@@ -112,7 +112,10 @@ func list[T any](all []T, say func(T) any) []any {
 }
 
 // A writer turns inches and pounds-force into the document's units.
-type writer struct{ inch, pound float64 }
+type writer struct {
+	inch, pound float64
+	rig         model.Rig
+}
 
 func (w writer) length(l float64) any         { return rounded(l * w.inch) }
 func (w writer) gap(l measure.Length) any     { return w.length(float64(l)) }
@@ -130,7 +133,7 @@ func (w writer) stretch(side model.Side, from, to float64) object {
 }
 
 func (a Advice) document(v Verdict) object {
-	w := writer{inch: a.Bow.Units.Length.PerInch(), pound: a.Bow.Units.Force.PerPound()}
+	w := writer{inch: a.Bow.Units.Length.PerInch(), pound: a.Bow.Units.Force.PerPound(), rig: a.Bow.Rig}
 	var atAim any
 	tillers := list(a.Tiller, func(t Tiller) any {
 		one := append(object{{"at", w.length(t.At)}}, figure(t.Expected, w.inch)...)
@@ -177,6 +180,7 @@ func (a Advice) document(v Verdict) object {
 		{"wild", list(a.Wild, w.wild)},
 		{"done", v.Do == Finish}, {"cautions", append([]string{}, a.Cautions...)},
 		{"verdict", w.verdict(v)}, {"fit", a.fitDocument()},
+		{"kept", object{{"held", a.Kept.Held}, {"of", a.Kept.Of}, {"scale", rounded(a.Kept.Scale)}}},
 		{"strips", list(a.Strips, w.strip)},
 	}
 }
@@ -223,8 +227,12 @@ func (w writer) next(n NextPull) any {
 	if n.Strain > 0 {
 		strain = rounded(n.Strain)
 	}
-	return append(w.point(n.Draw, n.Force),
-		member{"stop_at", known(n.StopAt, w.weight)}, member{"strain", strain}, member{"because", n.Because})
+	o := append(w.point(n.Draw, n.Force), member{"stop_at", known(n.StopAt, w.weight)})
+	if !w.rig.Direct() {
+		shown := func(most measure.Force) any { return w.weight(w.rig.StopAt(most)) }
+		o = append(o, member{"stop_at_on_scale", known(n.StopAt, shown)})
+	}
+	return append(o, member{"strain", strain}, member{"because", n.Because})
 }
 
 func (w writer) limb(l Limb) any {

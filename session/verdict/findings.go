@@ -135,7 +135,7 @@ func (a *Advice) wildWords(w estimate.Wild) (what, value, expected string) {
 	what, value, expected = place, a.length(w.Value), a.length(w.Expected)
 	switch w.Where.Kind {
 	case estimate.Peak:
-		what, value, expected = "peak at "+a.length(w.Where.Draw), a.force(w.Value), a.force(w.Expected)
+		what, value, expected = "peak at "+a.length(w.Where.Draw), a.shown(w.Value), a.shown(w.Expected)
 	case estimate.Brace:
 		what = "brace height"
 	case estimate.String:
@@ -148,4 +148,23 @@ func (a *Advice) wildWords(w estimate.Wild) (what, value, expected string) {
 		value, expected = calliper.WithUnit(measure.Length(w.Value)), calliper.WithUnit(measure.Length(w.Expected))
 	}
 	return what, value, expected
+}
+
+// NoPattern says why no other bow is to be made like this one, and what to do first; "" where one may: it was at
+// its full draw and bends evenly.
+func (a Advice) NoPattern() string {
+	draw, ordered := a.Bow.Order.Draw.Get()
+	longest := a.story.LongestDraw()
+	switch {
+	case !ordered:
+		return "Its order has no draw length: describe it first."
+	case longest < draw-lineSlack:
+		return fmt.Sprintf("It was drawn to %s of %s: bring it to full draw first.", a.Bow.Ruler().Short(longest),
+			a.short(float64(draw)))
+	case len(a.Strips) == 0 || !a.Strips[len(a.Strips)-1].Tells():
+		return a.SayUntold()
+	case len(a.Findings) > 0:
+		return a.Findings[0].Says + " Even that out first."
+	}
+	return ""
 }

@@ -214,7 +214,12 @@ func (f Finishing) SayMark() (stamp, from string) {
 
 // SayTakes is what finishing and first use take, and where the figures come from.
 func (f Finishing) SayTakes() string {
-	print := f.Bow.Weigher().Print
+	weight := f.Bow.Order.Weight.Or(f.Mark.Or(finish.Mark{}).Settled)
+	print, unit := func(share float64) string { return f.Bow.Weigher().Print(weight * measure.Force(share)) },
+		f.Bow.Units.Force.Symbol()
+	if weight == 0 {
+		print, unit = func(share float64) string { return fmt.Sprintf("%.1f", 100*share) }, "%"
+	}
 	sanding, settling := f.takes.Sanding, f.takes.Settling
 	unlearnt := sanding.Count == 0 && settling.Count == 0
 	told := func(a finish.Allowance) string {
@@ -232,7 +237,7 @@ func (f Finishing) SayTakes() string {
 	}
 	said := fmt.Sprintf("finishing takes %s, use %s", told(sanding), told(settling))
 	if unlearnt {
-		said += fmt.Sprintf(", in %s: common practice", f.Bow.Units.Force.Symbol())
+		said += fmt.Sprintf(", in %s: common practice", unit)
 	}
 	return said
 }

@@ -45,6 +45,7 @@ func (a *Advice) fold(
 	a.Cautions = append(a.Cautions, at.cautions...)
 	a.Read, a.contradiction = at.read, at.contradiction
 	now, before = at.state, at.state
+	a.states = []estimate.State{now}
 	for i := at.passes; i < len(passes); i++ {
 		before = now
 		now, err = now.Fold(passes[i])
@@ -75,17 +76,18 @@ func StripStep(bow model.Bow) float64 { return either(bow, 1, 2.5) }
 
 // strips are what the strips of passes follow from besides their readings, and the strips.
 type strips struct {
-	draw, tiller float64
-	aim          estimate.Aim
-	all          []Strip
+	draw, tiller, wide float64
+	aim                estimate.Aim
+	all                []Strip
 }
 
 // strip makes the strips of all passes; those of known ones that stayed as they were are taken over. states
-// are the last ones, one for each pass from the first-th on.
+// are the last ones, before the first-th pass and after each from there on.
 func (a *Advice) strip(known folded, first int, states []estimate.State) {
-	now := strips{draw: a.Draw, tiller: a.aimPlace(), aim: a.Aim}
+	now := strips{draw: a.Draw, tiller: a.aimPlace(), wide: a.Kept.Scale, aim: a.Aim}
 	old := known.strips
-	same := old.draw == now.draw && old.tiller == now.tiller && reflect.DeepEqual(old.aim, now.aim)
+	same := old.draw == now.draw && old.tiller == now.tiller && old.wide == now.wide &&
+		reflect.DeepEqual(old.aim, now.aim)
 	if first > 0 && !same {
 		// The states of the earlier passes are not kept.
 		var again Advice
@@ -99,7 +101,7 @@ func (a *Advice) strip(known folded, first int, states []estimate.State) {
 	for n, pass := range a.folded.passes {
 		outer = outermost(pass, outer)
 		if n >= first {
-			now.all = append(now.all, a.stripOf(states[n-first], outer))
+			now.all = append(now.all, a.stripOf(states[n-first+1].Widened(now.wide), outer))
 		}
 	}
 	a.folded.strips = now
@@ -167,7 +169,8 @@ func (a *Advice) stripOf(state estimate.State, outer [2]float64) (s Strip) {
 func (a *Advice) told(s Strip, pass session.Pass) Strip {
 	s.Pass = pass.Number
 	for _, line := range a.story.LinesOf(pass) {
-		if at := line.Entry.At; line.Counts() && !at.IsZero() {
+		_, isVoid := line.Entry.What.(model.Void) // which may be of another pass
+		if at := line.Entry.At; line.Counts() && !isVoid && !at.IsZero() {
 			s.At = at
 		}
 	}

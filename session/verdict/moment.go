@@ -58,13 +58,31 @@ const (
 	// weakSize is of a weak place from which the bow is drawn no farther. The curve shows some two thirds of a
 	// sharp hinge: it truly bends 15% too much.
 	weakSize   = 0.1
+	stopSize   = 0.15 // of one with which it isn't drawn farther whatever else
 	stiffSize  = 0.12 // a stiff place with which no bow is finished
 	sureChance = 0.9  // of a weak place that is sure
+	leastCut   = 0.04 // of log stiffness, the deepest of a plan that is worth a pass while it may be drawn on
 )
 
 // isSureHinge says that a finding is a weak place to which the rest comes down, off which nothing comes.
 func (f Finding) isSureHinge() bool {
 	return f.Hinge && f.Deviation.Estimate >= weakSize && f.Chance >= sureChance
+}
+
+// besideStiffer says whether a weak place looks weak beside a larger stiff one on its limb: shares are of the
+// limb's own scale, so what is stiff makes the rest look weak.
+func (m *moment) besideStiffer(weak Finding) bool {
+	bulk := func(f Finding) float64 { return math.Abs(f.Deviation.Estimate) * (f.To - f.From) }
+	return slices.ContainsFunc(m.a.Findings, func(f Finding) bool {
+		return !f.Hinge && f.Side == weak.Side && bulk(f) > bulk(weak)
+	})
+}
+
+// drawTellsMore says whether so little can come off, by what is known of the weight, that a longer pull is
+// worth more than a pass. It isn't where the bow is surely under its weight.
+func (m *moment) drawTellsMore() bool {
+	deep := slices.ContainsFunc(m.cuts, func(c plan.Cut) bool { return c.Loss >= leastCut })
+	return !deep && m.mayDraw() && m.plan != nil && m.plan.Now.ChanceUnder < sureChance
 }
 
 // uneven are the findings too large to finish a bow with.
@@ -231,14 +249,18 @@ func (m *moment) thin(before string) string {
 	if !ok {
 		return sentence(before, "take wood off.")
 	}
-	both := slices.ContainsFunc(m.cuts, func(c plan.Cut) bool { return c.Side != cut.Side })
-	if both {
+	if m.both(cut) {
 		cut.Loss = spread(m.cuts).Loss
 		return sentence(before, "thin both limbs evenly: "+m.a.deep(m.a.RemovalOf(cut))+".")
 	}
 	amount := m.a.deep(m.a.RemovalOf(cut))
 	return sentence(before,
 		fmt.Sprintf("scrape the %s limb %s: %s.", cut.Side, m.a.fromTo(cut.From, cut.To), amount))
+}
+
+// both says whether wood comes off the other limb too.
+func (m *moment) both(cut plan.Cut) bool {
+	return slices.ContainsFunc(m.cuts, func(c plan.Cut) bool { return c.Side != cut.Side })
 }
 
 // spread is one cut from the handle that takes as much as all cuts do, as far out as they go on their limbs.
@@ -271,8 +293,7 @@ func (m *moment) offer() string {
 
 // offerAs is that for a weight on the tree. A shorter draw is no way out: it weighs less still.
 func (m *moment) offerAs(weight float64) string {
-	takes := m.a.settings.Takes
-	marked := math.Floor(weight - float64(takes.Settling.Mean+takes.Sanding.Mean))
+	marked := math.Floor(float64(m.a.settings.Takes.Marked(measure.Force(weight))))
 	ordered, allowed := float64(m.a.Bow.Order.Weight.Or(0)), float64(m.a.Bow.Order.Allow.Or(0))
 	switch {
 	case marked >= ordered || marked <= 0:

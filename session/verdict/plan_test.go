@@ -64,7 +64,8 @@ var (
 
 // A stave that is tillered by nothing but the advice, entry by entry, is done and truly has the weight and tiller wanted.
 func TestABowTilleredByTheAdviceAlone(t *testing.T) {
-	w := tillered(t)
+	t.Parallel()
+	w := tillered(t).drawOn()
 	a := w.says(verdict.Usual())
 	p, ok := a.Plan.Get()
 	if !ok || p.Verdict != plan.Done || len(a.Removal) > 0 || !strings.HasPrefix(p.Says[0], "On its weight: ") {
@@ -169,9 +170,9 @@ func TestWhatTheWeightWantedIsMadeUpOf(t *testing.T) {
 		takes finish.Allowances
 		says  string
 	}{
-		{finish.Allowances{}, "42 lb wanted on the tree = marked 40 + settling 1 + sanding 1 (common practice)."},
-		{finish.Allowances{Settling: finish.Allowance{Mean: 0.8, Low: -0.2, High: 1.8, Count: 3}, Sanding: finish.Allowance{Mean: 1}},
-			"41.8 lb wanted on the tree = marked 40 + settling 0.8 (0.0 to 1.8 by 3 bows) + sanding 1 (common practice)."},
+		{finish.Allowances{}, "42 lb wanted on the tree = marked 40 + settling 1 + finishing 1 (common practice)."},
+		{finish.Allowances{Settling: finish.Allowance{Mean: 0.02, Low: -0.005, High: 0.045, Count: 3}, Sanding: finish.Allowance{Mean: 0.025}},
+			"41.8 lb wanted on the tree = marked 40 + settling 0.8 (0.0 to 1.8 by 3 bows) + finishing 1 (common practice)."},
 	} {
 		if c.takes.Settling.Count > 0 {
 			settings.Takes = c.takes
@@ -213,6 +214,7 @@ func TestWithoutAnOrderThereIsNoPlan(t *testing.T) {
 
 // Where no wood may come off, plan and verdict say what holds and what to do.
 func TestVerdictsInWords(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name    string
 		change  func(*tree)
@@ -223,7 +225,7 @@ func TestVerdictsInWords(t *testing.T) {
 	}{
 		{"ordered 5 lb more", func(w *tree) { w.order(5) }, plan.Weak, "under weight",
 			[]string{"Under weight: ", "put the scraper away", "is the least you want", "Offer it as ", "shorten it"}, "shorter draw"},
-		{"ordered what it weighs and half a pound", func(w *tree) { w.order(0.35) }, plan.Unsure, "settle",
+		{"ordered what it weighs and half a pound", func(w *tree) { w.read(w.stave.Draw); w.order(0.35) }, plan.Unsure, "settle",
 			[]string{"Near the least you want: ", "no wood to spare", "Draw to "}, "Scrape"},
 		{"the other tiller wanted", func(w *tree) { w.bow.Aim.Tiller = measure.Some(measure.Length(-0.5)); w.order(-0.2) }, plan.Left, "left over",
 			[]string{"On its weight: ", "Left over: upper − lower at 8 in is ", "you want -1/2", "Scraping won't fix what's left"}, "it bends evenly"},
@@ -251,7 +253,7 @@ func TestVerdictsInWords(t *testing.T) {
 
 // order changes the weight that is ordered so that the bow truly weighs so much less than is wanted on the tree.
 func (w *tree) order(less float64) {
-	w.bow.Order.Weight = measure.Some(measure.Force(w.stave.Force(w.stave.Draw) + less - 2))
+	w.bow.Order.Weight = measure.Some(verdict.Usual().Takes.Marked(measure.Force(w.stave.Force(w.stave.Draw) + less)))
 }
 
 // A bow that was pulled too short to tell its weight is not scraped, and the advice names the pull that would tell.
@@ -276,6 +278,7 @@ func TestWhatWouldTellTheWeight(t *testing.T) {
 
 // Nothing more is taken before the bow is read again, and the plan of the last reading stays to go by.
 func TestWoodOffAndNotReadYet(t *testing.T) {
+	t.Parallel()
 	w := newTree(t, 4)
 	w.read(9, 12, 15, 18)
 	before := w.says(verdict.Usual())

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
@@ -15,15 +16,15 @@ import (
 func (p *Plan) say(format string, args ...any) { p.Says = append(p.Says, fmt.Sprintf(format, args...)) }
 
 // SayWanted is the weight wanted on the tree and of what it is made up: 42 lb wanted on the tree = marked
-// 40 + settling 1 + sanding 1 (common practice); of what was learnt from the shop's own bows with the band
+// 40 + settling 1 + finishing 1 (common practice); of what was learnt from the shop's own bows with the band
 // and their number, unless it is to be short. "" where none was ordered.
 func (a Advice) SayWanted(short bool) string {
 	wanted, known := a.wantedWeight().Get()
 	if !known {
 		return ""
 	}
-	scale, takes := a.Bow.Weigher(), a.settings.Takes
-	settling, sanding := scale.Short(takes.Settling.Mean), scale.Short(takes.Sanding.Mean)
+	takes := a.settings.Takes
+	marked, settling, sanding := a.madeUp()
 	verb, practice := " wanted", ""
 	switch {
 	case short:
@@ -31,27 +32,35 @@ func (a Advice) SayWanted(short bool) string {
 	case takes.Settling.Count+takes.Sanding.Count == 0:
 		practice = " (common practice)"
 	default:
-		settling, sanding = learnt(scale, settling, takes.Settling), learnt(scale, sanding, takes.Sanding)
+		settling, sanding = learnt(a.Bow, settling, takes.Settling), learnt(a.Bow, sanding, takes.Sanding)
 	}
-	return fmt.Sprintf("%s%s on the tree = marked %s + settling %s + sanding %s%s",
-		session.SayOrdered(a.Bow, wanted), verb, scale.Short(a.Bow.Order.Weight.Or(0)), settling, sanding, practice)
+	return fmt.Sprintf("%s%s on the tree = marked %s + settling %s + finishing %s%s",
+		session.SayOrdered(a.Bow, wanted), verb, marked, settling, sanding, practice)
 }
 
-func learnt(scale measure.Scale, taken string, from finish.Allowance) string {
+// madeUp are the summands of the weight wanted on the tree, so rounded that they add up to it.
+func (a Advice) madeUp() (marked, settling, sanding string) {
+	scale, order := a.Bow.Weigher(), a.Bow.Order.Weight.Or(0)
+	use := scale.Round(a.settings.Takes.Settling.In(order))
+	rest := scale.Round(a.wantedWeight().Or(0)) - scale.Round(order) - use
+	return scale.Short(order), scale.Short(use), scale.Short(rest)
+}
+
+func learnt(bow model.Bow, taken string, from finish.Allowance) string {
 	if from.Count == 0 {
 		return taken + " (common practice)"
 	}
+	scale, marked := bow.Weigher(), float64(bow.Order.Weight.Or(0))
 	return plain.Plural(from.Count, "%s (%s to %s by %d bow)", "%s (%s to %s by %d bows)",
-		taken, scale.Print(max(from.Low, 0)), scale.Print(from.High), from.Count)
+		taken, scale.Print(measure.Force(max(from.Low, 0)*marked)), scale.Print(measure.Force(from.High*marked)), from.Count)
 }
 
 // sayWish is the weight wanted on the tree and of what it is made up, in short: you want 42 lb on the tree
 // (40 + 1 settling + 1 finishing).
 func (a Advice) sayWish() string {
-	scale, takes := a.Bow.Weigher(), a.settings.Takes
+	marked, settling, sanding := a.madeUp()
 	return fmt.Sprintf("you want %s on the tree (%s + %s settling + %s finishing)",
-		session.SayOrdered(a.Bow, a.wantedWeight().Or(0)), scale.Short(a.Bow.Order.Weight.Or(0)),
-		scale.Short(takes.Settling.Mean), scale.Short(takes.Sanding.Mean))
+		session.SayOrdered(a.Bow, a.wantedWeight().Or(0)), marked, settling, sanding)
 }
 
 // sayPlan fills in the plan's sentences: what the bow is, and what it would be. What to do the verdict says.

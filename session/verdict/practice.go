@@ -6,10 +6,12 @@ import (
 	"bendbook/session"
 )
 
-// Usual are the settings by common practice: a pound for first use and one for finishing.
+// Usual are the settings by common practice.
 func Usual() Settings {
-	pound := finish.Allowance{Mean: 1}
-	return Settings{Takes: finish.Allowances{Settling: pound, Sanding: pound}}
+	usual := finish.Usual().Allowances
+	return Settings{Takes: finish.Allowances{
+		Settling: finish.Allowance{Mean: usual.Settling.Share()}, Sanding: finish.Allowance{Mean: usual.Sanding.Share()},
+	}}
 }
 
 // Practice is what a bow's readings are judged by in a shop.

@@ -51,6 +51,7 @@ func rules() []rule {
 		{"exercise", (*moment).exercise},
 		{"look again", (*moment).lookAgain},
 		{"weak", (*moment).weakPlace},
+		{"peaks disputed", (*moment).peaksDisputed},
 		{"under weight", (*moment).underWeight},
 		{"left over", (*moment).leftOver},
 		{"stiff", (*moment).stiffPlace},
@@ -73,6 +74,7 @@ const (
 	leastPoses  = 2    // that were read in a pass before a bow is called even
 	measureFrom = 0.6  // of the ordered draw: nearer in, a longer pull shows more than a block
 
+	mostOver      = 0.15    // chance of too much weight with which a bow is finished
 	mostTillerOff = 1.0 / 8 // by which a bow may be finished on its weight (in)
 )
 
@@ -88,8 +90,8 @@ func (m *moment) overWeight() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	v := Verdict{Do: Stop, Word: "STOP", Most: m.brace()}
-	v.Say = fmt.Sprintf("Stop pulling: it already weighs %s at %s.",
-		m.force(float64(peak)), m.length(float64(pull.Draw)))
+	v.Say = fmt.Sprintf("Stop pulling: it already weighs %s%s at %s.",
+		m.force(float64(peak)), m.a.Bow.Rig.AtTheHook(), m.length(float64(pull.Draw)))
 	v.Why = fmt.Sprintf("%s is the most you want at %s. %s", m.force(m.wanted.Most()), m.short(m.wanted.Draw),
 		m.thin("Before you draw it again, "))
 	return v, true
@@ -223,11 +225,30 @@ func (m *moment) readTwice(w Wild) bool {
 	return n > 1
 }
 
+// peaksDisputed asks for a draw again whose peak doesn't go with that at another draw, while nothing says
+// which of the two is wrong.
+func (m *moment) peaksDisputed() (Verdict, bool) {
+	pair := m.a.state.Disputed()
+	if len(pair) < 2 || m.unread || m.readTwice(Wild{Wild: pair[0]}) || m.readTwice(Wild{Wild: pair[1]}) {
+		return Verdict{}, false
+	}
+	near, far := pair[0], pair[1]
+	if near.Where.Draw > far.Where.Draw {
+		near, far = far, near
+	}
+	read := fmt.Sprintf("%s at %s and %s at %s", m.force(near.Value), m.length(near.Where.Draw),
+		m.force(far.Value), m.length(far.Where.Draw))
+	draw := far.Where.Draw
+	return m.again(draw, fmt.Sprintf("Draw to %s again.", m.length(draw)),
+		fmt.Sprintf("You read %s: one of them is wrong.", read),
+		fmt.Sprintf("%s can't both be right.", session.Capital(read))), true
+}
+
 // peaksDiffer asks for a draw again whose peak agrees with none of those before it at that draw.
 func (m *moment) peaksDiffer() (Verdict, bool) {
 	var peaks []model.Pull
 	for _, line := range m.story.LinesOf(m.pass) {
-		switch what := line.Entry.What.(type) {
+		switch what := line.What.(type) {
 		case model.Exercise, model.Scrape:
 			peaks = nil
 		case model.Pull:
@@ -252,7 +273,7 @@ func (m *moment) peaksDiffer() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	draw := float64(last.Draw)
-	read := fmt.Sprintf("%s, then %s: one of them is wrong.", m.force(other), m.force(peak))
+	read := fmt.Sprintf("%s, then %s: one of them is wrong.", m.a.shown(other), m.a.shown(peak))
 	return m.again(draw, fmt.Sprintf("Draw to %s again.", m.length(draw)), "You read "+read,
 		fmt.Sprintf("At %s you read %s", m.length(draw), read)), true
 }
@@ -314,6 +335,12 @@ func (m *moment) weakPlace() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	f := weak[0]
+	if _, stiff := m.stiffPlace(); stiff && m.besideStiffer(f) {
+		return Verdict{}, false
+	}
+	if f.Deviation.Estimate < stopSize && m.drawTellsMore() {
+		return Verdict{}, false
+	}
 	place := fmt.Sprintf("the %s limb %s", f.Side, m.a.fromTo(f.From, f.To))
 	why := fmt.Sprintf("%s limb, %s, is %s too weak (%s).", session.Capital(f.Side.String()),
 		m.a.places(f.From, f.To), percent(f.Deviation.Estimate), sure(f.Chance))
@@ -385,6 +412,9 @@ func (m *moment) sayTillerOff() string {
 
 // stiffPlace scrapes the stiffest place, but not where nothing was read near the handle while another shows.
 func (m *moment) stiffPlace() (Verdict, bool) {
+	if m.drawTellsMore() {
+		return Verdict{}, false
+	}
 	flats := m.found(func(f Finding) bool { return !f.Hinge })
 	read := func(f Finding) bool { return f.From >= m.firstStation(f.Side) }
 	slices.SortStableFunc(flats, func(a, b Finding) int { return cmp.Compare(truth(read(b)), truth(read(a))) })
@@ -423,8 +453,12 @@ func (m *moment) tillerOff() (Verdict, bool) {
 	if m.plan == nil || !m.plan.TillerOff() {
 		return Verdict{}, false
 	}
+	off := m.plan.Now.Tiller.Estimate - m.plan.Wanted.Tiller
+	if math.Abs(off) <= mostTillerOff && m.mayDraw() || m.drawTellsMore() {
+		return Verdict{}, false // the next scraping for weight mends that along with it
+	}
 	stiff := model.Upper // its gap is too small
-	if m.plan.Now.Tiller.Estimate > m.plan.Wanted.Tiller {
+	if off > 0 {
 		stiff = model.Lower
 	}
 	other := func(c plan.Cut) bool { return c.Side != stiff || c.Loss == 0 }
@@ -456,7 +490,7 @@ func (m *moment) drawFarther() (Verdict, bool) {
 		v.Why = "It was not drawn yet. "
 	}
 	if next.Force.Estimate > 0 {
-		v.Why += fmt.Sprintf("Expect %s there.", m.a.figure(next.Force))
+		v.Why += fmt.Sprintf("Expect %s there%s.", m.a.expected(next), m.a.letDown(next))
 	} else {
 		v.Why += "Read the scale and both limbs there."
 	}
@@ -471,11 +505,11 @@ func (m *moment) heavy() (Verdict, bool) {
 	}
 	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
 	v.Say = m.thin("")
-	v.Why = m.sayEven("It bends evenly.") + " " + m.toGo()
-	if m.plan.Now.Weight.Estimate <= m.wanted.Most() {
-		v.Why = fmt.Sprintf("%s It may still pass %s at %s.", m.sayEven("It bends evenly."),
-			m.force(m.wanted.Most()), m.short(m.wanted.Draw))
+	even := "It bends evenly."
+	if !m.both(cut) {
+		even = "It bends evenly but for a little there."
 	}
+	v.Why = m.sayEven(even) + " " + m.sayOver()
 	return v.at(cut.Side, cut.From, cut.To), true
 }
 
@@ -494,7 +528,7 @@ func (m *moment) done() (Verdict, bool) {
 	weight := m.plan.Now.Weight.Estimate
 	right := m.plan.Verdict == plan.Done || m.plan.Verdict == plan.Left
 	// A weight at an edge of what is wanted stays unsure however often it's read.
-	edge := pulls > 2 && weight >= m.wanted.Least() && weight <= m.wanted.Most()
+	edge := pulls > 2 && weight >= m.wanted.Least() && m.plan.Now.ChanceOver <= mostOver
 	if !right && !edge {
 		return Verdict{}, false
 	}
@@ -531,12 +565,19 @@ func (m *moment) farthest() float64 {
 	return m.longest
 }
 
-// lightStrokes takes the little that is too heavy for the order and too little to plan.
+// lightStrokes takes the little that is, or may be, too heavy for the order and too little to plan.
 func (m *moment) lightStrokes() (Verdict, bool) {
-	if m.plan == nil || m.plan.Halt != "" || m.plan.Now.Weight.Estimate <= m.wanted.Most() {
+	if m.plan == nil || m.plan.Halt != "" || m.plan.Now.ChanceOver <= mostOver {
 		return Verdict{}, false
 	}
 	return Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest, Say: "Take a few light strokes down both limbs.",
-		Why: m.sayEven("It bends evenly.") + " " + m.toGo(),
-	}, true
+		Why: m.sayEven("It bends evenly.") + " " + m.sayOver()}, true
+}
+
+// sayOver says how much too heavy the bow is, or that it may be.
+func (m *moment) sayOver() string {
+	if m.plan.Now.Weight.Estimate <= m.wanted.Most() {
+		return fmt.Sprintf("It may still pass %s at %s.", m.force(m.wanted.Most()), m.short(m.wanted.Draw))
+	}
+	return m.toGo()
 }

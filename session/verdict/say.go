@@ -41,6 +41,7 @@ func (a Advice) Parts(v Verdict) []Part {
 	part("Tiller: upper − lower, braced", a.sayTiller()...)
 	part("Set", a.saySet())
 	part("Force-draw curve", a.sayCurve())
+	part("Ranges, rule and scale", Taught(a.Kept, a.settings.Repeats, a.Bow.Units, a.Bow.Rule, a.Bow.Scale)...)
 	return parts
 }
 

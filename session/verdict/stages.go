@@ -123,6 +123,9 @@ func (m *moment) finishing() (Verdict, bool) {
 			Why: "All its stages are logged."}, true
 	}
 	next := stageSays(p.Waits())
+	if mark, known := m.f.Mark.Get(); known && p.Stages[p.At].Seen == finish.SignMarked && !mark.Foretold() {
+		next = fmt.Sprintf("mark it: %s.", mark.Text)
+	}
 	ready := fmt.Sprintf("It's ready to hand over %s at the earliest.", m.f.onDay(p.Handover))
 	v := Verdict{Do: Finish, Word: stageWord(p.Waits()), Say: session.Capital(next), Why: ready}
 	if p.Stages[p.At].Seen == finish.SignAway {

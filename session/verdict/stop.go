@@ -20,6 +20,10 @@ const (
 
 // next fills in the next pull and warns of pulls that went too far.
 func (a *Advice) next(story session.Story, before estimate.State) {
+	if a.Bow.Rig.Guessed() {
+		a.caution("The scale on the rope reads some 5 to 15%% high, so ranges are wide. Pull once to the same draw with " +
+			"it at the hook too, and type both readings: settings, reads high by.")
+	}
 	stop, err := a.stop()
 	if err != nil {
 		a.caution("The stop line can't be calculated: %v.", err)
@@ -97,19 +101,19 @@ func (a *Advice) overdone(story session.Story, before estimate.State) {
 	var last model.Pull
 	var line session.Line
 	for _, l := range story.Lines {
-		if pull, ok := l.Entry.What.(model.Pull); ok && l.Counts() {
+		if pull, ok := l.What.(model.Pull); ok && l.Counts() {
 			longest = max(longest, last.Draw)
 			last, line = pull, l
 		}
 	}
-	if line.Entry.What == nil {
+	if line.What == nil {
 		return
 	}
 	peak, weighed := last.Peak.Get()
 	wanted, known := a.Wanted.Get()
 	if weighed && known && peak > wanted.Most {
-		a.caution("The last pull weighed %s, more than %s, the most you want.",
-			a.force(float64(peak)), a.force(float64(wanted.Most)))
+		a.caution("The last pull weighed %s%s, more than %s, the most you want.",
+			a.force(float64(peak)), a.Bow.Rig.AtTheHook(), a.force(float64(wanted.Most)))
 	} else if story.InHand && !a.Weighed.Known() {
 		// A finished bow is drawn its full draw whatever a line that was meant for the tree said.
 		a.passedLine(story, line, float64(last.Draw), before)
@@ -193,7 +197,8 @@ func (a Advice) SayStop(v Verdict) string {
 	case next.Draw <= 0:
 		return fmt.Sprintf("Stop line: none yet; %s.", next.Because)
 	case next.Force.Estimate > 0:
-		return fmt.Sprintf("Stop line: %s, %s; %s.", a.length(next.Draw), a.figure(next.Force), next.Because)
+		return fmt.Sprintf("Stop line: %s, %s%s; %s.", a.length(next.Draw), a.expected(next), a.letDown(next),
+			next.Because)
 	}
 	return fmt.Sprintf("Stop line: %s; %s.", a.length(next.Draw), next.Because)
 }

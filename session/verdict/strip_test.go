@@ -98,6 +98,7 @@ func TestTheHistoryTellsWhereAndWhenAFlatWent(t *testing.T) {
 
 // Strips carried on from entry to entry are those made from nothing, also where the aim changes on the way.
 func TestStripsCarriedOnAreThoseMadeAnew(t *testing.T) {
+	t.Parallel()
 	w := newTree(t, 5)
 	var a verdict.Advice
 	next := func() {
@@ -134,6 +135,7 @@ func TestStripsCarriedOnAreThoseMadeAnew(t *testing.T) {
 
 // No place beyond the outermost reading, or out of the comparison, is shown as known, and none before the first.
 func TestStripsShowNothingThatWasNotRead(t *testing.T) {
+	t.Parallel()
 	w := newTree(t, 6)
 	w.add(model.Pull{Draw: 9, Peak: measure.Some(measure.Force(w.stave.Force(9))), From: model.FromLine})
 	if s := w.says(verdict.Usual()).Strips[0]; s.Tells() || !s.Weight.Known() {

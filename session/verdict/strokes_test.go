@@ -34,6 +34,7 @@ func counted(t *testing.T, seed uint64, stroke float64) session.Story {
 
 // TestStrokesOfAShop learns from stories what a scraper takes, and the estimate then expects it.
 func TestStrokesOfAShop(t *testing.T) {
+	t.Parallel()
 	const truth = 0.0032
 	var bows []session.Story
 	for i := range 8 {

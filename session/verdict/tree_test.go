@@ -29,14 +29,14 @@ type tree struct {
 	later time.Duration // than a minute from entry to entry
 }
 
-// newTree is a rough stave, half again too heavy for its order, of a seed. Its order leaves 2 lb for settling and sanding.
+// newTree is a rough stave, half again too heavy for its order, of a seed. Its order leaves what settling and sanding take.
 func newTree(t testing.TB, seed uint64) *tree {
 	t.Helper()
 	r := rand.New(rand.NewPCG(seed, 11))
 	w := &tree{t: t, r: r, stave: virtualtest.New(r, virtualtest.Rough{Stiffness: 0.13, Width: 3, Rest: 0.0003, Follow: 0.0002, Heavy: 1.45, Unequal: 0.04})}
 	w.bow = model.Bow{
 		ID: "b", Name: "on the tree", Handle: measure.Length(w.stave.Bow.Handle), Section: model.SectionD, Rule: 1.0 / 32, Scale: 0.1, Cradle: "clamped",
-		Order: model.Order{Draw: measure.Some(measure.Length(w.stave.Draw)), Weight: measure.Some(measure.Force(w.stave.Weight - 2))},
+		Order: model.Order{Draw: measure.Some(measure.Length(w.stave.Draw)), Weight: measure.Some(verdict.Usual().Takes.Marked(measure.Force(w.stave.Weight)))},
 		Aim:   model.Aim{Tiller: measure.Some(measure.Length(0.25)), TillerAt: measure.Some(measure.Length(8)), StiffTips: measure.Some(measure.Length(0))},
 		Units: measure.Units{Length: measure.Inch, Force: measure.PoundForce},
 	}

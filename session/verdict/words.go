@@ -28,14 +28,45 @@ func (a Advice) figure(f estimate.Figure) string {
 		a.force(f.Estimate), scale.Print(measure.Force(f.Low)), scale.Print(measure.Force(f.High)))
 }
 
+// onScale is a force as the scale shows it.
+func (a Advice) onScale(f estimate.Figure) estimate.Figure {
+	show := func(v float64) float64 { return float64(a.Bow.Rig.OnScale(measure.Force(v))) }
+	return estimate.Figure{Estimate: show(f.Estimate), Low: show(f.Low), High: show(f.High)}
+}
+
+// shown is a force as the scale shows it, in words: 45.5 lb on the scale.
+func (a Advice) shown(f float64) string {
+	return a.force(float64(a.Bow.Rig.OnScale(measure.Force(f)))) + a.Bow.Rig.OnItsScale()
+}
+
+// expected is the peak to expect, as the scale shows it: 45.5 lb (45.1–45.9) on the scale.
+func (a Advice) expected(next NextPull) string {
+	return a.figure(a.onScale(next.Force)) + a.Bow.Rig.OnItsScale()
+}
+
+// letDown says at what the scale shows a pull ends whatever the draw, where that isn't the weight itself.
+func (a Advice) letDown(next NextPull) string {
+	most, known := next.StopAt.Get()
+	if !known || a.Bow.Rig.Direct() {
+		return ""
+	}
+	return fmt.Sprintf("; let down at %s on the scale, %s at the hook",
+		a.force(float64(a.Bow.Rig.StopAt(most))), a.round(float64(most)))
+}
+
 // places is a stretch of a limb: 10–16 in.
 func (a Advice) places(from, to float64) string {
+	return fmt.Sprintf("%s %s", a.SayPlaces(from, to), a.Bow.Units.Length)
+}
+
+// SayPlaces is that without the unit.
+func (a Advice) SayPlaces(from, to float64) string {
 	rule := measure.Rule{Unit: a.Bow.Units.Length, Step: 0.5}
 	if metric(a.Bow) {
 		rule.Step = measure.Centimetre.Length(1)
 	}
 	short := func(l float64) string { return rule.Short(measure.Length(l)) }
-	return fmt.Sprintf("%s–%s %s", short(from), short(to), rule.Unit)
+	return fmt.Sprintf("%s–%s", short(from), short(to))
 }
 
 // fromTo is the same in a sentence: from 10 to 16 in.

@@ -197,7 +197,7 @@ func (l *logger) nextOf(b *atWork, f verdict.Finishing) string {
 		return session.Capital(err.Error()) + "."
 	}
 	v := says.Judge(f)
-	l.shop.Judged(b.Story(), v)
+	l.shop.Judged(says, v)
 	return strings.TrimSpace(v.Say + " " + v.Why)
 }
 
@@ -268,8 +268,8 @@ func deeds(f verdict.Finishing) []deed {
 	}
 	filled("aside", func(session.Story) *form.Sheet { return form.Aside() })
 	bare("back", func(l *logger, b *atWork) (string, error) { return l.keep(b, model.Rack{InHand: true}) })
-	bare("undo", func(_ *logger, b *atWork) (string, error) { return undone(b, "Undone", b.Undo) })
-	bare("redo", func(_ *logger, b *atWork) (string, error) { return undone(b, "Counts again", b.Redo) })
+	bare("undo", (*logger).undo)
+	bare("redo", func(_ *logger, b *atWork) (string, error) { return turned(b, "Counts again", b.Redo) })
 	for at, stage := range f.Progress.Stages {
 		taken := func(d deed) bool { return strings.EqualFold(d.name, stage.Name) }
 		if slices.ContainsFunc(all, taken) {
@@ -303,12 +303,23 @@ func deeds(f verdict.Finishing) []deed {
 	return all
 }
 
-func undone(b *atWork, says string, do func() (session.Line, error)) (string, error) {
-	line, err := do()
+// undo undoes the last thing done on a bow. What is of an earlier sitting it names first.
+func (l *logger) undo(b *atWork) (string, error) {
+	deed, err := b.Last(false)
+	old := !deed.At.IsZero() && l.shop.Now().Sub(deed.At) > session.LongestPause
+	if err == nil && old && !l.sure {
+		at := l.shop.Dates().PrintTime(deed.At.In(l.world.Place))
+		return "", fmt.Errorf("undo: the last thing done is of %s: %s; --sure undoes it", at, deed.Says)
+	}
+	return turned(b, "Undone", b.Undo)
+}
+
+func turned(b *atWork, says string, turn func() (string, error)) (string, error) {
+	what, err := turn()
 	if err != nil {
 		return "", err
 	}
-	return said(b, says, line.Entry.What), nil
+	return fmt.Sprintf("%s: %s, %s.", says, session.NameOf(b.Story().Bow()), what), nil
 }
 
 // deedOf is what an entry asks for, by its first words or the unambiguous start of a name, and the rest of

@@ -1,0 +1,173 @@
+package links
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+
+	"bendbook/model"
+	"bendbook/model/aim"
+)
+
+// perLimb are those of the real shop's bows: a link of about a quarter inch.
+const perLimb = 128
+
+// A shopBow is a bow of the real shop: limbs of D section, tapered and rough, crooked and unequal.
+type Bow struct {
+	Handle       float64
+	Limbs        [2]Limb
+	Brace        float64
+	Draw, Weight float64 // ordered
+}
+
+// evenly is a number between two others.
+func evenly(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.Float64() }
+
+// inertia is the second moment of a D section with a flat back: a rectangle under half an ellipse (in⁴).
+func inertia(width, depth float64) float64 {
+	a, b := 0.45*depth, 0.55*depth
+	flat, round := width*a, math.Pi/4*width*b
+	yFlat, yRound := a/2, a+4*b/(3*math.Pi)
+	middle := (flat*yFlat + round*yRound) / (flat + round)
+	own := width*a*a*a/12 + (math.Pi/8-8/(9*math.Pi))*width/2*b*b*b
+	return own + flat*(yFlat-middle)*(yFlat-middle) + round*(yRound-middle)*(yRound-middle)
+}
+
+// bumps is a random course along a limb of about unit variance: swellings of some inches' width at any place.
+func bumps(r *rand.Rand, length float64) func(at float64) float64 {
+	n := int(length / 1.5)
+	middle, width, size := make([]float64, n), make([]float64, n), make([]float64, n)
+	for i := range n {
+		middle[i], width[i], size[i] = evenly(r, -3, length+3), evenly(r, 1.2, 3.5), r.NormFloat64()
+	}
+	return func(at float64) (sum float64) {
+		squares := 0.0
+		for i := range n {
+			x := (at - middle[i]) / width[i]
+			w := math.Exp(-x * x / 2)
+			sum += w * size[i]
+			squares += w * w
+		}
+		return sum / math.Sqrt(max(squares, 0.5))
+	}
+}
+
+// New makes a bow whose stiffness is rough by a share (1 sd of its logarithm), and which is up to a
+// third heavier than ordered. Its limbs differ by another share as wholes, and in follow.
+func New(r *rand.Rand, rough, unequal float64) *Bow {
+	length := evenly(r, 30, 36)
+	b := &Bow{Handle: evenly(r, 3, 5), Brace: evenly(r, 5.5, 6.75)}
+	width, depth := evenly(r, 1.1, 1.5), evenly(r, 0.9, 1.2)
+	narrow, thin := evenly(r, 0.35, 0.5), evenly(r, 0.55, 0.75)
+	power := evenly(r, 1, 2)
+	for s := range b.Limbs {
+		l := &b.Limbs[s]
+		*l = Limb{Length: length - float64(s)*evenly(r, 0, 1.25), Spring: make([]float64, perLimb),
+			Rest: make([]float64, perLimb)}
+		own := math.Exp(unequal * r.NormFloat64())
+		course, crooked := bumps(r, l.Length), bumps(r, l.Length)
+		even, rest := 0.0005+0.008*unequal*r.NormFloat64(), evenly(r, 0.0002, 0.001)
+		for i := range l.Spring {
+			u := l.Place(i) / l.Length
+			w := width * (1 - (1-narrow)*math.Pow(u, power))
+			d := depth * (1 - (1-thin)*u)
+			l.Spring[i] = own * inertia(w, d) * math.Exp(rough*course(l.Place(i)))
+			l.Rest[i] = even + rest*crooked(l.Place(i))
+		}
+	}
+	whole := b.Handle + b.Limbs[0].Length + b.Limbs[1].Length
+	b.Draw = math.Round(2*whole*evenly(r, 0.37, 0.395)) / 2
+	b.Weight = math.Round(evenly(r, 30, 65))
+	b.Scale(b.Weight * evenly(r, 1.1, 1.35))
+	return b
+}
+
+// NewEven makes a bow that bends by the full compass at its draw, but for a roughness of 2%.
+func NewEven(r *rand.Rand) *Bow {
+	b := New(r, 0, 0.1)
+	heavy := b.Force(b.Draw)
+	var compass aim.Aim
+	for range 12 {
+		c := b.Strung(b.Draw)
+		for s := range b.Limbs {
+			l := &b.Limbs[s]
+			scale := c.Bend(model.Side(s), 0.3*l.Length)
+			for i := range l.Spring {
+				l.Spring[i] *= l.Bend(c.Pose.Slope[s], i) / (scale * compass.Bend(l.Place(i)/l.Length))
+			}
+		}
+	}
+	for s := range b.Limbs {
+		l := &b.Limbs[s]
+		course := bumps(r, l.Length)
+		for i := range l.Spring {
+			l.Spring[i] *= math.Exp(0.02 * course(l.Place(i)))
+		}
+	}
+	b.Scale(heavy)
+	return b
+}
+
+// Fault makes a limb stiffer or weaker by a factor between two places.
+func (b *Bow) Fault(side model.Side, from, to, factor float64) {
+	l := &b.Limbs[side]
+	for i := range l.Spring {
+		// A spring that the edge of the fault crosses is softened by its share of it.
+		low, high := l.Place(i)-l.Part(i)/2, l.Place(i)+l.Part(i)/2
+		share := max(min(high, to)-max(low, from), 0) / l.Part(i)
+		l.Spring[i] /= 1 - share + share/factor
+	}
+}
+
+// Clone is another bow like it.
+func (b *Bow) Clone() *Bow {
+	other := *b
+	for s := range other.Limbs {
+		l := &other.Limbs[s]
+		l.Spring, l.Rest = slices.Clone(l.Spring), slices.Clone(l.Rest)
+	}
+	return &other
+}
+
+// Scale makes the whole bow weigh something at its draw.
+func (b *Bow) Scale(weight float64) {
+	for range 2 {
+		f := weight / b.Force(b.Draw)
+		for s := range b.Limbs {
+			for i := range b.Limbs[s].Spring {
+				b.Limbs[s].Spring[i] *= f
+			}
+		}
+	}
+}
+
+// Chain is the bow with its stiffness times a factor, and with a set at its nocks (in) spread evenly over its
+// limbs.
+func (b *Bow) Chain(factor, set float64) *Chain {
+	c := &Chain{Handle: b.Handle}
+	for s, l := range b.Limbs {
+		own := Limb{Length: l.Length, Spring: slices.Clone(l.Spring), Rest: slices.Clone(l.Rest)}
+		floats.Scale(factor, own.Spring)
+		floats.AddConst(2*set/(l.Length*l.Length), own.Rest)
+		c.Limbs[s] = own
+	}
+	return c
+}
+
+// Strung is the bow braced and drawn; one that can't be gives NaN for all figures.
+func (b *Bow) Strung(draw float64) *Chain {
+	c := b.Chain(1, 0)
+	err := c.Brace(b.Brace)
+	if err == nil {
+		err = c.Draw(draw)
+	}
+	if err != nil {
+		c.Pose.At[tension] = math.NaN()
+	}
+	return c
+}
+
+// Force is the bow's weight at a draw as made (lbf).
+func (b *Bow) Force(draw float64) float64 { return b.Strung(draw).Force() }

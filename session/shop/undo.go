@@ -1,0 +1,147 @@
+package shop
+
+import (
+	"bytes"
+	"cmp"
+	"errors"
+	"slices"
+	"strings"
+	"time"
+
+	"bendbook/session"
+)
+
+// Deed is the last thing done or undone, to be undone or done again.
+type Deed struct {
+	Bow  string // the id of the bow whose entries it is; "" for a setting or a form
+	Says string
+	At   time.Time // when it was written; zero where that is not known
+	// Just says that it is the bow's, and the last thing done or undone in this sitting.
+	Just bool
+	Do   func() error
+}
+
+// Last finds the last thing done in this sitting on any bow, in the settings, or a form that was thrown away;
+// with redo the last one undone.
+func (s *Shop) Last(redo bool) (Deed, error) { return s.last(nil, redo) }
+
+// Last finds the last thing done on the bow or on none, such as a change of the settings; with redo the last
+// one undone. What was done on the bow before this sitting is found too.
+func (b *Bench) Last(redo bool) (Deed, error) { return b.shop.last(b, redo) }
+
+func (s *Shop) last(on *Bench, redo bool) (Deed, error) {
+	from, to := &s.sitting.done, &s.sitting.undone
+	if redo {
+		from, to = to, from
+	}
+	found := -1
+	for at, d := range *from {
+		if on == nil || d.bow == "" || d.bow == on.story.Bow().ID {
+			found = at
+		}
+	}
+	var d deed
+	if found >= 0 {
+		d = (*from)[found]
+	}
+	made := Deed{Says: d.says, Do: d.undo}
+	if redo {
+		made.Do = d.redo
+	}
+	if d.undo == nil {
+		bench, name := on, ""
+		if on == nil && d.bow != "" {
+			var err error
+			if bench, err = s.Bench(d.bow); err != nil {
+				return Deed{}, err
+			}
+			name = session.NameOf(bench.story.Bow()) + ", "
+		}
+		if made = bench.turn(redo); made.Do == nil && redo {
+			return made, errors.New("there is nothing to bring back")
+		} else if made.Do == nil {
+			return made, errors.New("there is nothing to undo")
+		}
+		d.bow, made.Says = made.Bow, name+made.Says
+		made.Just = found >= 0 && (redo || s.sitting.just && found == len(*from)-1)
+	}
+	do := made.Do
+	made.Do = func() error {
+		if err := do(); err != nil {
+			return err
+		}
+		if found >= 0 {
+			*from = slices.Delete(*from, found, found+1)
+		}
+		*to, s.sitting.just = append(*to, d), redo
+		if on != nil && made.Bow == "" { // the settings may show it in other units now
+			settings, _ := s.Settings()
+			on.story = on.story.ShownIn(settings.ShownUnits())
+		}
+		return nil
+	}
+	return made, nil
+}
+
+// turn is the bow's last change that can be undone, or be brought back; without Do where there is none.
+func (b *Bench) turn(redo bool) (made Deed) {
+	if b == nil {
+		return made
+	}
+	changes, undone := b.story.Changes()
+	if redo {
+		changes = undone
+	}
+	for _, change := range slices.Backward(changes) {
+		if voids := change.Voids(); len(voids) > 0 {
+			made.Bow, made.Says = b.story.Bow().ID, strings.TrimSuffix(b.story.SayChange(change), ".")
+			made.At = change.Lines[len(change.Lines)-1].Entry.At
+			made.Do = func() error {
+				items, err := b.made(voids...)
+				if err != nil {
+					return err
+				}
+				return b.write("", items)
+			}
+			return made
+		}
+	}
+	return made
+}
+
+// Undo undoes the last thing done on the bow or on none, and says what it was.
+func (b *Bench) Undo() (says string, err error) { return done(b.Last(false)) }
+
+// Redo brings back the last thing undone, and says what it was.
+func (b *Bench) Redo() (says string, err error) { return done(b.Last(true)) }
+
+func done(d Deed, err error) (string, error) {
+	if err != nil {
+		return "", err
+	}
+	return d.Says, d.Do()
+}
+
+// ThrowAway forgets the half-typed form under key, of a bow or of none, as something done in this sitting.
+func (s *Shop) ThrowAway(bow, key, says string) error {
+	doc, found, err := s.book.Draft(key)
+	if err != nil {
+		return err
+	}
+	drop := func() error { return s.book.DropDraft(key) }
+	if err := drop(); err != nil || !found {
+		return err
+	}
+	// What was typed since is not lost.
+	unless := func(want []byte, do func() error) func() error {
+		return func() error {
+			if now, _, err := s.book.Draft(key); err != nil || !bytes.Equal(now, want) {
+				return cmp.Or(err, errors.New("the same form is half typed: save it or throw it away first"))
+			}
+			return do()
+		}
+	}
+	s.sitting.did(deed{bow: bow, says: says,
+		undo: unless(nil, func() error { return s.book.SaveDraft(key, doc) }), redo: unless(doc, drop)})
+	return nil
+}

@@ -1,0 +1,178 @@
+package verdict
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+// A Ledger is how far off a bow's peaks, and its weight at the order, were from what was foretold before they
+// were read, in the standard deviations then told. By are the errors that it was worked out with.
+type Ledger struct {
+	By  Errors    `json:"by"`
+	Off []float64 `json:"off"`
+}
+
+// LedgerOf is the ledger of a story by what a shop's own bows teach; empty where the record makes no bow.
+func LedgerOf(story session.Story, settings Settings) Ledger {
+	a := Advice{Bow: story.Bow(), story: story, settings: settings}
+	by := settings.Repeats.Errors()
+	passes := passesBefore(story, "", settings.Strokes)
+	if _, _, err := a.fold(folded{}, by.of(bowOf(story)), passes); err == nil {
+		a.promise(folded{})
+	}
+	return a.Ledger()
+}
+
+// Ledger is that of the advice's own bow.
+func (a Advice) Ledger() Ledger {
+	l := Ledger{By: a.settings.Repeats.Errors()}
+	for _, pass := range a.folded.promises {
+		for _, p := range pass {
+			l.Off = append(l.Off, p.off...)
+		}
+	}
+	return l
+}
+
+// Kept is how many of the ranges held that were given before a reading, and by how much ranges are wider for
+// it.
+type Kept struct {
+	Held, Of int
+	Scale    float64
+}
+
+// KeptOf counts, over the ledgers of several bows.
+func KeptOf(off []float64) Kept {
+	k := Kept{Of: len(off), Scale: estimate.Widening(off)}
+	for _, z := range off {
+		if math.Abs(z) <= estimate.BandWidth {
+			k.Held++
+		}
+	}
+	return k
+}
+
+// Say is the ledger in a sentence, "" before there is any.
+func (k Kept) Say() string {
+	if k.Of == 0 {
+		return ""
+	}
+	said := fmt.Sprintf("%d of %d of my ranges held", k.Held, k.Of)
+	switch wider := math.Round(100 * (k.Scale - 1)); {
+	case wider > 0:
+		return fmt.Sprintf("%s, so I widen the ranges of weights by %.0f%%.", said, wider)
+	case wider < 0:
+		return fmt.Sprintf("%s, so I narrow the ranges of weights by %.0f%%, not the stop line's.", said, -wider)
+	}
+	return said + "."
+}
+
+// A promise is what was foretold before one pull, and how far off it was.
+type promise struct {
+	before estimate.Pass // its pass as read by then
+	order  foretold      // at the ordered draw
+	off    []float64
+}
+
+// foretold is a weight and its standard deviation (lbf).
+type foretold struct{ force, sd float64 }
+
+func foretell(st estimate.State, draw measure.Length) (f foretold, ok bool) {
+	force, sd, err := st.Promise(float64(draw))
+	if err != nil || !(sd > 0 && force+sd <= math.MaxFloat64) {
+		return f, false
+	}
+	return foretold{force, sd}, true
+}
+
+// off is how far off it was, to two decimals.
+func (f foretold) off(peak measure.Force) float64 {
+	const most = 100
+	return math.Round(100*min(max((float64(peak)-f.force)/f.sd, -most), most)) / 100
+}
+
+// promise works out what was foretold in the passes that were folded now; the others are known.
+func (a *Advice) promise(known folded) {
+	first := len(a.folded.passes) - len(a.states) + 1
+	same := reflect.DeepEqual(known.bow, a.folded.bow)
+	all := append([][]promise(nil), known.promises[:min(first, len(known.promises))]...)
+	for n := first; n < len(a.folded.passes); n++ {
+		var old []promise
+		if n == first && same && n < len(known.promises) {
+			old = known.promises[n]
+		}
+		all = append(all, a.promised(n, a.states[n-first], old))
+	}
+	a.folded.promises = all
+}
+
+// promised is what was foretold in one pass: the peak of each pull of the braced bow beyond the longest so
+// far, and before the first of them the weight at the order. old are those of the pass known already.
+func (a *Advice) promised(n int, before estimate.State, old []promise) (all []promise) {
+	order := measure.Length(a.folded.bow.Draw)
+	for _, pull := range a.farther(n, measure.Length(before.Longest())) {
+		p := promise{before: passesBefore(a.story, pull.entry, a.settings.Strokes)[n]}
+		if k := len(all); k < len(old) && reflect.DeepEqual(old[k].before, p.before) {
+			all = append(all, old[k])
+			continue
+		}
+		state, err := before.Fold(p.before)
+		if err != nil || !state.Weighed() {
+			continue
+		}
+		if f, ok := foretell(state, pull.draw); ok {
+			p.off = append(p.off, f.off(pull.peak))
+		}
+		ordered := session.SameDraw(pull.draw, order)
+		if len(all) == 0 && order > 0 && !ordered {
+			p.order, _ = foretell(state, order)
+		}
+		if len(all) > 0 {
+			p.order = all[0].order
+		}
+		if p.order.sd > 0 && ordered {
+			p.off = append(p.off, p.order.off(pull.peak))
+		}
+		all = append(all, p)
+	}
+	return all
+}
+
+// farther is a weighed pull beyond the longest before.
+type farther struct {
+	entry string
+	draw  measure.Length
+	peak  measure.Force
+}
+
+// farther are those of a pass on a string that braces the bow.
+func (a *Advice) farther(n int, longest measure.Length) (all []farther) {
+	long := onLong(a.folded.passes[n])
+	for _, line := range a.story.LinesOf(a.story.Passes[n]) {
+		pull, isPull := line.What.(model.Pull)
+		if !isPull || !line.Counts() {
+			continue
+		}
+		if peak, weighed := pull.Peak.Get(); weighed && pull.Draw > longest && !long[0] {
+			all = append(all, farther{line.Entry.ID, pull.Draw, peak})
+		}
+		longest, long = max(longest, pull.Draw), long[1:]
+	}
+	return all
+}
+
+// onLong says of each pull of a pass whether it was on the long string.
+func onLong(p estimate.Pass) (long []bool) {
+	for _, h := range p.Hangs {
+		for range h.Pulls {
+			long = append(long, h.Long)
+		}
+	}
+	return long
+}

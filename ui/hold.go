@@ -97,7 +97,7 @@ func (h *hold) actions() []action {
 }
 
 func (h *hold) down() move {
-	next := h.of.entry(form.Pull(h.of.story()))
+	next := h.of.entry(form.Drawn(h.of.story()))
 	next.swap = true
 	if next.opens() {
 		next.open.ask.held = max(h.held().Round(100*time.Millisecond), 100*time.Millisecond)

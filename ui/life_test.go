@@ -42,6 +42,9 @@ func (h *hands) reads(texts ...string) {
 // pulls enters a pull on the bench, without its stations.
 func (h *hands) pulls(draw, peak string) {
 	h.press(draw, "enter").sure().press(peak, "enter").sure().press("ctrl+s").sure()
+	if strings.Contains(ansi.Strip(h.app.View()), "FIRST: which string") {
+		h.press("enter")
+	}
 }
 
 // weighs weighs the bow at the ordered draw on its finish screen.
@@ -168,11 +171,11 @@ func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
 	clock := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 	h := shopOf(t, 1, &clock)
 	h.press("N").answers("Ash for Ines", "", "ash", "", "Ines", "28", "2", "35", "1", "2027-01-01", "4", "", "1", "34", "33").press("ctrl+s")
-	h.reads("Saved. To think of: The draw is ordered to the back, and the depth of the handle is not known", "And 1 more: f, then o.")
+	h.reads("Saved. To think of: The draw is ordered to the back, and the depth of the handle is not known", "And 1 more: f, then O.")
 	h.press("f", "O")
 	h.reads("The day that it was promised for, 2027-01-01, is 31 days past.")
 	h.press("esc", "M")
-	h.reads("mark: the draw is ordered to the back, and the depth of the handle is not known: describe it first")
+	h.reads("stamp: the draw is ordered to the back, and the depth of the handle is not known: describe it first")
 	h.press("esc", "esc")
 	h.reads("1 late, 1 in hand", "LATE 31 d")
 }

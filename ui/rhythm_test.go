@@ -74,7 +74,7 @@ func TestAPasteThatHasNoRoomIsToldOfAndChangesNothing(t *testing.T) {
 	h.answers("3/8", "5/8").press("up", "up", "up")
 	h.send(pasted("33 3/8 1/2"))
 	h.reads("2 values were pasted behind 31: nothing was filled in")
-	h.press("esc", "T")
+	h.press("esc", "t")
 	h.send(pasted("5/16 1/2"))
 	h.see("Nothing is typed here")
 }

@@ -31,7 +31,7 @@ func pullKind() Kind {
 	k.Of = func(story session.Story) *Sheet {
 		s := of(story)
 		if on, _ := story.Strings().Now(); wasHung(story) {
-			text := on.Say(story.Bow().Ruler())
+			text := string(on.Kind)
 			s.answers[stringName], s.filled[stringName] = text, text
 			s.beginAt(1)
 		}

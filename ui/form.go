@@ -121,7 +121,7 @@ func (f *formScreen) leave() error { return f.filling.Leave(f.input.Value()) }
 
 // typing passes every key that isn't a command to the field.
 func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
-	help := msg.Type == tea.KeyF1 || msg.String() == "?" && f.input.Value() == ""
+	help := msg.Type == tea.KeyF1 || msg.Type == tea.KeyCtrlK || msg.String() == "?" && f.input.Value() == ""
 	if help || slices.ContainsFunc(f.actions(), func(a action) bool { return a.has(msg) }) {
 		return move{}, false
 	}
@@ -205,7 +205,7 @@ func (f *formScreen) actions() []action {
 	// No measure begins with these.
 	save, shown := "ctrl+s", ""
 	if q, ok := f.fields.Current(); ok && q.Unit != "" && f.input.Value() == "" {
-		save, shown = "s * ctrl+s", "s or ctrl+s"
+		save, shown = "* ; ctrl+s", "* or ctrl+s"
 	}
 	mayWriteFile := func() string {
 		return cmp.Or(unless(f.unsaved, "ctrl+s saves it in the book"),
@@ -227,14 +227,14 @@ func (f *formScreen) actions() []action {
 			long: "Go to the beginning of this limb or part, or to the one before."},
 		{keys: save, show: shown, name: "save now", main: true, do: f.saveNow,
 			long: "Save the entry with what was typed so far; the other fields are left out. On an empty field that " +
-				"takes a measure s does it too, or * on a number keypad. Where a field stands in the way, Enter on it " +
+				"takes a measure * does it too, as on a number keypad, or ;. Where a field stands in the way, Enter on it " +
 				"saves."},
 		{keys: "ctrl+o", name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
 			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that " +
 				"bendbook import takes."},
-		{keys: "ctrl+x", name: "throw away", main: true, do: f.throwAway,
+		{keys: "ctrl+x", name: "throw away", main: true, in: writes, do: f.throwAway,
 			long: "Throw away what was typed in this form, when the key is pressed again."},
-		{keys: "esc", name: "leave", main: true, do: f.escape,
+		{keys: "esc", name: "leave", main: true, in: leaves, do: f.escape,
 			long: "Leave the form; what was typed is kept and offered again."},
 		enlarge("f2 ctrl+l"),
 	}

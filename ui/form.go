@@ -204,7 +204,7 @@ func (f *formScreen) actions() []action {
 	}
 	// No measure begins with these.
 	save, shown := "ctrl+s", ""
-	if q, ok := f.fields.Current(); ok && q.Unit != "" && f.input.Value() == "" {
+	if q, ok := f.fields.Current(); ok && q.Unit != "" && f.input.Value() == "" && !f.unsaved {
 		save, shown = "* ; ctrl+s", "* or ctrl+s"
 	}
 	mayWriteFile := func() string {

@@ -1,13 +1,10 @@
 package shop
 
 import (
-	"bytes"
 	"cmp"
 	"crypto/rand"
-	"encoding/json"
 	"fmt"
 	"io"
-	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -114,95 +111,4 @@ func (s *Shop) DatesOf(settings finish.Settings) date.Order {
 		return settings.Dates
 	}
 	return s.options.Dates
-}
-
-// SettingsDocument are the settings as text that can be read, changed and set again.
-func (s *Shop) SettingsDocument() ([]byte, error) {
-	doc, kept, err := s.book.Settings()
-	if err == nil && !kept {
-		return finish.Usual().Document()
-	}
-	var text bytes.Buffer
-	if err == nil {
-		err = json.Indent(&text, doc, "", "  ")
-	}
-	if err != nil {
-		return nil, fmt.Errorf("reading the shop's settings: %w", err)
-	}
-	text.WriteByte('\n')
-	return text.Bytes(), nil
-}
-
-// SetSettings keeps other settings. They are checked first; the error is then a *model.FieldError.
-func (s *Shop) SetSettings(doc []byte) error {
-	to, err := finish.Parse(doc)
-	if err != nil {
-		return err
-	}
-	was, _ := s.Settings()
-	if err := s.book.KeepSettings(doc); err != nil {
-		return err
-	}
-	// The bows follow the setting; undo is of the setting.
-	sitting := s.sitting
-	err = s.rerig(was.Tree, to.Tree)
-	s.sitting = sitting
-	return err
-}
-
-// KeepSettings keeps other settings, checked like those of SetSettings, as something done in this sitting.
-func (s *Shop) KeepSettings(settings finish.Settings) error {
-	before, err := s.Settings()
-	if err != nil {
-		return err
-	}
-	if err := s.setSettings(settings); err != nil {
-		return err
-	}
-	keep := func(to finish.Settings) func() error {
-		return func() error {
-			if now, err := s.Settings(); err == nil && before.Screen.Picture == settings.Screen.Picture {
-				to.Screen.Picture = now.Screen.Picture
-			}
-			return s.setSettings(to)
-		}
-	}
-	s.sitting.did(deed{says: saySettings(before, settings), undo: keep(before), redo: keep(settings)})
-	return nil
-}
-
-// KeepPicture keeps which picture the bench opens with. It is no thing done: undo passes over it.
-func (s *Shop) KeepPicture(picture string) error {
-	settings, err := s.Settings()
-	if err != nil {
-		return err
-	}
-	settings.Screen.Picture = picture
-	return s.setSettings(settings)
-}
-
-func (s *Shop) setSettings(settings finish.Settings) error {
-	doc, err := settings.Document()
-	if err != nil {
-		return err
-	}
-	return s.SetSettings(doc)
-}
-
-// saySettings names the setting that was changed.
-func saySettings(before, after finish.Settings) string {
-	was := before.Table()
-	for _, setting := range after.Table() {
-		at := slices.IndexFunc(was, func(s finish.Setting) bool {
-			return s.Label == setting.Label && s.Stage == setting.Stage
-		})
-		if at < 0 {
-			break
-		}
-		if old, now := was[at].Value(before), setting.Value(after); old != now && setting.Stage < 0 {
-			return fmt.Sprintf("setting %s, %s before and %s now", setting.Label, cmp.Or(old, "nothing"),
-				cmp.Or(now, "nothing"))
-		}
-	}
-	return "setting of the stages"
 }

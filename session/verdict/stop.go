@@ -9,6 +9,7 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
+	"bendbook/model/wood"
 	"bendbook/session"
 )
 
@@ -222,4 +223,13 @@ func (a Advice) forecastAt(draw float64) estimate.Forecast {
 		return points[0]
 	}
 	return estimate.Forecast{Draw: draw}
+}
+
+// strainLimit is the surface strain that the wood stands by a sure source; 0 where there is none.
+func (a *Advice) strainLimit() float64 {
+	w, _ := wood.Find(a.Bow.Wood)
+	if !w.StrainSure() {
+		return 0
+	}
+	return w.StrainLow
 }

@@ -138,7 +138,7 @@ func (b *bench) actions() []action {
 		action{keys: "c", name: "take up", main: true, off: takeUp, do: b.takeUp,
 			long: "Take up the half-typed form again."},
 	)
-	all = append(all, b.desk.undoing(b.desk.last(b.atWork), b.changed)...)
+	all = append(all, b.desk.undoing(b.atWork.Last, b.changed)...)
 	all = append(all, doors(b.work)...)
 	all = append(all,
 		action{keys: "v", name: "shape", main: true, do: b.otherPicture,
@@ -253,7 +253,7 @@ func (b *bench) otherPicture() move {
 		settings.Screen.Picture = finish.PictureEvenness
 	}
 	if b.desk.mayWrite() == "" {
-		if err := b.desk.Shop.KeepPicture(settings.Screen.Picture); err != nil {
+		if err := b.desk.Shop.KeepView(settings); err != nil {
 			return failed(err)
 		}
 	}

@@ -97,7 +97,7 @@ func (d *finishScreen) actions() []action {
 		{keys: "a", name: "air", off: write, do: enter(form.Moisture),
 			long: "Enter how damp the wood is, by a meter, or the air of the shop or of where the bow goes."},
 	}
-	all = append(all, d.desk.undoing(d.desk.last(d.atWork), d.returned)...)
+	all = append(all, d.desk.undoing(d.atWork.Last, d.returned)...)
 	return append(append(all, d.choosing("stage")...), back("Go back."))
 }
 

@@ -255,7 +255,7 @@ func (t *planScreen) actions() []action {
 		{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-5, t.step)},
 		{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(5, t.step)},
 	}
-	all = append(all, t.of.desk.undoing(t.of.desk.last(t.of.atWork), t.returned)...)
+	all = append(all, t.of.desk.undoing(t.of.atWork.Last, t.returned)...)
 	return append(all, back("Go back to the bench; what was changed of the plan is dropped."))
 }
 

@@ -257,13 +257,13 @@ func (r *rack) aside(atWork *shop.Bench) move {
 
 // last finds the last thing done in this sitting, or else on the chosen bow.
 func (r *rack) last(redo bool) (shop.Deed, error) {
-	deed, err := r.desk.last(nil)(redo)
+	deed, err := r.desk.Shop.Last(redo)
 	if err != nil && r.chosenID() != "" {
 		atWork, unread := r.desk.Shop.Bench(r.chosenID())
 		if unread != nil {
 			return deed, unread
 		}
-		deed, err = r.desk.last(atWork)(redo)
+		deed, err = atWork.Last(redo)
 	}
 	deed.Just = deed.Just && deed.Bow == r.chosenID()
 	return deed, err

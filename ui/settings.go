@@ -103,7 +103,7 @@ func (d *settingsScreen) actions() []action {
 			long: "Write the settings to a file, shop.json, to read, to change and to take back " +
 				"with bendbook settings --set."},
 	}
-	all = append(all, d.desk.undoing(d.desk.last(nil), d.returned)...)
+	all = append(all, d.desk.undoing(d.desk.Shop.Last, d.returned)...)
 	return append(append(all, d.choosing("setting")...), back("Go back to the rack."))
 }
 

@@ -62,7 +62,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 	from = cmp.Or(was.From, from)
 	hint := fmt.Sprintf("from the belly to the hook, such as %s", exampleLength(bow.Units.Length, 18.5))
 	if longest := story.LongestDraw(); longest > 0 {
-		hint = "from the belly to the hook; the longest so far was " + bow.Ruler().WithUnit(longest)
+		hint += "; the longest so far was " + bow.Ruler().WithUnit(longest)
 	}
 	draw := Question{
 		Unit: string(bow.Units.Length), must: true, Hint: hint,

@@ -58,7 +58,8 @@ func begin(f Form) (*Form, error) {
 // settings says why.
 func practiceOf(s *shop.Shop) practice {
 	settings, _ := s.Settings()
-	return practice{Units: settings.Units, Tree: settings.Tree, Dates: s.DatesOf(settings), Now: s.Now(), Finished: s.Finished()}
+	return practice{Units: settings.Units, Tree: settings.Tree, Dates: s.DatesOf(settings), Now: s.Now(),
+		Finished: s.Finished()}
 }
 
 // NewBowForm asks for a new bow.

@@ -50,8 +50,9 @@ func learnt(bow model.Bow, taken string, from finish.Allowance) string {
 		return taken + " (common practice)"
 	}
 	scale, marked := bow.Weigher(), float64(bow.Order.Weight.Or(0))
+	of := func(share float64) string { return scale.Print(measure.Force(share * marked)) }
 	return plain.Plural(from.Count, "%s (%s to %s by %d bow)", "%s (%s to %s by %d bows)",
-		taken, scale.Print(measure.Force(max(from.Low, 0)*marked)), scale.Print(measure.Force(from.High*marked)), from.Count)
+		taken, of(max(from.Low, 0)), of(from.High), from.Count)
 }
 
 // sayWish is the weight wanted on the tree and of what it is made up, in short: you want 42 lb on the tree

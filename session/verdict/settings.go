@@ -25,7 +25,8 @@ type Settings struct {
 func Usual() Settings {
 	usual := finish.Usual().Allowances
 	return Settings{Takes: finish.Allowances{
-		Settling: finish.Allowance{Mean: usual.Settling.Share()}, Sanding: finish.Allowance{Mean: usual.Sanding.Share()},
+		Settling: finish.Allowance{Mean: usual.Settling.Share()},
+		Sanding:  finish.Allowance{Mean: usual.Sanding.Share()},
 	}}
 }
 

@@ -22,8 +22,8 @@ const (
 // next fills in the next pull and warns of pulls that went too far.
 func (a *Advice) next(story session.Story, before estimate.State) {
 	if a.Bow.Rig.Guessed() {
-		a.caution("The scale on the rope reads some 5 to 15%% high, so ranges are wide. Pull once to the same draw with " +
-			"it at the hook too, and type both readings: settings, reads high by.")
+		a.caution("The scale on the rope reads some 5 to 15%% high, so ranges are wide. Pull once to the same draw " +
+			"with it at the hook too, and type both readings: settings, reads high by.")
 	}
 	stop, err := a.stop()
 	if err != nil {

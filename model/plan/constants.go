@@ -76,6 +76,6 @@ const (
 	usualSpread   = 0.6
 	usualScatter  = 0.25 // of single scrapings, by edge and hand
 	scatterWeight = 6.0  // scrapings that it counts for against those seen
-	mostOff       = 2.0  // standard deviations from which a scraping counts less, lest a wrong count drag the mean
+	mostOff       = 2.0  // standard deviations from which a scraping counts less, lest a wrong count lead
 	bowError      = 0.12 // shared by one bow's scrapings: its depths are measured to a hundredth or two
 )

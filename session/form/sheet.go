@@ -35,7 +35,7 @@ type Sheet struct {
 	unasked []Question                     // that stand behind "more": their presets are taken
 	begins  int                            // the first question that is asked unless one goes back
 	strings func(s *Sheet) session.Strings // the bow's, by the answers so far; nil where it hangs on none
-	held    *Question                      // of how long the bow stood drawn, off the sheet until it is answered; nil for none
+	held    *Question                      // of how long the bow stood drawn, off the sheet until answered
 	begun   time.Time
 	finish  func(s *Sheet) (Outcome, error)
 	tune    func(s *Sheet) // lets the questions follow the answers; nil for none

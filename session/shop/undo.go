@@ -49,20 +49,11 @@ func (s *Shop) last(on *Bench, redo bool) (Deed, error) {
 		made.Do = d.redo
 	}
 	if d.undo == nil {
-		bench, name := on, ""
-		if on == nil && d.bow != "" {
-			var err error
-			if bench, err = s.Bench(d.bow); err != nil {
-				return Deed{}, err
-			}
-			name = session.NameOf(bench.story.Bow()) + ", "
+		var err error
+		if made, err = s.inRecord(on, d.bow, redo); err != nil {
+			return made, err
 		}
-		if made = bench.turn(redo); made.Do == nil && redo {
-			return made, errors.New("there is nothing to bring back")
-		} else if made.Do == nil {
-			return made, errors.New("there is nothing to undo")
-		}
-		d.bow, made.Says = made.Bow, name+made.Says
+		d.bow = made.Bow
 		made.Just = found >= 0 && (redo || s.sitting.just && found == len(*from)-1)
 	}
 	do := made.Do
@@ -83,11 +74,29 @@ func (s *Shop) last(on *Bench, redo bool) (Deed, error) {
 	return made, nil
 }
 
+// inRecord finds it in the record of the bow on the bench or, without one, of another, which it names.
+func (s *Shop) inRecord(on *Bench, bow string, redo bool) (made Deed, err error) {
+	name := ""
+	if on == nil && bow != "" {
+		if on, err = s.Bench(bow); err != nil {
+			return made, err
+		}
+		name = session.NameOf(on.story.Bow()) + ", "
+	}
+	if on != nil {
+		made = on.turn(redo)
+	}
+	switch made.Says = name + made.Says; {
+	case made.Do == nil && redo:
+		err = errors.New("there is nothing to bring back")
+	case made.Do == nil:
+		err = errors.New("there is nothing to undo")
+	}
+	return made, err
+}
+
 // turn is the bow's last change that can be undone, or be brought back; without Do where there is none.
 func (b *Bench) turn(redo bool) (made Deed) {
-	if b == nil {
-		return made
-	}
 	changes, undone := b.story.Changes()
 	if redo {
 		changes = undone

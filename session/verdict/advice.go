@@ -1,6 +1,8 @@
 package verdict
 
 import (
+	"fmt"
+
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
@@ -67,14 +69,6 @@ type Advice struct {
 type Limb struct {
 	estimate.Bending
 	Strain []float64 // of the surface at each station; nil where widths and depths were not measured
-}
-
-// Settings are what a shop's own bows teach; see [Usual].
-type Settings struct {
-	Takes   finish.Allowances // what first use and finishing take
-	Strokes Strokes           // what the shop's tools take; nil stands for common practice
-	Repeats Repeats           // of the readings of all bows
-	Off     []float64         // the ledgers of its last other bows, in one
 }
 
 // Tiller is the upper limb's gap to the string less the lower's, braced, at one place (in).
@@ -163,8 +157,38 @@ type CameOff struct {
 	Says    string
 }
 
-// Strokes are what strokes take, as a shop's scrapings show.
-type Strokes map[Tool]plan.Stroke
+// Bends says whether the advice tells how both limbs bend.
+func (a Advice) Bends() bool {
+	return len(a.Limbs[model.Upper].At) > 0 && len(a.Limbs[model.Lower].At) > 0
+}
 
-// Tool is a tool on a wood.
-type Tool struct{ Tool, Wood string }
+func (a Advice) wantedWeight() (weight measure.Optional[measure.Force]) {
+	if wanted, known := a.Wanted.Get(); known {
+		weight = measure.Some(wanted.Weight)
+	}
+	return weight
+}
+
+// Story is the story that the advice is of.
+func (a Advice) Story() session.Story { return a.story }
+
+func (a *Advice) caution(format string, args ...any) {
+	a.Cautions = append(a.Cautions, fmt.Sprintf(format, args...))
+}
+
+// A promise is what was foretold before one pull, and how far off it was.
+type promise struct {
+	before estimate.Pass // its pass as read by then
+	order  foretold      // at the ordered draw
+	off    []float64
+}
+
+// foretold is a weight and its standard deviation (lbf).
+type foretold struct{ force, sd float64 }
+
+// strips are what the strips of passes follow from besides their readings, and the strips.
+type strips struct {
+	draw, tiller, wide float64
+	aim                estimate.Aim
+	all                []Strip
+}

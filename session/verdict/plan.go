@@ -307,3 +307,27 @@ func (p Plan) Try(cuts []plan.Cut) (Outcome, error) {
 	}
 	return o, nil
 }
+
+// muchAlike is how far apart neighbouring cuts may be, as a share of the larger, to be told as one.
+const muchAlike = 0.15
+
+// largest is the deepest cut, together with its neighbours that are much alike, at their mean.
+func largest(cuts []plan.Cut) plan.Cut {
+	best := 0
+	for i, c := range cuts {
+		if c.Loss > cuts[best].Loss {
+			best = i
+		}
+	}
+	first, last := best, best
+	joins := func(i, j int) bool { return cuts[i].Side == cuts[j].Side && cuts[i].To == cuts[j].From }
+	alike := func(i int) bool { return cuts[i].Loss >= (1-muchAlike)*cuts[best].Loss }
+	for first > 0 && joins(first-1, first) && alike(first-1) {
+		first--
+	}
+	for last+1 < len(cuts) && joins(last, last+1) && alike(last+1) {
+		last++
+	}
+	s := estimate.Stretch{Side: cuts[best].Side, From: cuts[first].From, To: cuts[last].To}
+	return plan.Cut{Stretch: s, Loss: meanLoss(cuts, s.Side, s.From, s.To)}
+}

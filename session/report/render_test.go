@@ -130,11 +130,13 @@ func TestTheTallySheetAsksInTheOrderOfTheForms(t *testing.T) {
 			asks = append(asks, side.String()+" limb")
 			for i, station := range bow.Limbs[side].Stations {
 				was := known(rows.At(side, i), bow.Ruler().Print)
-				asks = append(asks, ">"+bow.Ruler().Print(station)+"</th><td class=\"was\">"+was+"</td>"+strings.Repeat("<td></td>", 4))
+				asks = append(asks, ">"+bow.Ruler().Print(station)+"</th>",
+					`<td class="was">`+was+"</td>"+strings.Repeat("<td></td>", 4))
 			}
 		}
 		rest, found := tallyOf(t, story), true
-		for _, asked := range append(asks, "relaxed</th>", "brace height <small>", "block length <small>", "Scraped", "depth</th>") {
+		for _, asked := range append(asks, "relaxed</th>", "brace height <small>", "block length <small>",
+			"Scraped", "depth</th>") {
 			if _, rest, found = strings.Cut(rest, asked); !found {
 				t.Fatalf("%s: %s is missing, or comes too early", bow.Name, asked)
 			}

@@ -67,9 +67,10 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 	cmd = writeOfBow(world, o, &cobra.Command{
 		Use:   "summary BOW",
 		Short: "Write the summary of a bow's sessions",
-		Long: `Write the whole bow's story, or one session of it: what to do next, the passes, what was done. As html it is one page with pictures, to read on a
-phone or to print; as csv a table for a spreadsheet, which import reads back; as json for other
-programs. Where -o names a folder, the file in it is named after the bow.`,
+		Long: `Write the whole bow's story, or one session of it: what to do next, the passes, what was done. As
+html it is one page with pictures, to read on a phone or to print; as csv a table for a spreadsheet,
+which import reads back; as json for other programs. Where -o names a folder, the file in it is named
+after the bow.`,
 		Example: "  bendbook summary ash\n  bendbook summary ash --as html -o ash.html\n" +
 			"  bendbook summary 47 --session last --as markdown -o wren.md",
 	}, func(s *shop.Shop, story session.Story) (writing, error) {

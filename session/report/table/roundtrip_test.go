@@ -20,8 +20,8 @@ import (
 	"bendbook/session/shop"
 )
 
-// TestATableReadsBackEqual writes any story as a table and brings it into another book, in any other time zone: what has a place in a
-// table is there then, each entry as it was; and a second time it brings nothing.
+// TestATableReadsBackEqual writes any story as a table and brings it into another book, in any other time zone:
+// what has a place in a table is there then, each entry as it was; and a second time it brings nothing.
 func TestATableReadsBackEqual(t *testing.T) {
 	shifting, err := time.LoadLocation("Europe/Zurich") // whose hours are put back and on
 	fatal(t, err)

@@ -49,20 +49,11 @@ func (s *Shop) last(on *Bench, redo bool) (Deed, error) {
 		made.Do = d.redo
 	}
 	if d.undo == nil {
-		bench, name := on, ""
-		if on == nil && d.bow != "" {
-			var err error
-			if bench, err = s.Bench(d.bow); err != nil {
-				return Deed{}, err
-			}
-			name = session.NameOf(bench.story.Bow()) + ", "
+		var err error
+		if made, err = s.recorded(on, d.bow, redo); err != nil {
+			return Deed{}, err
 		}
-		if made = bench.turn(redo); made.Do == nil && redo {
-			return made, errors.New("there is nothing to bring back")
-		} else if made.Do == nil {
-			return made, errors.New("there is nothing to undo")
-		}
-		d.bow, made.Says = made.Bow, name+made.Says
+		d.bow = made.Bow
 		made.Just = found >= 0 && (redo || s.sitting.just && found == len(*from)-1)
 	}
 	do := made.Do
@@ -80,6 +71,25 @@ func (s *Shop) last(on *Bench, redo bool) (Deed, error) {
 		}
 		return nil
 	}
+	return made, nil
+}
+
+// recorded is the last thing that stands in a bow's record: of the one at hand, or else of the one of an id,
+// which is named then.
+func (s *Shop) recorded(on *Bench, id string, redo bool) (made Deed, err error) {
+	name := ""
+	if on == nil && id != "" {
+		if on, err = s.Bench(id); err != nil {
+			return made, err
+		}
+		name = session.NameOf(on.story.Bow()) + ", "
+	}
+	if made = on.turn(redo); made.Do == nil && redo {
+		return made, errors.New("there is nothing to bring back")
+	} else if made.Do == nil {
+		return made, errors.New("there is nothing to undo")
+	}
+	made.Says = name + made.Says
 	return made, nil
 }
 

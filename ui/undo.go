@@ -47,12 +47,12 @@ func (d *Desk) undoing(last func(redo bool) (shop.Deed, error), changed func() e
 		return said("%s: %s.", did, deed.Says)
 	}
 	return []action{
-		{keys: "u", name: "undo", main: true, off: d.mayWrite,
+		{keys: "u", name: "undo", main: true, in: writes, off: d.mayWrite,
 			do: func() move { return turn(false, "u", "undoes") },
 			long: "Undo the last thing done: an entry, a void or a correction, all that was logged at once, a " +
 				"stage, the description, a setting, a form thrown away. You read first what it is, unless you made " +
 				"it just now. It stays in the story, struck out."},
-		{keys: "U", name: "bring back", off: d.mayWrite,
+		{keys: "U", name: "redo", in: writes, off: d.mayWrite,
 			do:   func() move { return turn(true, "U", "brings back") },
 			long: "Bring back what was undone, one thing after the other."},
 	}

@@ -74,9 +74,10 @@ func (p *probe) wooden(draw, mean float64, derivative []float64, sd float64) Fig
 	}
 	come := max(p.st.bow.SetShare(draw)-p.st.bow.SetShare(p.st.longest), 0)
 	bySet := come * (p.st.frame.bySet(derivative) + p.give*derivative[p.st.frame.brace()]) / mean
-	share := cmp.Or(p.st.wide, 1) * math.Hypot(sd/mean, math.Hypot(forecastError, bySet*p.st.FirstSet().sd()))
+	set := p.st.FirstSet()
+	share := cmp.Or(p.st.wide, 1) * math.Hypot(sd/mean, math.Hypot(forecastError, bySet*set.sd()))
 	share = math.Hypot(share, p.st.bow.GainError)
-	mean *= math.Exp(bySet * max(p.st.set.mean, 0))
+	mean *= math.Exp(bySet * set.Estimate)
 	beyond := mean * max(share-1, 0)
 	return Figure{
 		Estimate: mean,

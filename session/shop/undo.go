@@ -50,8 +50,8 @@ func (s *Shop) last(on *Bench, redo bool) (Deed, error) {
 	}
 	if d.undo == nil {
 		var err error
-		if made, err = s.recorded(on, d.bow, redo); err != nil {
-			return Deed{}, err
+		if made, err = s.inRecord(on, d.bow, redo); err != nil {
+			return made, err
 		}
 		d.bow = made.Bow
 		made.Just = found >= 0 && (redo || s.sitting.just && found == len(*from)-1)
@@ -74,30 +74,29 @@ func (s *Shop) last(on *Bench, redo bool) (Deed, error) {
 	return made, nil
 }
 
-// recorded is the last thing that stands in a bow's record: of the one at hand, or else of the one of an id,
-// which is named then.
-func (s *Shop) recorded(on *Bench, id string, redo bool) (made Deed, err error) {
+// inRecord finds it in the record of the bow on the bench or, without one, of another, which it names.
+func (s *Shop) inRecord(on *Bench, bow string, redo bool) (made Deed, err error) {
 	name := ""
-	if on == nil && id != "" {
-		if on, err = s.Bench(id); err != nil {
+	if on == nil && bow != "" {
+		if on, err = s.Bench(bow); err != nil {
 			return made, err
 		}
 		name = session.NameOf(on.story.Bow()) + ", "
 	}
-	if made = on.turn(redo); made.Do == nil && redo {
-		return made, errors.New("there is nothing to bring back")
-	} else if made.Do == nil {
-		return made, errors.New("there is nothing to undo")
+	if on != nil {
+		made = on.turn(redo)
 	}
-	made.Says = name + made.Says
-	return made, nil
+	switch made.Says = name + made.Says; {
+	case made.Do == nil && redo:
+		err = errors.New("there is nothing to bring back")
+	case made.Do == nil:
+		err = errors.New("there is nothing to undo")
+	}
+	return made, err
 }
 
 // turn is the bow's last change that can be undone, or be brought back; without Do where there is none.
 func (b *Bench) turn(redo bool) (made Deed) {
-	if b == nil {
-		return made
-	}
 	changes, undone := b.story.Changes()
 	if redo {
 		changes = undone

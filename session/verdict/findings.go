@@ -65,6 +65,16 @@ const moreReading = 3
 
 // sayMeasure asks for gaps under a block at so many places at most.
 func (a *Advice) sayMeasure(u Unsure, most int) string {
+	places := a.blockPlaces(u, most)
+	if places == "" {
+		return fmt.Sprintf("Read the %s limb at one to three more stations, %s.", u.Side, a.places(u.From, u.To))
+	}
+	return fmt.Sprintf("Brace it and read the %s limb under a %s block at %s.",
+		u.Side, a.short(either(a.Bow, 6, 15)), places)
+}
+
+// blockPlaces are so many places at most where a block shows most; "" where none holds all of it.
+func (a *Advice) blockPlaces(u Unsure, most int) string {
 	var at []string
 	step, block := measure.Length(either(a.Bow, 2, 5)), measure.Length(either(a.Bow, 6, 15))
 	last := min(measure.Length(u.To), a.Bow.Limbs[u.Side].Length-block/2)
@@ -74,19 +84,37 @@ func (a *Advice) sayMeasure(u Unsure, most int) string {
 		at = append(at, a.Bow.Ruler().Short(step*measure.Length(n)))
 	}
 	if len(at) == 0 {
-		return fmt.Sprintf("Read the %s limb at one to three more stations, %s.", u.Side, a.places(u.From, u.To))
+		return ""
 	}
 	places := at[0]
 	if n := len(at); n > 1 {
 		places = strings.Join(at[:n-1], ", ") + " and " + at[n-1]
 	}
-	return fmt.Sprintf("Brace it and read the %s limb under a %s block at %s %s.",
-		u.Side, a.short(float64(block)), places, a.Bow.Units.Length)
+	return fmt.Sprintf("%s %s", places, a.Bow.Units.Length)
 }
 
 // mostWild is the most readings out of place that cautions name one by one; Wild has them all. A bow that
 // is not as described makes most readings wild: a few show it as well as hundreds.
 const mostWild = 4
+
+// Stations are where the next walk along the limbs tells most, three at most: those that the verdict asks to
+// read again, the one it names first, or those on the stretch that it wants measured; none for any other.
+func (a Advice) Stations(v Verdict) (all []estimate.Where) {
+	for _, w := range a.Wild {
+		isNamed := v.Do == Check && a.sayCheck(w.Wild) == v.Say
+		if (w.Where.Kind == estimate.Line || w.Where.Kind == estimate.Gap) && (isNamed || len(all) > 0) {
+			all = append(all, estimate.Where{Side: w.Where.Side, At: w.Where.At})
+		}
+	}
+	if stretch, ok := v.Stretch.Get(); ok && v.Do == Measure {
+		for _, at := range a.Bow.Limbs[stretch.Side].Stations {
+			if from, to := measure.Length(stretch.From), measure.Length(stretch.To); at >= from && at <= to {
+				all = append(all, estimate.Where{Side: stretch.Side, At: float64(at)})
+			}
+		}
+	}
+	return all[:min(len(all), moreReading)]
+}
 
 // wild fills in the readings out of place, and warns of the farthest off.
 func (a *Advice) wild() {

@@ -6,48 +6,11 @@ import (
 	"strings"
 	"time"
 
-	"bendbook/model/measure"
 	"bendbook/model/plain"
 )
 
 // decimal formats a number exactly. Adding 0 turns -0 into 0.
 func decimal(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
-
-// value reads a cell as a record has it, in the bow's own units; nil where it is empty. The heading has the
-// units under.
-func (r *row) value(h holds, cell string, under measure.Units) (any, error) {
-	if h == text && cell != "" {
-		return restore(cell), nil
-	}
-	trimmed, own := strings.ToLower(strings.TrimSpace(cell)), r.bow.Units
-	if h == nothing || trimmed == "" {
-		return nil, nil
-	}
-	switch h {
-	case word:
-		return restore(trimmed), nil
-	case flag:
-		if trimmed == "yes" || trimmed == "no" {
-			return trimmed == "yes", nil
-		}
-		return nil, fmt.Errorf("%q; expected yes or no", short(cell))
-	case times:
-		at, local, err := parseTime(strings.ToUpper(trimmed), r.place)
-		r.zoneless = local
-		return at, err
-	case lengths:
-		return parseIn(trimmed, under.Length, own.Length, measure.ParseLength, measure.Length.In)
-	case forces:
-		return parseIn(trimmed, under.Force, own.Force, measure.ParseForce, measure.Force.In)
-	case seconds:
-		held, err := measure.ParseSeconds(trimmed)
-		return held.Seconds(), err
-	}
-	if v, ok := plainNumber(strings.Replace(trimmed, ",", ".", 1)); ok {
-		return v, nil
-	}
-	return nil, fmt.Errorf("%q; expected a number", short(cell))
-}
 
 // parseIn reads a number of a unit in the bow's own, a plain one exactly.
 func parseIn[T any, U comparable](

@@ -43,9 +43,10 @@ func main() {
 func world() command.World {
 	return command.World{
 		In: os.Stdin, Out: os.Stdout, Err: os.Stderr,
-		Terminal: isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()),
-		Version:  version(),
-		Now:      time.Now, Place: time.Local, Dates: date.OfLocale(locale("LC_TIME")),
+		Terminal: isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()) &&
+			os.Getenv("TERM") != "dumb",
+		Version: version(),
+		Now:     time.Now, Place: time.Local, Dates: date.OfLocale(locale("LC_TIME")),
 		Watch:    watch,
 		OpenBook: openBook, OpenScratchBook: openScratchBook,
 		Screen:   showScreen,
@@ -170,10 +171,11 @@ func showScreen(s *shop.Shop) error {
 		<-signals
 		close(leave)
 	}()
+	on := look.BackgroundOf(os.Getenv("TERM"), os.Getenv("COLORFGBG"))
 	profile, ascii := look.Detect(os.Stdout), os.Getenv("BENDBOOK_ASCII") != "" || !speaksUTF8()
 	return ui.Run(ui.Desk{
 		Shop: s, Place: time.Local, Save: saveFile,
-		Dress: func(screen finish.Screen) look.Styles { return look.For(os.Stdout, profile, ascii, screen) },
+		Dress: func(screen finish.Screen) look.Styles { return look.For(os.Stdout, profile, on, ascii, screen) },
 	}, os.Stdin, os.Stdout, leave)
 }
 

@@ -129,7 +129,6 @@ func (s Story) With(items ...record.Item) Story {
 
 // inPlace puts each correction directly behind the entry that it corrects, where its key had no room there.
 func inPlace(items []record.Item) []record.Item {
-	moved := false
 	for _, item := range items {
 		void, _ := item.Entry.What.(model.Void)
 		if void.By == "" {
@@ -138,16 +137,9 @@ func inPlace(items []record.Item) []record.Item {
 		at := func(id string) int {
 			return slices.IndexFunc(items, func(i record.Item) bool { return i.Entry.ID == id })
 		}
-		old, by := at(void.Entry), at(void.By)
-		if old < 0 || by < old+2 || at(item.Entry.ID) < by {
-			continue
+		if old, by := at(void.Entry), at(void.By); old >= 0 && by > old+1 && at(item.Entry.ID) > by {
+			items = slices.Concat(items[:old+1], items[by:by+1], items[old+1:by], items[by+1:])
 		}
-		if !moved {
-			items, moved = slices.Clone(items), true
-		}
-		correction := items[by]
-		copy(items[old+2:by+1], items[old+1:by])
-		items[old+1] = correction
 	}
 	return items
 }

@@ -1,7 +1,6 @@
 package session
 
 import (
-	"fmt"
 	"slices"
 
 	"bendbook/model"
@@ -14,14 +13,6 @@ type String struct {
 	Length measure.Optional[measure.Length] // between the nocks, where it was typed
 	brace  measure.Optional[measure.Length] // as read last
 	pass   int                              // in which that was read
-}
-
-// Say names the string as it is typed: long, long 73 1/2, braced; "" where nothing says which it is.
-func (s String) Say(rule measure.Rule) string {
-	if length, known := s.Length.Get(); known && s.Kind != "" {
-		return fmt.Sprintf("%s %s", s.Kind, rule.Print(length))
-	}
-	return string(s.Kind)
 }
 
 // How far brace heights on one string may differ, else it was another one, or twisted anew: in a pass, and

@@ -16,85 +16,76 @@ const (
 	Corrected   = "corrected"
 )
 
-// Change is what was written into a bow's record in one go, as it is undone: an entry, several logged at once,
-// a void, or a correction. The last of its lines is never a correction's new entry.
+// Change is what was written into a bow's record in one go, as it is undone: an entry, several logged at
+// once, a void, or the void of an entry with the correction before it.
 type Change struct {
 	Lines []Line
 	voids []Line // of the undo that it is void by; none where it stands
 }
 
-// Changes are those that stand, in the order in which they were made, and those that were undone and not made
-// obsolete by a new one, the last undone last.
+// Changes are those that stand, in the order in which they were made, and those that were undone since the
+// last new one, the last undone last.
 func (s Story) Changes() (done, undone []Change) {
-	places := s.corrections()
-	for _, lines := range s.writings(places) {
-		var voids []string
-		why := ""
-		for _, line := range lines {
-			if void, isVoid := line.Entry.What.(model.Void); isVoid {
-				voids, why = append(voids, void.Entry), void.Why
-			}
+	for _, lines := range s.writings() {
+		voids := func(in []Line) bool {
+			return slices.ContainsFunc(in, func(l Line) bool {
+				return slices.ContainsFunc(lines, func(v Line) bool { return v.void().Entry == l.Entry.ID })
+			})
 		}
-		has := func(lines []Line) bool {
-			return slices.ContainsFunc(lines, func(l Line) bool { return slices.Contains(voids, l.Entry.ID) })
-		}
-		switch {
-		case why == Undone:
-			if at := slices.IndexFunc(done, func(c Change) bool { return has(c.Lines) }); at >= 0 {
+		switch lines[0].void().Why {
+		case Undone:
+			if at := slices.IndexFunc(done, func(c Change) bool { return voids(c.Lines) }); at >= 0 {
 				undone = append(undone, Change{done[at].Lines, lines})
 				done = slices.Delete(done, at, at+1)
 			}
-		case why == BroughtBack:
-			if at := slices.IndexFunc(undone, func(c Change) bool { return has(c.voids) }); at >= 0 {
+		case BroughtBack:
+			if at := slices.IndexFunc(undone, func(c Change) bool { return voids(c.voids) }); at >= 0 {
 				done = append(done, Change{Lines: undone[at].Lines})
 				undone = slices.Delete(undone, at, at+1)
 			}
 		default:
-			for _, line := range lines {
-				void, _ := line.Entry.What.(model.Void)
-				if correction, known := places[void.By]; known {
-					lines = slices.Insert(slices.Clone(lines), 0, correction)
-				}
-			}
 			done, undone = append(done, Change{Lines: lines}), nil
 		}
 	}
 	return done, undone
 }
 
-// corrections are the lines that stand in another's place, by their IDs.
-func (s Story) corrections() map[string]Line {
-	all := make(map[string]Line)
-	for _, line := range s.Lines {
-		if void, _ := line.Entry.What.(model.Void); void.By != "" && void.By != void.Entry {
-			if correction, known := s.Line(void.By); known {
-				all[void.By] = correction
-			}
-		}
-	}
-	return all
+// void is the line's void; the zero value where it is none.
+func (l Line) void() model.Void {
+	void, _ := l.Entry.What.(model.Void)
+	return void
 }
 
-// writings are the lines as they were written, those of one go together, without corrections.
-func (s Story) writings(corrections map[string]Line) (all [][]Line) {
+// writings are the lines as they were written: those of one go together, a correction with its void.
+func (s Story) writings() (all [][]Line) {
+	corrections := make(map[string]Line)
+	for _, line := range s.Lines {
+		if by := line.void().By; by != "" {
+			corrections[by], _ = s.Line(by)
+		}
+	}
 	var last Line
 	for _, line := range s.Lines {
-		if _, isCorrection := corrections[line.Entry.ID]; isCorrection {
+		if corrections[line.Entry.ID].Entry.ID != "" {
 			continue
+		}
+		lines := []Line{line}
+		if correction := corrections[line.void().By]; correction.Entry.ID != "" {
+			lines = []Line{correction, line}
 		}
 		before, isULID := record.KeyOf(last.Entry.ID)
 		if isULID && before.Together().String() == line.Entry.ID && line.Entry.At.Equal(last.Entry.At) {
-			all[len(all)-1] = append(all[len(all)-1], line)
+			all[len(all)-1] = append(all[len(all)-1], lines...)
 		} else {
-			all = append(all, []Line{line})
+			all = append(all, lines)
 		}
 		last = line
 	}
 	return all
 }
 
-// Voids are the voids that undo the change, or that bring it back where it is undone; none where nothing of it
-// is left to void.
+// Voids are the voids that undo the change, or that bring it back where it is undone; none where nothing of
+// it is left to void.
 func (c Change) Voids() (events []model.Event) {
 	lines, why := c.Lines, Undone
 	if len(c.voids) > 0 {
@@ -112,9 +103,8 @@ func (c Change) Voids() (events []model.Event) {
 func (s Story) SayChange(c Change) string {
 	var said []string
 	for _, line := range c.Lines {
-		void, _ := line.Entry.What.(model.Void)
-		if void.By != "" && len(said) > 0 {
-			return "corrected to " + said[len(said)-1]
+		if line.void().By != "" {
+			return "corrected to " + s.SayEntry(c.Lines[0])
 		}
 		said = append(said, s.SayEntry(line))
 	}

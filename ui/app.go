@@ -121,6 +121,9 @@ func (a *app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.WindowSizeMsg:
 		a.width, a.height = msg.Width, msg.Height
 	case tea.KeyMsg:
+		if msg.Type == tea.KeyCtrlZ {
+			return a, tea.Suspend
+		}
 		for _, key := range a.keypad.keys(msg) {
 			a.press(key)
 		}
@@ -189,8 +192,12 @@ func (a *app) press(msg tea.KeyMsg) {
 		a.follow(next)
 		return
 	}
-	if key := msg.String(); key == "f1" || key == "?" {
+	switch msg.String() {
+	case "f1", "?":
 		a.screens = append(a.screens, newHelp(a.desk.Styles, top))
+		return
+	case ":", "ctrl+k":
+		a.screens = append(a.screens, newPalette(a.desk.Styles, top))
 		return
 	}
 	for _, action := range top.actions() {
@@ -270,6 +277,9 @@ func (a *app) follow(next move) {
 		}
 	}
 	if opened == nil {
+		if next.then != nil {
+			a.follow(next.then())
+		}
 		return
 	}
 	a.screens = append(a.screens, opened)
@@ -345,16 +355,18 @@ func footer(s look.Styles, of screen, width int) string {
 			parts, width = append(parts, part), width-w
 		}
 	}
-	const help = 8 // what the last key takes
+	const help = 16 // what the last keys take
 	width -= help
 	for _, a := range of.actions() {
 		if a.main && a.why() == "" {
-			first, _, _ := strings.Cut(a.keys, " ")
-			add(cmp.Or(a.show, first), a.name)
+			add(shownKey(a), a.name)
 		}
 	}
-	if of.about() != "" { // the help alone needs none
-		width += help
+	width += help
+	if _, types := of.(*formScreen); !types && of.about() != "" { // help and palette need neither
+		add(":", "more")
+	}
+	if of.about() != "" {
 		add("?", "help")
 	}
 	return strings.Join(parts, "  ")

@@ -122,26 +122,29 @@ func (b *bench) actions() []action {
 		if kind.Key == "" {
 			continue
 		}
-		enter := action{keys: kind.Key, name: kind.Name, main: kind.Main, off: write, long: kind.Long,
+		enter := action{keys: kind.Key, name: kind.Name, main: kind.Main, in: writes, off: write, long: kind.Long,
 			do: func() move { return b.entry(kind.Of(b.story())) }}
+		if kind.Reads {
+			enter.in = reads
+		}
 		if kind.Key == "p" {
 			enter.keys, enter.long = enter.keys+" enter", kind.Long+" Enter or a digit begins one too."
 		}
 		all = append(all, enter)
 	}
 	all = append(all,
-		action{keys: "space h", name: "drawn", main: true,
+		action{keys: "space", name: "drawn", main: true, in: reads,
 			off: write, do: func() move { return move{open: route{page: toHold, work: b.work}} },
 			long: "Say that the bow stands drawn: the hold clock runs until the same key says that it is down, and " +
 				"rings when it is time to let down."},
 		enlarge("z f2 ctrl+l"),
-		action{keys: "c", name: "take up", main: true, off: takeUp, do: b.takeUp,
+		action{keys: "c", name: "take up", main: true, in: writes, off: takeUp, do: b.takeUp,
 			long: "Take up the half-typed form again."},
 	)
-	all = append(all, b.desk.undoing(b.desk.last(b.atWork), b.changed)...)
+	all = append(all, b.desk.undoing(b.atWork.Last, b.changed)...)
 	all = append(all, doors(b.work)...)
 	all = append(all,
-		action{keys: "v", name: "shape", main: true, do: b.otherPicture,
+		action{keys: "v", name: "picture", main: true, do: b.otherPicture,
 			long: "Show how the limbs hang, with the readings, and how evenly they bend again. The picture of the " +
 				"bend has the place off the aim in percent: up is weak, down is stiff."},
 		action{keys: "left", name: "pass before", do: by(-1, b.toPass), long: "Go back to the pass before."},
@@ -154,28 +157,29 @@ func (b *bench) actions() []action {
 	all = append(all, numberKeys(&b.row)...)
 	toRack := back("Put the bow back on the rack.")
 	toRack.name = "rack"
-	return b.asked(append(all,
-		action{keys: "d", name: "describe", off: write, do: func() move { return b.desk.describe(b.atWork) },
+	return b.askedFirst(append(all,
+		action{keys: "d", name: "describe", in: writes, off: write, do: func() move { return b.desk.describe(b.atWork) },
 			long: "Change the bow's description or order."},
 		toRack))
 }
 
-// asked puts the key first that does what the verdict asks for, where the footer would have no room for it.
-func (b *bench) asked(all []action) []action {
-	key := ""
-	switch v := b.verdict; {
-	case v.Do == verdict.Finish:
-		key = "f"
-	case v.Rule == "no string":
+// askedFirst puts the key that the verdict asks for before all others, so that the footer names it first.
+func (b *bench) askedFirst(all []action) []action {
+	key := map[verdict.Do]string{verdict.Draw: "p", verdict.DrawAgain: "p", verdict.Scrape: "s", verdict.Check: "e",
+		verdict.Exercise: "x", verdict.Measure: "k", verdict.Finish: "f", verdict.Tell: "p"}[b.verdict.Do]
+	switch {
+	case b.verdict.Word == "ORDER?" || b.verdict.Word == "DESCRIBE":
+		key = "d"
+	case b.verdict.Rule == "no string":
 		key = "l"
 	}
-	i := slices.IndexFunc(all, func(a action) bool { return a.keys == key })
-	if i < 0 {
+	at := slices.IndexFunc(all, func(a action) bool { return key != "" && strings.HasPrefix(a.keys, key) })
+	if at < 0 || !b.fresh() {
 		return all
 	}
-	first := all[i]
+	first := all[at]
 	first.main = true
-	return slices.Insert(slices.Delete(all, i, i+1), 0, first)
+	return slices.Insert(slices.Delete(all, at, at+1), 0, first)
 }
 
 // takeUp opens the newest of the half-typed forms, each as where it was begun.
@@ -253,7 +257,7 @@ func (b *bench) otherPicture() move {
 		settings.Screen.Picture = finish.PictureEvenness
 	}
 	if b.desk.mayWrite() == "" {
-		if err := b.desk.Shop.KeepPicture(settings.Screen.Picture); err != nil {
+		if err := b.desk.Shop.KeepView(settings); err != nil {
 			return failed(err)
 		}
 	}

@@ -69,9 +69,9 @@ func (c *cardScreen) title() (name, what, right string) {
 
 func (c *cardScreen) actions() []action {
 	all := []action{
-		{keys: "w", name: "write to a file", main: true,
+		{keys: "w", name: "write out", main: true,
 			long: "Write the card to a file in the folder where Bendbook was started.", do: c.write},
-		{keys: "m", name: "form", main: true,
+		{keys: "tab", name: "format", main: true,
 			long: "Change between text, Markdown and a web page, which is shown as text.",
 			do:   then(func() { c.form = (c.form + 1) % len(report.CardFormats()) })},
 	}

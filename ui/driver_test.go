@@ -152,7 +152,7 @@ func (h *hands) open(profile look.Profile, width, height int) {
 		h.t.Skip("all on one goroutine")
 	}
 	app, err := newApp(Desk{
-		Shop: h.shop, Styles: look.New(io.Discard, profile, false), Place: time.UTC,
+		Shop: h.shop, Styles: look.New(io.Discard, profile, look.Unknown, false), Place: time.UTC,
 		Save: func(name string, data []byte) (string, error) {
 			if h.book.Fail != nil && !h.elsewhere {
 				return "", h.book.Fail
@@ -181,7 +181,7 @@ func (h *hands) resize(width, height int) {
 var named = map[string]tea.KeyType{
 	"enter": tea.KeyEnter, "esc": tea.KeyEsc, "up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
 	"tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab, "pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "backspace": tea.KeyBackspace,
-	"ctrl+c": tea.KeyCtrlC, "ctrl+s": tea.KeyCtrlS, "ctrl+x": tea.KeyCtrlX, "ctrl+o": tea.KeyCtrlO, "f1": tea.KeyF1, "f2": tea.KeyF2, "ctrl+l": tea.KeyCtrlL, "ctrl+j": tea.KeyCtrlJ, "home": tea.KeyHome, "end": tea.KeyEnd,
+	"ctrl+c": tea.KeyCtrlC, "ctrl+s": tea.KeyCtrlS, "ctrl+x": tea.KeyCtrlX, "ctrl+o": tea.KeyCtrlO, "f1": tea.KeyF1, "f2": tea.KeyF2, "ctrl+l": tea.KeyCtrlL, "ctrl+j": tea.KeyCtrlJ, "home": tea.KeyHome, "end": tea.KeyEnd, "delete": tea.KeyDelete, "ctrl+k": tea.KeyCtrlK,
 }
 
 // press presses keys: a named one, or the runes of a text one by one.

@@ -80,17 +80,18 @@ func (e *entries) actions() []action {
 		}
 	}
 	all := []action{
-		{keys: "x", name: "void it", main: true, off: may(session.Line.MayVoid), do: e.void,
-			long: "Void the chosen entry: it stays in the story, struck out, and counts no more."},
-		{keys: "c", name: "correct it", main: true, off: may(session.Line.MayCorrect), do: e.correct,
-			long: "Correct the chosen entry, however old: its form, filled in. What you save takes its place and its " +
-				"time, and what follows is told anew; the old one stays, struck out."},
+		{keys: "delete backspace", show: "del", name: "strike out", main: true, in: writes,
+			off: may(session.Line.MayVoid), do: e.void,
+			long: "Strike out the chosen entry: it stays in the story, struck out, and counts no more."},
+		{keys: "enter", name: "correct", main: true, in: writes, off: may(session.Line.MayCorrect), do: e.correct,
+			long: "Correct the chosen entry, however old: its form, filled in. What you save takes its place and " +
+				"its time, and what follows is told anew; the old one stays, struck out."},
 	}
 	scroll := func(by int) { e.row += by }
-	all = append(all, e.desk.undoing(e.desk.last(e.atWork), e.returned)...)
+	all = append(all, e.desk.undoing(e.atWork.Last, e.returned)...)
 	all = append(all,
-		action{keys: "right l", name: "read on", do: by(1, scroll), long: "Read on in a long entry, at the foot."},
-		action{keys: "left h", name: "read back", do: by(-1, scroll), long: "Read back in it."})
+		action{keys: "right", name: "read on", do: by(1, scroll), long: "Read on in a long entry, at the foot."},
+		action{keys: "left", name: "read back", do: by(-1, scroll), long: "Read back in it."})
 	choose := e.choosing("entry")
 	choose[0].show, choose[0].name, choose[0].main = "up/down", "choose", true
 	return append(append(all, choose...), back("Go back to the bench."))

@@ -80,24 +80,24 @@ func (d *finishScreen) actions() []action {
 		return func() move { return d.desk.enter(d.atWork, of(d.atWork.Story())) }
 	}
 	all := []action{
-		{keys: "enter", name: "done now", main: true, off: write, do: d.done,
+		{keys: "enter", name: "done now", main: true, in: writes, off: write, do: d.done,
 			long: "Log the chosen stage as done now: its next coat or grit. " +
 				"What is weighed is asked for, what is marked is stamped."},
-		{keys: "d", name: "on a day", main: true, off: write, do: d.onDay,
+		{keys: "D", name: "on a day", main: true, in: writes, off: write, do: d.onDay,
 			long: "Log the chosen stage as done on an earlier day."},
-		{keys: "w", name: "weigh", main: true, off: write, do: enter(form.Weigh),
+		{keys: "W", name: "weigh", main: true, in: reads, off: write, do: enter(form.Weigh),
 			long: "Weigh the bow at the ordered draw."},
-		{keys: "m", name: "mark", main: true, do: func() move { return d.after(d.desk.stamp(d.atWork, d.f)) },
+		{keys: "M", name: "stamp", main: true, in: writes, do: func() move { return d.after(d.desk.stamp(d.atWork, d.f)) },
 			off:  func() string { return cmp.Or(write(), d.f.MayStamp()) },
 			long: "Mark the bow: give it a number, if it has none, and log what is stamped."},
-		{keys: "o", name: "order", main: true, do: func() move { return goTo(toChecks, d.atWork) },
+		{keys: "O", name: "order", main: true, do: func() move { return goTo(toChecks, d.atWork) },
 			long: "Check the order: draw in each way of measuring, string, longbow rule, strain, moisture."},
 		{keys: "h", name: "card", main: true, do: func() move { return goTo(toCard, d.atWork) },
 			long: "Read the card that goes with the bow, and write it to a file."},
-		{keys: "a", name: "air", off: write, do: enter(form.Moisture),
+		{keys: "y", name: "dryness", in: reads, off: write, do: enter(form.Moisture),
 			long: "Enter how damp the wood is, by a meter, or the air of the shop or of where the bow goes."},
 	}
-	all = append(all, d.desk.undoing(d.desk.last(d.atWork), d.returned)...)
+	all = append(all, d.desk.undoing(d.atWork.Last, d.returned)...)
 	return append(append(all, d.choosing("stage")...), back("Go back."))
 }
 

@@ -121,7 +121,7 @@ func (f *formScreen) leave() error { return f.filling.Leave(f.input.Value()) }
 
 // typing passes every key that isn't a command to the field.
 func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
-	help := msg.Type == tea.KeyF1 || msg.String() == "?" && f.input.Value() == ""
+	help := msg.Type == tea.KeyF1 || msg.Type == tea.KeyCtrlK || msg.String() == "?" && f.input.Value() == ""
 	if help || slices.ContainsFunc(f.actions(), func(a action) bool { return a.has(msg) }) {
 		return move{}, false
 	}
@@ -215,9 +215,9 @@ func (f *formScreen) actions() []action {
 		{keys: "ctrl+o", name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
 			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that " +
 				"bendbook import takes."},
-		{keys: "ctrl+x", name: "throw away", main: true, do: f.throwAway,
+		{keys: "ctrl+x", name: "throw away", main: true, in: writes, do: f.throwAway,
 			long: "Throw away what was typed in this form, when the key is pressed again."},
-		{keys: "esc", name: "leave", main: true, do: f.escape,
+		{keys: "esc", name: "leave", main: true, in: leaves, do: f.escape,
 			long: "Leave the form; what was typed is kept and offered again."},
 		enlarge("f2 ctrl+l"),
 	}

@@ -35,12 +35,13 @@ var views = map[string]view{
 	"bench":            {keys: []string{"down", "enter"}},
 	"bench-braced":     {keys: []string{"enter", "v", "tab", "tab"}},
 	"bench-shape":      {keys: []string{"down", "enter", "v"}},
+	"palette":          {keys: []string{"down", "enter", ":", "strip"}},
 	"bench-earlier":    {keys: []string{"enter", "left", "left"}},
 	"bench-help":       {keys: []string{"enter", "?"}},
 	"bench-metric":     {book: "metric", keys: []string{"down", "enter"}},
 	"bench-names":      {book: "names", keys: []string{"enter"}},
 	"bench-half-typed": {keys: []string{"down", "enter", "d", "x", "enter", "esc", "20", "enter", "esc", "esc", "enter"}},
-	"bench-unread":     {book: "empty", keys: []string{"n", "Rowan", "ctrl+s", "34", "enter"}},
+	"bench-unread":     {book: "empty", keys: []string{"N", "Rowan", "ctrl+s", "34", "enter"}},
 	"pull":             {keys: []string{"down", "enter", "20.5", "enter", "31", "enter", "5/16", "enter", "6-1/8"}},
 	"pull-other-unit":  {keys: []string{"down", "enter", "20.5", "enter", "31", "enter", "5/16", "enter", "162mm"}},
 	"pull-metric":      {book: "metric", keys: []string{"down", "enter", "51", "enter", "15.1", "enter", "0.8", "enter", "6 1/8in"}},
@@ -54,31 +55,31 @@ var views = map[string]view{
 	"scrape":           {keys: []string{"enter", "s", "2", "enter", "10"}},
 	"measure":          {keys: []string{"down", "enter", "m", "0.87", "enter", "1.2", "enter", "0.84", "enter", "1.19", "enter"}},
 	"note":             {keys: []string{"enter", "n", "Little left to take; from here an inch at a time, and Wren comes on Friday to look."}},
-	"new-bow":          {book: "empty", keys: []string{"n", "Rowan", "enter"}},
+	"new-bow":          {book: "empty", keys: []string{"N", "Rowan", "enter"}},
 	"describe":         {keys: []string{"d"}},
 	"describe-metric":  {book: "metric", keys: []string{"d", "down", "down", "down", "down"}},
 	"block":            {keys: []string{"down", "enter", "k", "enter", "enter", "0.13", "enter"}},
 	"advice":           {keys: []string{"down", "enter", "a"}},
 	"plan":             {keys: []string{"down", "enter", "g"}},
 	"plan-changed":     {keys: []string{"down", "enter", "g", "up", "4", "5"}},
-	"plan-logged":      {keys: []string{"down", "enter", "g", "d", "d"}},
+	"plan-logged":      {keys: []string{"down", "enter", "g", "L", "L"}},
 	"story":            {keys: []string{"down", "enter", "t"}},
 	"story-pass":       {keys: []string{"down", "enter", "t", "enter"}},
 	"story-compare":    {keys: []string{"down", "enter", "t", " ", "home", "="}},
 	"story-names":      {book: "names", keys: []string{"enter", "t"}},
 	"entries":          {keys: []string{"enter", "e", "down"}},
-	"void":             {keys: []string{"enter", "e", "down", "x", "rule held at the wrong mark"}},
+	"void":             {keys: []string{"enter", "e", "down", "delete", "rule held at the wrong mark"}},
 	"summary":          {keys: []string{"enter", "w"}},
-	"summary-table":    {keys: []string{"enter", "w", "m", "m", "m"}},
+	"summary-table":    {keys: []string{"enter", "w", "tab", "tab", "tab"}},
 	"finish":           {keys: []string{"down", "down", "down", "f"}},
-	"checks":           {keys: []string{"f", "o"}},
+	"checks":           {keys: []string{"f", "O"}},
 	"card":             {keys: []string{"down", "down", "down", "f", "h"}},
-	"weigh":            {keys: []string{"f", "w"}},
-	"today":            {keys: []string{"t"}},
-	"settings":         {keys: []string{"s"}},
-	"settings-stage":   {keys: []string{"s", "pgdown", "pgdown", "enter", "enter"}},
-	"compare":          {keys: []string{" ", " ", "c"}},
-	"like":             {keys: []string{"down", "down", "down", "m"}},
+	"weigh":            {keys: []string{"f", "W"}},
+	"today":            {keys: []string{"T"}},
+	"settings":         {keys: []string{","}},
+	"settings-stage":   {keys: []string{",", "pgdown", "pgdown", "enter", "enter"}},
+	"compare":          {keys: []string{" ", " ", "="}},
+	"like":             {keys: []string{"down", "down", "down", "A"}},
 }
 
 // goTo opens a view in a window of 80 by 24.
@@ -164,6 +165,10 @@ func TestEveryScreenHasDistinctKeysAndTheSameTextInColours(t *testing.T) {
 					}
 					seen[key] = true
 				}
+				if r := []rune(strings.Fields(a.keys)[0]); len(r) == 1 && !strings.ContainsRune("q+-", r[0]) &&
+					meanings[string(r)] != a.name {
+					t.Errorf("%s means %q here, elsewhere %q", string(r), a.name, meanings[string(r)])
+				}
 				if _, help := h.app.top().(*helpScreen); !help && (!strings.HasSuffix(a.long, ".") || a.name == "" || a.do == nil) {
 					t.Errorf("the key %v is not explained", a.keys)
 				}
@@ -186,7 +191,7 @@ func TestEveryScreenHasDistinctKeysAndTheSameTextInColours(t *testing.T) {
 // drawn is what a terminal of this kind is sent.
 func (h *hands) drawn(profile look.Profile, ascii bool) string {
 	h.t.Helper()
-	h.app.desk.Styles = look.New(io.Discard, profile, ascii)
+	h.app.desk.Styles = look.New(io.Discard, profile, look.Unknown, ascii)
 	h.resize(80, 24)
 	h.fits(80, 24)
 	return h.app.View()

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -31,7 +32,6 @@ func helpText(s look.Styles, of screen, width int) string {
 	for _, caution := range paragraph(session.Safety, width) {
 		lines = append(lines, s.Caution.Render(caution))
 	}
-	lines = append(lines, "")
 	explain := func(key, text string) {
 		head := s.Accent.Render(key) + strings.Repeat(" ", max(1, keyWidth-ansi.StringWidth(key)))
 		for _, line := range paragraph(text, max(20, width-keyWidth)) {
@@ -39,13 +39,22 @@ func helpText(s look.Styles, of screen, width int) string {
 			head = strings.Repeat(" ", keyWidth)
 		}
 	}
-	for _, a := range of.actions() {
-		text := a.long
-		if why := a.why(); why != "" {
-			text += fmt.Sprintf(" (Not now: %s.)", why)
+	for _, in := range []group{reads, writes, looks, leaves} {
+		head := []string{"", s.Strong.Render(cmp.Or(string(in), "Look"))}
+		for _, a := range of.actions() {
+			if a.in != in {
+				continue
+			}
+			lines, head = append(lines, head...), nil
+			text := a.long
+			if why := a.why(); why != "" {
+				text += fmt.Sprintf(" (Not now: %s.)", why)
+			}
+			explain(a.keys, text)
 		}
-		explain(a.keys, text)
 	}
+	explain(": ctrl+k", "Find a key by what it does.")
+	explain("ctrl+z", "Go back to the shell; fg brings Bendbook back.")
 	explain("ctrl+c", "Leave Bendbook from anywhere; what is half typed is kept.")
 	return strings.Join(lines, "\n")
 }

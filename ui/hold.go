@@ -88,16 +88,16 @@ func (h *hold) typing(msg tea.KeyMsg) (move, bool) {
 
 func (h *hold) actions() []action {
 	return []action{
-		{keys: "space enter h down", name: "down", main: true, do: h.down,
+		{keys: "space enter down", name: "down", main: true, in: reads, do: h.down,
 			long: "Say that the bow is down: the clock stops, and the pull's form opens with the time held. A digit " +
 				"does so too, and begins the draw."},
-		{keys: "esc q", name: "forget it", main: true, do: goBack,
+		{keys: "esc q", name: "forget it", main: true, in: leaves, do: goBack,
 			long: "Stop the clock and forget it; nothing is written."},
 	}
 }
 
 func (h *hold) down() move {
-	next := h.of.entry(form.Pull(h.of.story()))
+	next := h.of.entry(form.Drawn(h.of.story()))
 	next.swap = true
 	if next.opens() {
 		next.open.ask.held = max(h.held().Round(100*time.Millisecond), 100*time.Millisecond)

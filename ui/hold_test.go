@@ -71,8 +71,8 @@ func TestTheHoldClockRunsFromDrawnToDownAndStaysWithThePull(t *testing.T) {
 	// It costs no key: after the peak comes the first station.
 	h.answers("12", "20")
 	h.see("UPPER LIMB  6 in")
-	h.answers("1/4", "1/2", "1", "1/4", "1/2", "1")
-	h.see("pull to 12 in: 20.0 lb, held 7.3 s, 6 readings to the line")
+	h.answers("1/4", "1/2", "1", "1/4", "1/2", "1", "") // and which string
+	h.see("pull to 12 in: 20.0 lb, on the long string, held 7.3 s, 6 readings")
 	// A tick that was under way when it stopped does nothing.
 	bells := h.bells
 	h.send(late)
@@ -90,7 +90,7 @@ func TestTheShopSaysWhenTheClockRings(t *testing.T) {
 	if err := h.shop.KeepSettings(settings); err != nil {
 		t.Fatal(err)
 	}
-	h.press("h")
+	h.press(" ")
 	h.see("it rings after 2.5 s")
 	h.goesBy(&clock, 2500*time.Millisecond)
 	if h.bells != 1 {
@@ -117,8 +117,8 @@ func TestTickingLosesNoKey(t *testing.T) {
 	}
 	h.press("enter")
 	h.reads("2 of 9", "held 3")
-	h.press("ctrl+s")
-	h.see("pull to 12 in, held 3 s.")
+	h.press("ctrl+s", "enter") // on the long string
+	h.see("pull to 12 in, on the long string, held 3 s.")
 }
 
 func TestAForgottenClockWritesNothing(t *testing.T) {

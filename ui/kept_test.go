@@ -52,10 +52,10 @@ func TestAnyHalfTypedFormIsTakenUpAtTheBench(t *testing.T) {
 		of    string // "" is Ash for Wren
 	}{
 		"description": {[]string{"d", "x", "enter", "esc", "esc"}, "description", []string{"Change the description", "Ash for Wrenx"}, ""},
-		"correction":  {[]string{"n", "dry", "enter", "e", "c", "x", "esc", "esc", "esc"}, "correction", []string{"Correct: Note", "dryx"}, ""},
-		"weighing":    {[]string{"f", "w", "27", "enter", "esc", "esc", "esc"}, "weighing", []string{"Weigh at the ordered draw", "27"}, ""},
-		"aside":       {[]string{"esc", "a", "horn", "esc"}, "setting aside", []string{"Set aside", "horn"}, ""},
-		"another": {[]string{"esc", "esc", "/", "tamsin", "enter", "esc", "m", "x", "enter", "esc"}, "bow like this one", []string{"Another like"},
+		"correction":  {[]string{"n", "dry", "enter", "e", "enter", "x", "esc", "esc", "esc"}, "correction", []string{"Correct: Note", "dryx"}, ""},
+		"weighing":    {[]string{"f", "W", "27", "enter", "esc", "esc", "esc"}, "weighing", []string{"Weigh at the ordered draw", "27"}, ""},
+		"aside":       {[]string{"esc", "o", "horn", "esc"}, "setting aside", []string{"Set aside", "horn"}, ""},
+		"another": {[]string{"esc", "esc", "/", "tamsin", "enter", "esc", "A", "x", "enter", "esc"}, "bow like this one", []string{"Another like"},
 			"Hickory for Tamsin"},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -14,8 +15,30 @@ type action struct {
 	name string        // a word or two, for the footer
 	long string        // a sentence or two, for the help
 	main bool          // stands in the footer, as far as there is room
+	in   group         // of the help
 	off  func() string // why it can't be done now; "" or nil where it can
 	do   func() move
+}
+
+// group is what an action is for, as the help heads it.
+type group string
+
+const (
+	reads  group = "Read the bow"
+	writes group = "Write it down"
+	looks  group = "" // Look
+	leaves group = "Leave"
+)
+
+// meanings are what the letters and signs mean, the same on every screen that has them. A test holds the
+// screens to it.
+var meanings = map[string]string{
+	"p": "pull", "b": "braced", "r": "relaxed", "k": "block", "l": "string length", "m": "measure",
+	"y": "dryness", "W": "weigh", "s": "scrape", "x": "exercise", "n": "note", "d": "describe", "c": "take up",
+	"D": "on a day", "L": "log all", "M": "stamp", "o": "aside", "N": "new", "A": "another", "u": "undo",
+	"U": "redo", "a": "advice", "e": "entries", "f": "finish", "g": "plan", "t": "story", "T": "today",
+	"v": "picture", "w": "write out", "h": "card", "O": "order", "z": "large", "/": "find", "=": "compare",
+	",": "settings", ":": "find a key",
 }
 
 func (a action) has(msg tea.KeyMsg) bool {
@@ -24,6 +47,12 @@ func (a action) has(msg tea.KeyMsg) bool {
 		key = "space"
 	}
 	return slices.Contains(strings.Fields(a.keys), key)
+}
+
+// shownKey is an action's key as footer and palette name it.
+func shownKey(a action) string {
+	first, _, _ := strings.Cut(a.keys, " ")
+	return cmp.Or(a.show, first)
 }
 
 func (a action) why() string {
@@ -48,7 +77,7 @@ func by(n int, step func(int)) func() move { return then(func() { step(n) }) }
 func goBack() move { return move{back: true} }
 
 func back(long string) action {
-	return action{keys: "esc q", name: "back", main: true, long: long, do: goBack}
+	return action{keys: "esc q", name: "back", main: true, in: leaves, long: long, do: goBack}
 }
 
 func numberKeys(row *int) []action {

@@ -15,8 +15,8 @@ func (l *list) step(by int) { l.at = max(0, min(l.at+by, l.count-1)) }
 
 func (l *list) choosing(what string) []action {
 	return []action{
-		{keys: "up k", name: "up", long: "Choose the " + what + " above.", do: by(-1, l.step)},
-		{keys: "down j", name: "down", long: "Choose the " + what + " below.", do: by(1, l.step)},
+		{keys: "up", name: "up", long: "Choose the " + what + " above.", do: by(-1, l.step)},
+		{keys: "down", name: "down", long: "Choose the " + what + " below.", do: by(1, l.step)},
 		{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-10, l.step)},
 		{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(10, l.step)},
 		{keys: "home", name: "first", long: "Choose the first " + what + ".", do: by(-l.count, l.step)},
@@ -77,9 +77,9 @@ func (r *reader) view(int, int) string { return r.port.View() }
 
 func (r *reader) scrolling() []action {
 	return []action{
-		{keys: "up k", show: "up/down", name: "scroll", main: true, long: "Scroll up.",
+		{keys: "up", show: "up/down", name: "scroll", main: true, long: "Scroll up.",
 			do: then(func() { r.port.ScrollUp(1) })},
-		{keys: "down j", name: "scroll down", do: then(func() { r.port.ScrollDown(1) }), long: "Scroll down."},
+		{keys: "down", name: "scroll down", do: then(func() { r.port.ScrollDown(1) }), long: "Scroll down."},
 		{keys: "pgup", name: "page up", do: then(func() { r.port.PageUp() }), long: "Go up by a page."},
 		{keys: "pgdown space", name: "page down", do: then(func() { r.port.PageDown() }),
 			long: "Go down by a page."},

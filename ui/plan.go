@@ -234,28 +234,27 @@ func (t *planScreen) actions() []action {
 	has := t.mayChange
 	limb := func(side model.Side) func() move { return then(func() { t.side = side; t.step(0) }) }
 	all := []action{
-		{keys: "up k", show: "arrows", name: "choose", main: true, do: by(-1, t.step),
+		{keys: "up", show: "arrows", name: "choose", main: true, do: by(-1, t.step),
 			long: "Choose the stretch before."},
-		{keys: "down j", name: "stretch after", do: by(1, t.step), long: "Choose the stretch after."},
-		{keys: "left h", name: "lower limb", do: limb(model.Lower), long: "Choose the lower limb."},
-		{keys: "right l", name: "upper limb", do: limb(model.Upper), long: "Choose the upper limb."},
-		{keys: "+ =", show: "+/-", name: "more", main: true, off: has, do: func() move { return t.more(1) },
+		{keys: "down", name: "stretch after", do: by(1, t.step), long: "Choose the stretch after."},
+		{keys: "left", name: "lower limb", do: limb(model.Lower), long: "Choose the lower limb."},
+		{keys: "right", name: "upper limb", do: limb(model.Upper), long: "Choose the upper limb."},
+		{keys: "+", show: "+/-", name: "more", main: true, in: writes, off: has, do: func() move { return t.more(1) },
 			long: "Take a per cent more of the stiffness off the chosen stretch. Digits set it as typed, 0 takes " +
 				"nothing there."},
-		{keys: "-", name: "less", off: has, do: func() move { return t.more(-1) },
+		{keys: "-", name: "less", in: writes, off: has, do: func() move { return t.more(-1) },
 			long: "Take a per cent less there."},
-		{keys: "r", name: "as planned", main: true, off: has, long: "Take there what was planned.",
-			do: func() move { return t.set(t.planned[t.chosen()]) }},
-		{keys: "R", name: "all as planned", off: has, long: "Take everywhere what was planned.",
-			do: then(func() { copy(t.take, t.planned); t.try() })},
-		{keys: "s", name: "scrape", main: true, off: t.mayScrape, do: t.scrape,
+		{keys: "delete", show: "del", name: "as planned", main: true, in: writes, off: has,
+			long: "Take there what was planned.",
+			do:   func() move { return t.set(t.planned[t.chosen()]) }},
+		{keys: "s", name: "scrape", main: true, in: writes, off: t.mayScrape, do: t.scrape,
 			long: "Enter what was scraped off the chosen stretch, filled in with what is to come off."},
-		{keys: "d", name: "log all done", main: true, off: t.mayLog, do: t.logAll,
+		{keys: "L", name: "log all", main: true, in: writes, off: t.mayLog, do: t.logAll,
 			long: "Log all stretches from which wood is to come off as done so. It is asked about once."},
 		{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-5, t.step)},
 		{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(5, t.step)},
 	}
-	all = append(all, t.of.desk.undoing(t.of.desk.last(t.of.atWork), t.returned)...)
+	all = append(all, t.of.desk.undoing(t.of.atWork.Last, t.returned)...)
 	return append(all, back("Go back to the bench; what was changed of the plan is dropped."))
 }
 
@@ -295,7 +294,7 @@ func (t *planScreen) logAll() move {
 		return warned("There is nothing to log: nothing is to come off, or all of it is logged.")
 	case !t.of.desk.sure("log all"):
 		stretches := plain.Plural(len(events), "%d stretch", "%d stretches", len(events))
-		return warned("Log %s as scraped so with the %s? d again logs all, any other key does not.", stretches,
+		return warned("Log %s as scraped so with the %s? L again logs all, any other key does not.", stretches,
 			t.of.advice.Tool())
 	}
 	if err := t.of.atWork.AddAll(events...); err != nil {

@@ -100,7 +100,7 @@ func TestTheOutcomeFollowsWhatIsTyped(t *testing.T) {
 	if !(most <= before && before < none) {
 		t.Errorf("with 45 %%, as planned and none off it weighs %v, %v and %v", most, before, none)
 	}
-	h.press("r")
+	h.press("delete")
 	if h.app.View() != planned {
 		t.Errorf("as planned it is not as it was:\n%s", h.app.View())
 	}
@@ -120,7 +120,7 @@ func TestTooMuchIsRefused(t *testing.T) {
 	w := h.plannedWeight()
 	h.press("1")
 	h.see("That is too much for one scraping: expected 0 to 50 % of the stiffness.", "45_*")
-	h.press("r", "1", ".", "2", ".")
+	h.press("delete", "1", ".", "2", ".")
 	h.see(`"1.2." isn't a percentage`, "1.2_*")
 	if h.plannedWeight() < w {
 		t.Error("what was refused was taken")
@@ -142,16 +142,16 @@ func TestLoggingThePlan(t *testing.T) {
 	t.Parallel()
 	h := atThePlan(t)
 	screen := h.app.top().(*planScreen)
-	h.press("left", "0", "d")
+	h.press("left", "0", "L")
 	want, advice := screen.cuts(), h.bench().advice
 	h.see(fmt.Sprintf("Log %d stretches as scraped so with the scraper?", len(want)))
 	kept := h.entries()
 	h.press("up")
-	h.press("d")
+	h.press("L")
 	if h.entries() != kept {
 		t.Fatal("it was logged without the second key")
 	}
-	h.press("d")
+	h.press("L")
 	h.see(fmt.Sprintf("Saved: %d scrapings.", len(want)))
 	h.find(`\n[^\n]* \d+x +\d`)
 	got := h.scrapes()
@@ -168,7 +168,7 @@ func TestLoggingThePlan(t *testing.T) {
 			t.Errorf("logged %+v for %+v", s, c)
 		}
 	}
-	h.press("d")
+	h.press("L")
 	h.see("There is nothing to log")
 	h.see("Wood came off since the last reading.")
 	h.press("esc")
@@ -208,11 +208,11 @@ func TestThePlanWaitsAndSaysWhyThereIsNone(t *testing.T) {
 	h.hold = true
 	h.press("/", "wren", "enter", "g")
 	h.see("The plan is being worked out.")
-	h.press("0", "+", "r", "d", "s", "down", "left")
+	h.press("0", "+", "delete", "L", "s", "down", "left")
 	h.fits(80, 24)
 	h.settle(false)
 	h.find(`Too heavy by \d+\.\d lb`)
-	h.press("esc", "esc", "n", "Rowan", "enter")
+	h.press("esc", "esc", "N", "Rowan", "enter")
 	h.press(slices.Repeat([]string{"enter"}, 12)...)
 	h.press("34", "enter", "33", "ctrl+s", "g")
 	h.see("plan: No plan yet: nothing was read.")

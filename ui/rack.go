@@ -147,14 +147,6 @@ func (r *rack) needsBow() string { return unless(r.chosenID() != "", "there is n
 
 func (r *rack) actions() []action {
 	writesBow := func() string { return cmp.Or(r.desk.mayWrite(), r.needsBow()) }
-	aside := "set aside"
-	if row, ok := r.chosen(); ok && !row.InHand {
-		aside = "take in hand"
-	}
-	today := "today"
-	if r.today {
-		today = "all days"
-	}
 	first := action{keys: "enter right", name: "bench", main: true, off: r.needsBow,
 		long: "Take the bow to the bench; in an empty book, describe the first one.",
 		do:   func() move { return r.on(toBench) }}
@@ -164,35 +156,35 @@ func (r *rack) actions() []action {
 	}
 	all := []action{
 		first,
-		{keys: "n", name: "new bow", main: !r.empty(), off: r.desk.mayWrite, long: "Describe a new bow.",
+		{keys: "N", name: "new", main: !r.empty(), in: writes, off: r.desk.mayWrite, long: "Describe a new bow.",
 			do: func() move { return r.desk.newBow(form.NewBowForm(r.desk.Shop)) }},
 		{keys: "/", name: "find", main: true, do: then(func() { r.seeking = true; r.seek.Focus() }),
 			long: "Find bows by typing: name, number, wood, customer, stage or notes. Esc shows all again."},
 		{keys: "esc", name: "show all", main: true, long: "Show all bows again after finding, or after today's.",
 			off: func() string { return unless(r.today || r.seek.Value() != "", "all bows are shown") },
 			do:  then(func() { r.today = false; r.seek.SetValue(""); r.filter() })},
-		{keys: "d", name: "describe", off: writesBow, long: "Change the bow's description or order.",
+		{keys: "d", name: "describe", in: writes, off: writesBow, long: "Change the bow's description or order.",
 			do: r.atWork(r.desk.describe)},
-		{keys: "t", name: today, main: true, do: r.toggleToday,
+		{keys: "T", name: "today", main: true, do: r.toggleToday,
 			long: "Show only the bows with which something can be done today, or all again."},
 		{keys: "f", name: "finish", main: true, off: r.needsBow, do: func() move { return r.on(toFinish) },
 			long: "Open the bow's finishing: stages, drying, mark, number and card."},
-		{keys: "space", name: "pick", off: r.needsBow,
-			long: "Pick the bow for comparing, or leave it out again.", do: r.pick},
-		{keys: "c", name: "compare", off: r.needsBow, do: r.compare,
-			long: "Set the picked bows side by side; where none is picked, the chosen one beside what the shop's " +
+		{keys: "space", name: "mark", off: r.needsBow,
+			long: "Mark the bow for comparing, or take the mark away.", do: r.pick},
+		{keys: "=", name: "compare", off: r.needsBow, do: r.compare,
+			long: "Compare the marked bows side by side; where none is marked, the chosen one beside what the shop's " +
 				"finished bows come to."},
-		{keys: "m", name: "make another", off: writesBow, do: r.atWork(r.another),
+		{keys: "A", name: "another", in: writes, off: writesBow, do: r.atWork(r.another),
 			long: "Make another like this one: a new bow with its order, size and aim."},
-		{keys: "a", name: aside, main: true, off: writesBow, do: r.atWork(r.aside),
+		{keys: "o", name: "aside", main: true, in: writes, off: writesBow, do: r.atWork(r.aside),
 			long: "Set the bow aside, or take it in hand again."},
-		{keys: "s", name: "settings", do: func() move { return goTo(toSettings, nil) },
+		{keys: ",", name: "settings", do: func() move { return goTo(toSettings, nil) },
 			long: "Show the shop's settings, each with what it means, and change them."},
 	}
 	undo := r.desk.undoing(r.last, r.returned)
 	undo[0].main = false
 	return append(append(append(all, undo...), r.choosing("bow")...),
-		action{keys: "q", name: "leave", main: true, long: "Leave Bendbook.", do: goBack})
+		action{keys: "q", name: "leave", main: true, in: leaves, long: "Leave Bendbook.", do: goBack})
 }
 
 func (r *rack) empty() bool { return len(r.rows) == 0 }
@@ -217,7 +209,7 @@ func (r *rack) pick() move {
 	}
 	r.step(1)
 	bows := plain.Plural(len(r.picked), "%d bow is", "%d bows are", len(r.picked))
-	return said("%s picked; c sets them side by side.", bows)
+	return said("%s marked; = sets them side by side.", bows)
 }
 
 func (r *rack) compare() move {
@@ -257,13 +249,13 @@ func (r *rack) aside(atWork *shop.Bench) move {
 
 // last finds the last thing done in this sitting, or else on the chosen bow.
 func (r *rack) last(redo bool) (shop.Deed, error) {
-	deed, err := r.desk.last(nil)(redo)
+	deed, err := r.desk.Shop.Last(redo)
 	if err != nil && r.chosenID() != "" {
 		atWork, unread := r.desk.Shop.Bench(r.chosenID())
 		if unread != nil {
 			return deed, unread
 		}
-		deed, err = r.desk.last(atWork)(redo)
+		deed, err = atWork.Last(redo)
 	}
 	deed.Just = deed.Just && deed.Bow == r.chosenID()
 	return deed, err

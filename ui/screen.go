@@ -99,9 +99,10 @@ const (
 
 // move is what a screen wants after a key. The zero value stays.
 type move struct {
-	open route // a screen on top of this one; none without a page
-	back bool  // to the one below
-	swap bool  // open takes this one's place
+	open route       // a screen on top of this one; none without a page
+	back bool        // to the one below
+	swap bool        // open takes this one's place
+	then func() move // is done by the screen below after back
 	// enlarge turns the view across the shop on and off.
 	enlarge bool
 	say     notice

@@ -80,30 +80,30 @@ func (d *settingsScreen) actions() []action {
 	staged := func() string {
 		return cmp.Or(unless(chosen.Stage >= 0, "only stages can be added, left out and moved"), write)
 	}
-	usual := func() string {
-		return cmp.Or(unless(chosen.Stage < 0, "a stage is changed, added or left out"),
-			unless(!chosen.Usual(d.kept, d.usual), "it is as usual"), write)
+	remove := action{keys: "delete backspace", show: "del", name: "as usual", main: true, in: writes,
+		off:  func() string { return cmp.Or(unless(!chosen.Usual(d.kept, d.usual), "it is as usual"), write) },
+		long: "Set the chosen setting to what it is to begin with; leave out the chosen stage.",
+		do:   func() move { return d.keep(d.chosen().AsUsual(d.kept), nil) }}
+	if chosen.Stage >= 0 {
+		remove.name, remove.off = "leave out", d.desk.mayWrite
+		remove.do = func() move { return d.keep(d.kept.Remove(d.chosen().Stage)) }
 	}
 	all := []action{
-		{keys: "enter", name: "change", main: true, off: d.desk.mayWrite,
+		{keys: "enter", name: "change", main: true, in: writes, off: d.desk.mayWrite,
 			do: func() move { return d.ask(form.Setting(d.kept, d.chosen())) }, long: "Change the chosen setting."},
-		{keys: "r", name: "as usual", main: true, off: usual,
-			long: "Set the chosen setting to what it is to begin with.",
-			do:   func() move { return d.keep(d.chosen().AsUsual(d.kept), nil) }},
-		{keys: "i", name: "add", main: true, off: staged,
+		remove,
+		{keys: "N", name: "new", main: true, in: writes, off: staged,
 			long: "Add a stage after the chosen one.",
 			do:   func() move { return d.ask(form.AddStage(d.kept, d.chosen().Stage+1)) }},
-		{keys: "x", name: "leave out", main: true, off: staged,
-			do: func() move { return d.keep(d.kept.Remove(d.chosen().Stage)) }, long: "Leave out the chosen stage."},
-		{keys: "+", name: "later", off: staged, do: func() move { return d.shift(1) },
+		{keys: "+", name: "later", in: writes, off: staged, do: func() move { return d.shift(1) },
 			long: "Set the chosen stage one place later."},
-		{keys: "-", name: "earlier", off: staged, do: func() move { return d.shift(-1) },
+		{keys: "-", name: "earlier", in: writes, off: staged, do: func() move { return d.shift(-1) },
 			long: "Set the chosen stage one place earlier."},
-		{keys: "w", name: "write to a file", do: d.write,
+		{keys: "w", name: "write out", do: d.write,
 			long: "Write the settings to a file, shop.json, to read, to change and to take back " +
 				"with bendbook settings --set."},
 	}
-	all = append(all, d.desk.undoing(d.desk.last(nil), d.returned)...)
+	all = append(all, d.desk.undoing(d.desk.Shop.Last, d.returned)...)
 	return append(append(all, d.choosing("setting")...), back("Go back to the rack."))
 }
 

@@ -89,9 +89,9 @@ func (t *storyScreen) show(pass, with int) { t.shows, t.with, t.row = pass, with
 func (t *storyScreen) actions() []action {
 	step := func(by int) { t.jump(t.at + by) }
 	all := []action{
-		{keys: "up k", show: "up/down", name: "pass", main: true, do: by(-1, step),
+		{keys: "up", show: "up/down", name: "pass", main: true, do: by(-1, step),
 			long: "Choose the pass before. Digits jump to a pass."},
-		{keys: "down j", name: "pass after", long: "Choose the pass after.", do: by(1, step)},
+		{keys: "down", name: "pass after", long: "Choose the pass after.", do: by(1, step)},
 		{keys: "home", name: "first", long: "Choose the first pass.", do: by(-t.count, step)},
 		{keys: "end", name: "last", long: "Choose the last pass.", do: by(t.count, step)},
 	}
@@ -101,7 +101,7 @@ func (t *storyScreen) actions() []action {
 			action{keys: "pgdown", name: "entries down", main: true, long: "Scroll the pass's entries down.",
 				do: by(4, scroll)},
 			action{keys: "pgup", name: "entries up", long: "Scroll the pass's entries up.", do: by(-4, scroll)},
-			action{keys: "esc q", name: "all passes", main: true, long: "Show all passes again.",
+			action{keys: "esc q", name: "all passes", main: true, in: leaves, long: "Show all passes again.",
 				do: then(func() { t.shows = -1 })})
 	}
 	return append(all,
@@ -114,7 +114,7 @@ func (t *storyScreen) actions() []action {
 			long: "Mark the pass, to compare it with another."},
 		action{keys: "=", name: "compare", main: true, off: t.mayCompare, do: then(t.compare),
 			long: "Compare the two marked passes, or the one with the chosen pass."},
-		action{keys: "w", name: "summary", long: "Read the summary and write it to a file.",
+		action{keys: "w", name: "write out", long: "Read the summary and write it to a file.",
 			do: func() move { return move{open: route{page: toSummary, work: t.of}} }},
 		back("Go back."))
 }

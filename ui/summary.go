@@ -48,7 +48,7 @@ func summaryPage() page {
 				reader: reader{lay: func(int) string { return "" }},
 			}, nil
 		},
-		key: action{keys: "w", name: "summary",
+		key: action{keys: "w", name: "write out",
 			long: "Read the summary of a session or of the whole bow, and write it to a file."}}
 }
 
@@ -160,13 +160,13 @@ func (m *summaryScreen) actions() []action {
 		m.asked++
 	}
 	all := []action{
-		{keys: "w", name: "write to a file", main: true, do: then(func() { m.writing = true }),
+		{keys: "w", name: "write out", main: true, do: then(func() { m.writing = true }),
 			long: "Write what is shown to a file in the folder where Bendbook was started."},
 		{keys: "left", show: "left/right", name: "session", main: true, do: by(-1, choose),
 			long: "Choose the session before, or the whole bow."},
 		{keys: "right", name: "session after", do: by(1, choose),
 			long: "Choose the session after, or the whole bow."},
-		{keys: "m", name: "form", main: true,
+		{keys: "tab", name: "format", main: true,
 			long: "Change the form: text, Markdown, web page with pictures, table (CSV), JSON, and the tally sheet " +
 				"to fill in at the tree.",
 			do: then(func() { m.form = (m.form + 1) % len(m.forms); m.asked++ })},

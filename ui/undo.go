@@ -1,8 +1,6 @@
 package ui
 
 import (
-	"strings"
-
 	"bendbook/session"
 	"bendbook/session/shop"
 )
@@ -13,19 +11,8 @@ func (d *Desk) sure(what string) bool {
 	return d.asked == what
 }
 
-// last finds the last thing done on a bow at work and elsewhere in the shop, or the last one undone; nil
-// stands for every bow.
-func (d *Desk) last(atWork *shop.Bench) func(redo bool) (shop.Deed, error) {
-	return func(redo bool) (shop.Deed, error) {
-		if redo {
-			return d.Shop.Redo(atWork)
-		}
-		return d.Shop.Undo(atWork)
-	}
-}
-
-// undoing are the keys that undo the last thing done, which last finds, and bring it back. They name it first,
-// unless it is the entry just made. changed looks anew at what is shown.
+// undoing are the keys that undo the last thing done, which last finds, and bring it back. They name it
+// first, unless it is the entry just made. changed looks anew at what is shown.
 func (d *Desk) undoing(last func(redo bool) (shop.Deed, error), changed func() error) []action {
 	turn := func(redo bool, key, does string) move {
 		deed, err := last(redo)
@@ -37,7 +24,7 @@ func (d *Desk) undoing(last func(redo bool) (shop.Deed, error), changed func() e
 			if at := d.tell(deed.At); at != "" {
 				of = " of " + at
 			}
-			return warned("%s again %s this%s: %s.", key, does, of, strings.TrimSuffix(deed.Says, "."))
+			return warned("%s again %s this%s: %s.", key, does, of, deed.Says)
 		}
 		if err := deed.Do(); err != nil {
 			return failed(err)
@@ -57,15 +44,15 @@ func (d *Desk) undoing(last func(redo bool) (shop.Deed, error), changed func() e
 		case !entered:
 			did = "Undone; U does it again"
 		}
-		return said("%s: %s.", did, strings.TrimSuffix(deed.Says, "."))
+		return said("%s: %s.", did, deed.Says)
 	}
 	return []action{
-		{keys: "u", name: "undo", main: true, off: d.mayWrite,
+		{keys: "u", name: "undo", main: true, in: writes, off: d.mayWrite,
 			do: func() move { return turn(false, "u", "undoes") },
-			long: "Undo the last thing done: an entry, a void or a correction, all that was logged at once, a stage, " +
-				"the description, a setting, a form thrown away. What it is stands here first, unless you made it " +
-				"just now. It stays in the story, struck out."},
-		{keys: "U", name: "bring back", off: d.mayWrite,
+			long: "Undo the last thing done: an entry, a void or a correction, all that was logged at once, a " +
+				"stage, the description, a setting, a form thrown away. You read first what it is, unless you made " +
+				"it just now. It stays in the story, struck out."},
+		{keys: "U", name: "redo", in: writes, off: d.mayWrite,
 			do:   func() move { return turn(true, "U", "brings back") },
 			long: "Bring back what was undone, one thing after the other."},
 	}

@@ -64,15 +64,15 @@ func TestEveryScreenThatWritesUndoes(t *testing.T) {
 		{"an entry", func() { h.press("x", "30", "enter") }},
 		{"a description", func() { h.press("d", "Elm for Wren", "ctrl+s") }},
 		{"a form thrown away", func() { h.press("p", "12", "enter", "ctrl+x", "ctrl+x") }},
-		{"the plan", func() { h.press("g", "d", "d", "esc") }},
+		{"the plan", func() { h.press("g", "L", "L", "esc") }},
 		{"a note", func() { h.press("n", "flat at 12", "enter") }},
 		{"a correction", func() {
-			h.press("e", "c").press(slices.Repeat([]string{"backspace"}, 10)...).press("flat at 16", "enter").press("esc")
+			h.press("e", "enter").press(slices.Repeat([]string{"backspace"}, 10)...).press("flat at 16", "enter").press("esc")
 		}},
-		{"a void", func() { h.press("e", "x", "wrong bow", "enter", "esc") }},
-		{"a stage", func() { h.press("f", "d", "-1", "enter", "esc") }},
-		{"a setting", func() { h.press("esc", "s").change("hold", "8").press("esc") }},
-		{"an aside", func() { h.press("a", "horn ordered", "enter") }},
+		{"a void", func() { h.press("e", "delete", "wrong bow", "enter", "esc") }},
+		{"a stage", func() { h.press("f", "D", "-1", "enter", "esc") }},
+		{"a setting", func() { h.press("esc", ",").change("hold", "8").press("esc") }},
+		{"an aside", func() { h.press("o", "horn ordered", "enter") }},
 	}
 	told := []string{h.tells()}
 	for _, thing := range things {
@@ -83,7 +83,7 @@ func TestEveryScreenThatWritesUndoes(t *testing.T) {
 	}
 	h.hold = true // what the readings say is not needed any more
 	screens := map[string]func(){
-		"rack": func() {}, "settings": func() { h.press("s") }, "bench": toBench,
+		"rack": func() {}, "settings": func() { h.press(",") }, "bench": toBench,
 		"finish":  func() { toBench(); h.press("f") },
 		"entries": func() { toBench(); h.press("e") },
 		"plan":    func() { toBench(); h.press("g") },

@@ -59,7 +59,7 @@ func TestUndoAndVoidStayInTheStory(t *testing.T) {
 	h.see("There is nothing to bring back.")
 	h.press("u", "e")
 	h.see("exercised, 30 pulls (void: undone)")
-	h.press("down", "down", "down", "down", "x", "wrong bow", "enter")
+	h.press("down", "down", "down", "down", "delete", "wrong bow", "enter")
 	h.see("Saved. Void now:", "(void: wrong bow)")
 	if line, _ := h.app.top().(*entries).chosen(); line.Counts() || line.Voided.Why != "wrong bow" {
 		t.Errorf("the mark is on %+v", line)
@@ -101,9 +101,9 @@ func TestALessonIsBroughtUpAndAnUnevenBowIsNotCopied(t *testing.T) {
 	h := atTheBench(t)
 	h.press("n", "Next time leave the lower limb longer.", "enter", "esc")
 	h.see("Lesson of Ash for Wren: Next time leave the lower limb longer.")
-	h.press("m")
+	h.press("A")
 	h.see("Ash for Wren isn't one to copy yet. It was drawn to 20 1/2 of 28 in: bring it")
-	h.press("c")
+	h.press("=")
 	h.see("bows side by side", "Lesson of Ash for Wren: Next time leave the lower limb longer.")
 	h.newBow(model.Bow{Name: "Next", Wood: "white ash", Limbs: limbs(6, 12)})
 	h.open(look.NoColour, 80, 24)
@@ -131,18 +131,18 @@ func TestTheChosenBowIsInSightAmongMany(t *testing.T) {
 func TestABowIsSetAsideAndTakenInHandAgain(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
-	h.press("a", "horn ordered", "enter")
+	h.press("o", "horn ordered", "enter")
 	h.see("2 in hand, 5 in the book")
 	h.press("/", "hollis", "enter", "esc", "esc", "/", "hollis", "enter", "esc")
 	h.see("Set aside: horn ordered.")
-	h.press("a")
+	h.press("o")
 	h.see("Yew for Hollis is in hand again.", "3 in hand")
 }
 
 func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
-	h.press("n")
+	h.press("N")
 	h.answers("Rowan", "", "rowan", "", "Finch", "28", "belly", "40lb", "2", "2027-03-01", "", "", "", "34", "33", "", "ellipse", "1/4", "8", "", "1/16", "0.1", "", "")
 	h.see("Rowan", "40 lb ± 2 at 28 in to the belly", "Nothing was read")
 	h.press("d")
@@ -161,7 +161,7 @@ func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
 	h.answers("20.5", "31", "3/8", "5/8", "1 7/16")
 	h.press("ctrl+s", "e")
 	h.see("pull to 20 1/2 in: 31.0 lb, 3 readings")
-	h.press("c")
+	h.press("enter")
 	h.see("Correct: Pull", "1 of 18", "was 20 1/2")
 	h.press("down", "down", "down", "down", "backspace", "backspace", "backspace", "backspace", "backspace", "backspace", "1 1/4", "enter", "ctrl+s")
 	h.see("Corrected: pull to 20 1/2 in: 31.0 lb, 3 readings")
@@ -172,7 +172,7 @@ func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
 	// A pull of an earlier pass counts for that one.
 	h.press("pgdown", "down", "down", "down", "down", "down", "down")
 	old, _ := h.app.top().(*entries).chosen()
-	h.press("c", "down", "backspace", "backspace", "backspace", "backspace", "24.2", "ctrl+s")
+	h.press("enter", "down", "backspace", "backspace", "backspace", "backspace", "24.2", "ctrl+s")
 	h.see("Corrected: pull to 16 1/2 in: 24.2 lb, 16 readings")
 	if line, _ := h.app.top().(*entries).chosen(); line.Pass != old.Pass || !line.Entry.At.Equal(old.Entry.At) {
 		t.Errorf("the correction of %+v is %+v", old, line)
@@ -182,7 +182,7 @@ func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
 func TestManyStationsAreScrolled(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
-	h.press("n", "Thirty", "enter")
+	h.press("N", "Thirty", "enter")
 	h.press(slices.Repeat([]string{"enter"}, 12)...)
 	h.answers("34", "", "every 1", "", "", "", "", "", "", "", "")
 	h.see("Nothing was read")

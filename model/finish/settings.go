@@ -93,6 +93,8 @@ type Screen struct {
 const (
 	LettersASCII = "ASCII"
 	Colours16    = "16"
+	ColoursLight = "light"
+	ColoursDark  = "dark"
 	ColoursNone  = "none"
 	// The bench's pictures.
 	PictureEvenness = "evenness"

@@ -61,7 +61,7 @@ func practice(s Settings) []Setting {
 			"fractions, and comes by itself where the locale is not UTF-8.",
 			oneOf("screen.letters", "letters", "as the terminal", "ASCII")),
 		row("screen", fromTerminal, "How many colours screens use. NO_COLOR in the environment leaves all out in any case.",
-			oneOf("screen.colours", "colours", "as the terminal", "16", "none")),
+			oneOf("screen.colours", "colours", "as the terminal", "light", "dark", "16", "none")),
 		row("screen", fromProgram, "Which picture the bench opens with: how evenly the limbs bend, as soon as that can be "+
 			"told, or how they hang. v at the bench changes it.",
 			oneOf("screen.picture", "picture", "evenness", "shape")),

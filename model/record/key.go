@@ -6,7 +6,6 @@ import (
 	"encoding/binary"
 	"encoding/json"
 	"fmt"
-	"math"
 	"math/bits"
 	"strconv"
 	"time"
@@ -49,19 +48,6 @@ func (k Key) Plus(steps uint64) Key {
 	return k
 }
 
-// room is how many keys there are between k and a later one.
-func (k Key) room(later Key) uint64 {
-	low, borrow := bits.Sub64(binary.BigEndian.Uint64(later[8:]), binary.BigEndian.Uint64(k[8:]), 0)
-	high := binary.BigEndian.Uint64(later[:8]) - binary.BigEndian.Uint64(k[:8]) - borrow
-	switch {
-	case k.Compare(later) >= 0:
-		return 0
-	case high > 0:
-		return math.MaxUint64
-	}
-	return low - 1
-}
-
 // together is the step between the keys of entries that are written in one go. Other keys are steps of chance
 // apart, and a correction goes between two.
 const together = 1 << 32
@@ -72,11 +58,12 @@ func (k Key) Together() Key { return k.Plus(together) }
 // Between is a key soon after k and before another, by a random step: two books that correct the same entry
 // must not give the same id to different ones. ok is false where there is no room.
 func (k Key) Between(later Key, random uint64) (key Key, ok bool) {
-	room := min(k.room(later), together-1)
-	if room == 0 {
-		return Key{}, false
+	for step := random % together; step > 0; step /= 2 {
+		if key = k.Plus(step); key.Compare(later) < 0 {
+			return key, true
+		}
 	}
-	return k.Plus(1 + random%room), true
+	return Key{}, false
 }
 
 // keyAt makes a key from the millisecond of t and a hash of the id.

@@ -13,7 +13,7 @@ import (
 
 func blockKind() Kind {
 	return Kind{
-		Key: "k", Name: "block", Long: "Enter the gaps under a straight block laid along the belly of the " +
+		Key: "k", Name: "block", Reads: true, Long: "Enter the gaps under a straight block laid along the belly of the " +
 			"braced bow: it shows a flat spot best.",
 		Form: "block", Word: "row of gaps under a block",
 		About: "A straight block laid along the belly of the braced bow: its length and places once, then " +

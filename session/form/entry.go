@@ -17,10 +17,11 @@ import (
 
 // Kind is a kind of entry with its form, as the bench and the finishing offer it.
 type Kind struct {
-	Key  string // the key at the bench; "" where only finishing offers it
-	Name string // a word or two
-	Main bool   // it is entered on most days
-	Long string // what it asks for, in a sentence
+	Key   string // the key at the bench; "" where only finishing offers it
+	Name  string // a word or two
+	Main  bool   // it is entered on most days
+	Reads bool   // it is a reading of the bow
+	Long  string // what it asks for, in a sentence
 
 	Form    string // the form's name in drafts; "" is Name
 	Word    string // the form in words, where it is half typed; "" is Name
@@ -96,7 +97,7 @@ func noteKind() Kind {
 
 func stringKind() Kind {
 	return asks(Kind{
-		Key: "l", Name: "string length", Long: "Enter the string's length between the nocks.",
+		Key: "l", Name: "string length", Reads: true, Long: "Enter the string's length between the nocks.",
 		Form: "string", Title: "String", About: "The string's length between the nocks.",
 	}, func(story session.Story, _ model.StringLength) table[model.StringLength] {
 		bow := story.Bow()

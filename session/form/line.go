@@ -192,7 +192,8 @@ func (l *lineReader) take(words []string) (n int, err error) {
 		return 1, nil
 	}
 	n = valueWords(words)
-	if row := l.open == "" || strings.EqualFold(l.open, l.limb); n > 1 && row && len(l.queue) > 1 && isNought(words) {
+	row := (l.open == "" || strings.EqualFold(l.open, l.limb)) && len(l.queue) > 1
+	if n > 1 && row && isNought(words) {
 		n = 1
 	}
 	if n > 0 || word == "-" {

@@ -14,7 +14,7 @@ import (
 
 func pullKind() Kind {
 	k := asks(Kind{
-		Key: "p", Name: "pull", Main: true, Long: "Enter a pull: draw, peak, then the stations.",
+		Key: "p", Name: "pull", Main: true, Reads: true, Long: "Enter a pull: draw, peak, then the stations.",
 		Caution: PullCaution,
 		About: "One pull at the tree: how far the bow was drawn, the peak that the scale kept, then the " +
 			"distances at the stations, upper limb first, each out from the handle. " +
@@ -31,7 +31,7 @@ func pullKind() Kind {
 	k.Of = func(story session.Story) *Sheet {
 		s := of(story)
 		if on, _ := story.Strings().Now(); wasHung(story) {
-			text := on.Say(story.Bow().Ruler())
+			text := string(on.Kind)
 			s.answers[stringName], s.filled[stringName] = text, text
 			s.beginAt(1)
 		}
@@ -62,7 +62,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 	from = cmp.Or(was.From, from)
 	hint := fmt.Sprintf("from the belly to the hook, such as %s", exampleLength(bow.Units.Length, 18.5))
 	if longest := story.LongestDraw(); longest > 0 {
-		hint = "from the belly to the hook; the longest so far was " + bow.Ruler().WithUnit(longest)
+		hint += "; the longest so far was " + bow.Ruler().WithUnit(longest)
 	}
 	draw := Question{
 		Unit: string(bow.Units.Length), must: true, Hint: hint,

@@ -12,7 +12,7 @@ import (
 
 func bracedKind() Kind {
 	k := asks(Kind{
-		Key: "b", Name: "braced", Main: true, Long: "Enter a braced reading: brace height and the gaps to " +
+		Key: "b", Name: "braced", Main: true, Reads: true, Long: "Enter a braced reading: brace height and the gaps to " +
 			"the string.",
 		Word: "braced reading", Title: "Braced: gaps to the string", Caution: stringCaution,
 		About: "The bow at rest on its string: the brace height, then the gaps from the belly to the " +
@@ -89,7 +89,7 @@ func lastHeight(passes ...session.Pass) (last maybeLength) {
 
 func relaxedKind() Kind {
 	return asks(Kind{
-		Key: "r", Name: "relaxed", Main: true, Long: "Enter a relaxed reading: the unstrung limbs to the line.",
+		Key: "r", Name: "relaxed", Main: true, Reads: true, Long: "Enter a relaxed reading: the unstrung limbs to the line.",
 		Word: "relaxed reading", Title: "Relaxed: unstrung, to the line",
 		About: "The unstrung bow: the distances from the belly to the straight line through the handle, " +
 			"below 0 where a limb bends away from the string.",

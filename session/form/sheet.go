@@ -34,7 +34,7 @@ type Sheet struct {
 	asked   map[string]string // by question: the text that was asked about
 	at      int
 	begins  int                            // the first question that is asked unless one goes back
-	strings func(s *Sheet) session.Strings // the bow's, as the sheet is answered; nil where it hangs on none
+	strings func(s *Sheet) session.Strings // the bow's, by the answers so far; nil where it hangs on none
 	held    *Question                      // of how long the bow stood drawn, off the sheet until it is answered; nil for none
 	begun   time.Time
 	finish  func(s *Sheet) (Outcome, error)

@@ -33,7 +33,7 @@ const regrown measure.Length = 0.02
 
 func measureKind() Kind {
 	return Kind{
-		Key: "m", Name: "measure", Long: "Enter depths and widths of the limbs by calliper; the plan then " +
+		Key: "m", Name: "measure", Reads: true, Long: "Enter depths and widths of the limbs by calliper; the plan then " +
 			"tells depth, and strokes once they were counted.",
 		Form: "measure", Word: "measuring", Of: sizesSheet,
 		About: "The limbs as they are now, by calliper: the depth from belly to back and the width across, " +

@@ -73,8 +73,9 @@ func orderLines(story session.Story, a *verdict.Advice, dates date.Order) []stri
 		lines.addf("Drawn with the %s hand.", bow.Order.Hand)
 	}
 	if said := sayString(story, a); said != "" {
-		height := known(braceHeight(story), func(l measure.Length) string { return ", braced to " + rule.WithUnit(l) })
-		lines.addf("String: %s between the loops, for %s nock to nock%s.", said, rule.WithUnit(bow.Length()), height)
+		braced := func(l measure.Length) string { return ", braced to " + rule.WithUnit(l) }
+		lines.addf("String: %s between the loops, for %s nock to nock%s.", said, rule.WithUnit(bow.Length()),
+			known(braceHeight(story), braced))
 	}
 	if notes := plain.Line(bow.Order.Notes); notes != "" {
 		lines.addf("Notes: %s", notes)

@@ -7,7 +7,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -156,32 +155,16 @@ func (s *Shop) KeepSettings(settings finish.Settings) error {
 	if err != nil {
 		return err
 	}
-	if err := s.setSettings(settings); err != nil {
+	if err := s.KeepView(settings); err != nil {
 		return err
 	}
-	keep := func(to finish.Settings) func() error {
-		return func() error {
-			if now, err := s.Settings(); err == nil && before.Screen.Picture == settings.Screen.Picture {
-				to.Screen.Picture = now.Screen.Picture
-			}
-			return s.setSettings(to)
-		}
-	}
-	s.sitting.did(deed{says: saySettings(before, settings), undo: keep(before), redo: keep(settings)})
+	s.sitting.did(deed{says: saySetting(before, settings),
+		undo: func() error { return s.KeepView(before) }, redo: func() error { return s.KeepView(settings) }})
 	return nil
 }
 
-// KeepPicture keeps which picture the bench opens with. It is no thing done: undo passes over it.
-func (s *Shop) KeepPicture(picture string) error {
-	settings, err := s.Settings()
-	if err != nil {
-		return err
-	}
-	settings.Screen.Picture = picture
-	return s.setSettings(settings)
-}
-
-func (s *Shop) setSettings(settings finish.Settings) error {
+// KeepView keeps other settings where only what is looked at changes: undo passes over it.
+func (s *Shop) KeepView(settings finish.Settings) error {
 	doc, err := settings.Document()
 	if err != nil {
 		return err
@@ -189,19 +172,15 @@ func (s *Shop) setSettings(settings finish.Settings) error {
 	return s.SetSettings(doc)
 }
 
-// saySettings names the setting that was changed.
-func saySettings(before, after finish.Settings) string {
-	was := before.Table()
-	for _, setting := range after.Table() {
-		at := slices.IndexFunc(was, func(s finish.Setting) bool {
-			return s.Label == setting.Label && s.Stage == setting.Stage
-		})
-		if at < 0 {
+// saySetting names the setting that was changed.
+func saySetting(before, after finish.Settings) string {
+	was, now := before.Table(), after.Table()
+	for i, setting := range now {
+		if setting.Stage >= 0 || len(was) != len(now) {
 			break
 		}
-		if old, now := was[at].Value(before), setting.Value(after); old != now && setting.Stage < 0 {
-			return fmt.Sprintf("setting %s, %s before and %s now", setting.Label, cmp.Or(old, "nothing"),
-				cmp.Or(now, "nothing"))
+		if old := was[i].Value(before); old != setting.Value(after) {
+			return fmt.Sprintf("setting %s, %s before", setting.Label, cmp.Or(old, "nothing"))
 		}
 	}
 	return "setting of the stages"

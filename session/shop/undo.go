@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"errors"
 	"slices"
+	"strings"
 	"time"
 
 	"bendbook/session"
@@ -20,18 +21,19 @@ type Deed struct {
 	Do   func() error
 }
 
-// Undo finds the last thing done: on the bow on the bench, in the settings, or a form that was thrown away.
-// Without a bench (nil) it is the last thing done in this sitting on any bow.
-func (s *Shop) Undo(on *Bench) (Deed, error) {
-	return s.turn(on, &s.sitting.done, &s.sitting.undone, false)
-}
+// Last finds the last thing done in this sitting on any bow, in the settings, or a form that was thrown away;
+// with redo the last one undone.
+func (s *Shop) Last(redo bool) (Deed, error) { return s.last(nil, redo) }
 
-// Redo finds the last thing undone, as Undo does the last thing done.
-func (s *Shop) Redo(on *Bench) (Deed, error) {
-	return s.turn(on, &s.sitting.undone, &s.sitting.done, true)
-}
+// Last finds the last thing done on the bow or on none, such as a change of the settings; with redo the last
+// one undone. What was done on the bow before this sitting is found too.
+func (b *Bench) Last(redo bool) (Deed, error) { return b.shop.last(b, redo) }
 
-func (s *Shop) turn(on *Bench, from, to *[]deed, redo bool) (Deed, error) {
+func (s *Shop) last(on *Bench, redo bool) (Deed, error) {
+	from, to := &s.sitting.done, &s.sitting.undone
+	if redo {
+		from, to = to, from
+	}
 	found := -1
 	for at, d := range *from {
 		if on == nil || d.bow == "" || d.bow == on.story.Bow().ID {
@@ -47,20 +49,11 @@ func (s *Shop) turn(on *Bench, from, to *[]deed, redo bool) (Deed, error) {
 		made.Do = d.redo
 	}
 	if d.undo == nil {
-		bench, name := on, ""
-		if on == nil && d.bow != "" {
-			var err error
-			if bench, err = s.Bench(d.bow); err != nil {
-				return Deed{}, err
-			}
-			name = session.NameOf(bench.story.Bow()) + ", "
+		var err error
+		if made, err = s.inRecord(on, d.bow, redo); err != nil {
+			return made, err
 		}
-		if made = bench.turn(redo); made.Do == nil && redo {
-			return made, errors.New("there is nothing to bring back")
-		} else if made.Do == nil {
-			return made, errors.New("there is nothing to undo")
-		}
-		d.bow, made.Says = made.Bow, name+made.Says
+		d.bow = made.Bow
 		made.Just = found >= 0 && (redo || s.sitting.just && found == len(*from)-1)
 	}
 	do := made.Do
@@ -81,18 +74,36 @@ func (s *Shop) turn(on *Bench, from, to *[]deed, redo bool) (Deed, error) {
 	return made, nil
 }
 
+// inRecord finds it in the record of the bow on the bench or, without one, of another, which it names.
+func (s *Shop) inRecord(on *Bench, bow string, redo bool) (made Deed, err error) {
+	name := ""
+	if on == nil && bow != "" {
+		if on, err = s.Bench(bow); err != nil {
+			return made, err
+		}
+		name = session.NameOf(on.story.Bow()) + ", "
+	}
+	if on != nil {
+		made = on.turn(redo)
+	}
+	switch made.Says = name + made.Says; {
+	case made.Do == nil && redo:
+		err = errors.New("there is nothing to bring back")
+	case made.Do == nil:
+		err = errors.New("there is nothing to undo")
+	}
+	return made, err
+}
+
 // turn is the bow's last change that can be undone, or be brought back; without Do where there is none.
 func (b *Bench) turn(redo bool) (made Deed) {
-	if b == nil {
-		return made
-	}
 	changes, undone := b.story.Changes()
 	if redo {
 		changes = undone
 	}
 	for _, change := range slices.Backward(changes) {
 		if voids := change.Voids(); len(voids) > 0 {
-			made.Bow, made.Says = b.story.Bow().ID, b.story.SayChange(change)
+			made.Bow, made.Says = b.story.Bow().ID, strings.TrimSuffix(b.story.SayChange(change), ".")
 			made.At = change.Lines[len(change.Lines)-1].Entry.At
 			made.Do = func() error {
 				items, err := b.made(voids...)
@@ -107,11 +118,11 @@ func (b *Bench) turn(redo bool) (made Deed) {
 	return made
 }
 
-// Undo undoes the last thing done on the bow, and says what it was; see [Shop.Undo].
-func (b *Bench) Undo() (says string, err error) { return done(b.shop.Undo(b)) }
+// Undo undoes the last thing done on the bow or on none, and says what it was.
+func (b *Bench) Undo() (says string, err error) { return done(b.Last(false)) }
 
-// Redo brings back the last thing undone on the bow, and says what it was.
-func (b *Bench) Redo() (says string, err error) { return done(b.shop.Redo(b)) }
+// Redo brings back the last thing undone, and says what it was.
+func (b *Bench) Redo() (says string, err error) { return done(b.Last(true)) }
 
 func done(d Deed, err error) (string, error) {
 	if err != nil {

@@ -65,6 +65,16 @@ const moreReading = 3
 
 // sayMeasure asks for gaps under a block at so many places at most.
 func (a *Advice) sayMeasure(u Unsure, most int) string {
+	places := a.blockPlaces(u, most)
+	if places == "" {
+		return fmt.Sprintf("Read the %s limb at one to three more stations, %s.", u.Side, a.places(u.From, u.To))
+	}
+	return fmt.Sprintf("Brace it and read the %s limb under a %s block at %s.",
+		u.Side, a.short(either(a.Bow, 6, 15)), places)
+}
+
+// blockPlaces are so many places at most where a block shows most; "" where none holds all of it.
+func (a *Advice) blockPlaces(u Unsure, most int) string {
 	var at []string
 	step, block := measure.Length(either(a.Bow, 2, 5)), measure.Length(either(a.Bow, 6, 15))
 	last := min(measure.Length(u.To), a.Bow.Limbs[u.Side].Length-block/2)
@@ -74,14 +84,13 @@ func (a *Advice) sayMeasure(u Unsure, most int) string {
 		at = append(at, a.Bow.Ruler().Short(step*measure.Length(n)))
 	}
 	if len(at) == 0 {
-		return fmt.Sprintf("Read the %s limb at one to three more stations, %s.", u.Side, a.places(u.From, u.To))
+		return ""
 	}
 	places := at[0]
 	if n := len(at); n > 1 {
 		places = strings.Join(at[:n-1], ", ") + " and " + at[n-1]
 	}
-	return fmt.Sprintf("Brace it and read the %s limb under a %s block at %s %s.",
-		u.Side, a.short(float64(block)), places, a.Bow.Units.Length)
+	return fmt.Sprintf("%s %s", places, a.Bow.Units.Length)
 }
 
 // mostWild is the most readings out of place that cautions name one by one; Wild has them all. A bow that

@@ -206,11 +206,17 @@ func (a Advice) whole(s Stretch) string {
 
 // SayUntold says that the bend can't be told yet, and what reading would tell it.
 func (a Advice) SayUntold() string {
-	says := "How evenly it bends can't be told yet."
-	if len(a.Unsure) > 0 {
-		says += " " + a.Unsure[0].WouldSettle
+	const says = "How evenly it bends can't be told yet"
+	if len(a.Unsure) == 0 {
+		return says + "."
 	}
-	return says
+	u, places := a.Unsure[0], a.blockPlaces(a.Unsure[0], moreReading)
+	if places == "" {
+		return fmt.Sprintf("%s: that takes one to three more stations on the %s limb, %s.", says, u.Side,
+			a.fromTo(u.From, u.To))
+	}
+	return fmt.Sprintf("%s: that takes gaps under a %s block on the braced %s limb, at %s.", says,
+		a.short(either(a.Bow, 6, 15)), u.Side, places)
 }
 
 // saySpell: Flat at 16–22 in on the upper limb from pass 0 to pass 21; even since pass 24 (12 Mar). 41

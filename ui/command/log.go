@@ -269,10 +269,7 @@ func deeds(f verdict.Finishing) []deed {
 	filled("aside", func(session.Story) *form.Sheet { return form.Aside() })
 	bare("back", func(l *logger, b *atWork) (string, error) { return l.keep(b, model.Rack{InHand: true}) })
 	bare("undo", (*logger).undo)
-	bare("redo", func(l *logger, b *atWork) (string, error) {
-		deed, err := l.shop.Redo(b.Bench)
-		return did(b, "Counts again", deed, err)
-	})
+	bare("redo", func(_ *logger, b *atWork) (string, error) { return turned(b, "Counts again", b.Redo) })
 	for at, stage := range f.Progress.Stages {
 		taken := func(d deed) bool { return strings.EqualFold(d.name, stage.Name) }
 		if slices.ContainsFunc(all, taken) {
@@ -308,21 +305,21 @@ func deeds(f verdict.Finishing) []deed {
 
 // undo undoes the last thing done on a bow. What is of an earlier sitting it names first.
 func (l *logger) undo(b *atWork) (string, error) {
-	deed, err := l.shop.Undo(b.Bench)
+	deed, err := b.Last(false)
 	old := !deed.At.IsZero() && l.shop.Now().Sub(deed.At) > session.LongestPause
 	if err == nil && old && !l.sure {
 		at := l.shop.Dates().PrintTime(deed.At.In(l.world.Place))
-		return "", fmt.Errorf("undo: the last thing done is of %s: %s; --sure undoes it", at,
-			strings.TrimSuffix(deed.Says, "."))
+		return "", fmt.Errorf("undo: the last thing done is of %s: %s; --sure undoes it", at, deed.Says)
 	}
-	return did(b, "Undone", deed, err)
+	return turned(b, "Undone", b.Undo)
 }
 
-func did(b *atWork, says string, deed shop.Deed, err error) (string, error) {
-	if err == nil {
-		err = deed.Do()
+func turned(b *atWork, says string, turn func() (string, error)) (string, error) {
+	what, err := turn()
+	if err != nil {
+		return "", err
 	}
-	return fmt.Sprintf("%s: %s, %s.", says, session.NameOf(b.Story().Bow()), strings.TrimSuffix(deed.Says, ".")), err
+	return fmt.Sprintf("%s: %s, %s.", says, session.NameOf(b.Story().Bow()), what), nil
 }
 
 // deedOf is what an entry asks for, by its first words or the unambiguous start of a name, and the rest of

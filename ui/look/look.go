@@ -31,22 +31,53 @@ type Styles struct {
 	passes [3]lipgloss.Style
 }
 
-// The palette. The terminal's background is not known, so each colour stands out by 3:1 or more on black and
-// on white (WCAG 2 contrast ratio). The first 16 colours are the terminal's own; there only those are used
-// that stand out with the usual values of xterm and of VGA text mode, and what none of them fits is left in
-// the terminal's foreground.
-var (
-	teal   = lipgloss.CompleteColor{TrueColor: "#1B8A8A", ANSI256: "30", ANSI: "12"}
-	amber  = lipgloss.CompleteColor{TrueColor: "#B07D12", ANSI256: "136", ANSI: "5"}
-	purple = lipgloss.CompleteColor{TrueColor: "#8A63B8", ANSI256: "97"}
-	// Bold makes the first eight brighter on many terminals, and then too bright for white.
-	boldAmber = lipgloss.CompleteColor{TrueColor: "#B07D12", ANSI256: "136"}
-	green     = lipgloss.CompleteColor{TrueColor: "#2E8B57", ANSI256: "29"}
-	red       = lipgloss.CompleteColor{TrueColor: "#D0463B", ANSI256: "167", ANSI: "9"}
-	blue      = lipgloss.CompleteColor{TrueColor: "#3B7DC4", ANSI256: "67", ANSI: "12"}
-	orange    = lipgloss.CompleteColor{TrueColor: "#C0681A", ANSI256: "166", ANSI: "9"}
-	grey      = lipgloss.CompleteColor{TrueColor: "#808080", ANSI256: "244"}
+// Background is what a terminal's background is like.
+type Background int
+
+// The backgrounds.
+const (
+	Unknown Background = iota
+	Light
+	Dark
 )
+
+// palette is the colours for a background. Each stands out by 4.5:1 (WCAG 2 contrast ratio) on white and on
+// #fdf6e3, or on black, #282a36 and #002b36; where the background is unknown, by 3:1 on all five. The first
+// 16 colours are the terminal's own; there only those are used that stand out with the usual values of xterm
+// and of VGA text mode. A bold one of the first eight comes out as its bright twin on many terminals, so
+// bold takes none that fails then.
+type palette struct {
+	accent, caution, bad                   lipgloss.CompleteColor // bold
+	good, quiet, cold, warm, second, third lipgloss.CompleteColor
+}
+
+func colour(rgb, of256, of16 string) lipgloss.CompleteColor {
+	return lipgloss.CompleteColor{TrueColor: rgb, ANSI256: of256, ANSI: of16}
+}
+
+func paletteOn(b Background) palette {
+	switch b {
+	case Light:
+		return palette{
+			accent: colour("#0F6B6B", "23", ""), caution: colour("#7A5600", "94", ""),
+			bad: colour("#B3261E", "124", ""), good: colour("#1F6B3F", "23", "4"), quiet: colour("#5F5F5F", "59", ""),
+			cold: colour("#1F5FA8", "25", "4"), warm: colour("#9A4A00", "94", "1"),
+			second: colour("#7A5600", "94", "1"), third: colour("#6B3FA0", "61", ""),
+		}
+	case Dark:
+		return palette{
+			accent: colour("#3FB8B8", "73", "6"), caution: colour("#D8A020", "178", "11"),
+			bad: colour("#F07A70", "209", "13"), good: colour("#4FC07F", "72", "2"), quiet: colour("#A0A0A0", "247", ""),
+			cold: colour("#6FA8E8", "74", "14"), warm: colour("#E89048", "173", "11"),
+			second: colour("#D8A020", "178", "11"), third: colour("#B795E0", "140", "13"),
+		}
+	}
+	return palette{
+		accent: colour("#1B8A8A", "30", ""), caution: colour("#B07D12", "136", ""), bad: colour("#D0463B", "167", ""),
+		good: colour("#2E8B57", "29", ""), quiet: colour("#808080", "244", ""), cold: colour("#3B7DC4", "68", ""),
+		warm: colour("#C0681A", "166", ""), second: colour("#B07D12", "136", ""), third: colour("#8A63B8", "98", ""),
+	}
+}
 
 // Profile is how many colours a screen has: the more, the smaller its number.
 type Profile = termenv.Profile
@@ -60,31 +91,54 @@ const (
 )
 
 // New makes the styles for output w with the given colours. ascii keeps to plain ASCII characters.
-func New(w io.Writer, profile Profile, ascii bool) Styles {
+func New(w io.Writer, profile Profile, on Background, ascii bool) Styles {
 	r := lipgloss.NewRenderer(w)
 	r.SetColorProfile(profile)
 	r.SetHasDarkBackground(true)
-	plain := r.NewStyle()
+	plain, p := r.NewStyle(), paletteOn(on)
 	coloured := func(c lipgloss.TerminalColor) lipgloss.Style { return plain.Foreground(c) }
-	accent := coloured(teal).Bold(true)
+	accent := coloured(p.accent).Bold(true)
 	return Styles{
-		Plain: plain, Strong: plain.Bold(true), Quiet: coloured(grey), Accent: accent, Good: coloured(green),
-		Caution: coloured(boldAmber).Bold(true), Bad: coloured(red).Bold(true), Chosen: plain.Reverse(true),
-		Cold: coloured(blue), Warm: coloured(orange),
-		passes: [3]lipgloss.Style{accent, coloured(amber), coloured(purple)}, ASCII: ascii,
+		Plain: plain, Strong: plain.Bold(true), Quiet: coloured(p.quiet), Accent: accent, Good: coloured(p.good),
+		Caution: coloured(p.caution).Bold(true), Bad: coloured(p.bad).Bold(true), Chosen: plain.Reverse(true),
+		Cold: coloured(p.cold), Warm: coloured(p.warm),
+		passes: [3]lipgloss.Style{accent, coloured(p.second), coloured(p.third)}, ASCII: ascii,
 	}
 }
 
-// For makes the styles for a terminal of the given profile, as far as the shop's settings let it show what it
-// can.
-func For(w io.Writer, profile Profile, ascii bool, screen finish.Screen) Styles {
+// For makes the styles for a terminal, as far as the shop's settings let it show what it can.
+func For(w io.Writer, profile Profile, on Background, ascii bool, screen finish.Screen) Styles {
 	switch screen.Colours {
+	case finish.ColoursLight:
+		on = Light
+	case finish.ColoursDark:
+		on = Dark
 	case finish.Colours16:
 		profile = max(profile, Colours16)
 	case finish.ColoursNone:
 		profile = NoColour
 	}
-	return New(w, profile, ascii || screen.Letters == finish.LettersASCII)
+	return New(w, profile, on, ascii || screen.Letters == finish.LettersASCII)
+}
+
+// BackgroundOf is a terminal's background by its environment: the Linux console is black, and some terminals
+// say theirs in COLORFGBG, such as 15;0 (rxvt's convention, from memory). Asking the terminal itself costs
+// seconds on one that doesn't answer.
+func BackgroundOf(term, colorFGBG string) Background {
+	_, back, _ := strings.Cut(colorFGBG, ";")
+	if at := strings.LastIndex(back, ";"); at >= 0 {
+		back = back[at+1:]
+	}
+	switch back {
+	case "7", "15":
+		return Light
+	case "0", "1", "2", "3", "4", "5", "6", "8":
+		return Dark
+	}
+	if term == "linux" {
+		return Dark
+	}
+	return Unknown
 }
 
 // Detect is the profile of a terminal by its environment, NO_COLOR and CLICOLOR among it.

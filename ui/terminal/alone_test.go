@@ -82,6 +82,8 @@ func TestASessionWritesNowhereButInTheBooksFolder(t *testing.T) {
 	term.See("Nothing was read on this bow yet.")
 	term.Type("12\r20")
 	term.Press(terminal.CtrlS)
+	term.See("which string")
+	term.Press(terminal.Enter)
 	term.See("Saved", "pull to 12 in")
 	term.Type("w")
 	term.See("summary of session 1 of 1")

@@ -83,9 +83,6 @@ func (d *drawing) bottom() float64 {
 	return plotTop + (plotRight-plotLeft)*(c.y.max-c.y.min)/(c.x.max-c.x.min)
 }
 
-// edge is how the borders of a band look.
-var edge = look{class: "edge", width: 0.8, dash: "1 3"}
-
 // n formats a number for an attribute, to a tenth of a unit: no eye sees finer.
 func n(v float64) string {
 	return strconv.FormatFloat(math.Round(v*10)/10+0, 'f', -1, 64)
@@ -150,8 +147,6 @@ func (d *drawing) band(s series) {
 		slices.Reverse(back)
 		d.Areas = append(d.Areas, area{"band", "M" + strings.Join(append(over, back...), "L") + "Z"})
 	}
-	d.line(series{x: s.x, y: s.low, look: edge})
-	d.line(series{x: s.x, y: s.high, look: edge})
 }
 
 func (d *drawing) line(s series) {
@@ -215,7 +210,6 @@ func (d *drawing) legend(y float64) float64 {
 	if slices.ContainsFunc(named, func(s series) bool { return s.low != nil }) {
 		place("likely", func(x, y float64) {
 			d.Areas = append(d.Areas, area{"band", "M" + xy(x, y-4) + "h30v8h-30z"})
-			d.stroke(edge, "M"+xy(x, y-4)+"h30M"+xy(x, y+4)+"h30", "")
 		})
 	}
 	return y + legendLine + 6

@@ -48,8 +48,8 @@ func Card(story session.Story, f verdict.Finishing, a *verdict.Advice) Document 
 	return d
 }
 
-// pullsTable is the weight at each inch from 24, or every 2 cm from 60, to the order, by the last weighing; nil
-// before that. Draws are told as they were ordered, to the belly or to the back.
+// pullsTable is the weight at each inch from 24, or every 2 cm from 60, to the order, by the last weighing;
+// nil before that. Draws are told as they were ordered, to the belly or to the back.
 func pullsTable(a *verdict.Advice) *table {
 	if a == nil {
 		return nil
@@ -128,7 +128,8 @@ func placesOf(story session.Story, f verdict.Finishing, a *verdict.Advice) map[s
 			places["weight"] += " (" + in(bow.Units.Force) + ")"
 		}
 		grains := leastArrow * float64(weight)
-		places["arrow"] = fmt.Sprintf("%.0f grains (%.0f g)", math.Ceil(grains/10)*10, math.Ceil(grains*gramsPerGrain))
+		grams := grains * gramsPerGrain
+		places["arrow"] = fmt.Sprintf("%.0f grains (%.0f g)", math.Ceil(grains/10)*10, math.Ceil(grams))
 	}
 	return places
 }

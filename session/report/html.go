@@ -23,7 +23,9 @@ var pages = template.Must(template.New("page").Funcs(template.FuncMap{
 	"style": func() template.CSS { return styleCSS }, "whole": whole,
 }).Parse(pageHTML))
 
-var unbroken = regexp.MustCompile(`\d{4}-\d\d-\d\d|[+−-]?\d+(?:[.,]\d+| \d+/\d+|/\d+)? (?:in|cm|mm|lb|kg|ft lb|J)\b`)
+// unbroken are days, ranges, and measures with their units.
+var unbroken = regexp.MustCompile(`\d{4}-\d\d-\d\d|\d[\d.]*–[\d.]*\d|` +
+	`[+−-]?\d+(?:[.,]\d+| \d+/\d+|/\d+)? (?:in|cm|mm|lb|kg|ft lb|J)\b`)
 
 // whole is text whose days and measures stay on one line each.
 func whole(text string) template.HTML {

@@ -145,7 +145,8 @@ func wayPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	}
 	c.series = append(c.series, way)
 	first, last := all[0], all[len(all)-1]
-	foretold := "The weight at %s on the tree, as the readings up to each pass foretold it: from %s (%s–%s) to %s (%s–%s)."
+	foretold := "The weight at %s on the tree, as the readings up to each pass foretold it: " +
+		"from %s (%s–%s) to %s (%s–%s)."
 	says := sentences{fmt.Sprintf(foretold,
 		at, print(first.Estimate), print(first.Low), print(first.High),
 		scale.WithUnit(measure.Force(last.Estimate)), print(last.Low), print(last.High))}

@@ -68,7 +68,8 @@ func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 
 // orderBox is the weights that the order allows, half an inch wide, at the ordered draw.
 func orderBox(
-	inch func(measure.Length) float64, pound func(measure.Force) float64, draw measure.Length, weight, allow measure.Force,
+	inch func(measure.Length) float64, pound func(measure.Force) float64,
+	draw measure.Length, weight, allow measure.Force,
 ) series {
 	left, right := inch(draw-0.25), inch(draw+0.25)
 	low, high := pound(weight-allow), pound(weight+allow)

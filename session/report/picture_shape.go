@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -18,46 +19,51 @@ func shapePicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 		return picture{}, false
 	}
 	bow, rule := a.Bow, a.Bow.Ruler()
+	draw := rule.WithUnit(measure.Length(a.Draw))
 	c := chart{equal: true, yDown: true, x: axis{ticks: []tick{}}, y: axis{ticks: []tick{}}}
 	relaxed := a.Follow.Known()
 	if relaxed {
-		c.series = append(c.series, silhouette(bow, "unstrung", braced, true, look{class: "s2", width: 1.4, dash: "1.5 4"}))
+		dotted := look{class: "s2", width: 1.4, dash: "1.5 4"}
+		c.series = append(c.series, silhouette(bow, "unstrung", braced, true, dotted))
 	}
 	thread := look{class: "s5", width: 0.8}
 	for _, of := range []struct {
 		name  string
 		limbs [2]estimate.Belly
-		hook  []float64 // of the string, x and y
+		drawn bool
 		look  look
 	}{
-		{"braced", braced, nil, look{class: "s1", width: 1.8, dash: "7 4"}},
-		{"drawn " + rule.WithUnit(measure.Length(a.Draw)), drawn, []float64{0, a.Draw}, look{class: "s0", width: 3}},
+		{"braced", braced, false, look{class: "s1", width: 1.8, dash: "7 4"}},
+		{"drawn " + draw, drawn, true, look{class: "s0", width: 3}},
 	} {
 		s := silhouette(bow, of.name, of.limbs, false, of.look)
 		last := len(s.x) - 1
 		c.series = append(c.series, s)
 		line := series{look: thread, x: []float64{s.x[0], s.x[last]}, y: []float64{s.y[0], s.y[last]}}
-		if of.hook != nil {
-			at := measure.Length(of.hook[1]).In(rule.Unit)
-			line.x, line.y = []float64{s.x[0], of.hook[0], s.x[last]}, []float64{s.y[0], at, s.y[last]}
+		if of.drawn {
+			hook := measure.Length(a.Draw).In(rule.Unit)
+			line.x, line.y = slices.Insert(line.x, 1, 0), slices.Insert(line.y, 1, hook)
 		}
 		c.series = append(c.series, line)
 	}
 	half := (bow.Handle / 2).In(rule.Unit)
-	c.series = append(c.series, series{x: []float64{-half, half}, y: []float64{0, 0}, look: look{class: "s5", width: 5}})
-	c.x.min, c.x.max = along(bow, model.Lower, bow.Limbs[model.Lower].Length), along(bow, model.Upper, bow.Limbs[model.Upper].Length)
+	handle := look{class: "s5", width: 5}
+	c.series = append(c.series, series{x: []float64{-half, half}, y: []float64{0, 0}, look: handle})
+	c.x.min = along(bow, model.Lower, bow.Limbs[model.Lower].Length)
+	c.x.max = along(bow, model.Upper, bow.Limbs[model.Upper].Length)
 	c.fitY(true)
 	c.x.label = "lower limb to the left, upper to the right"
 	tip := func(side model.Side) string {
 		across := drawn[side].Across
 		return rule.WithUnit(measure.Length(across[len(across)-1]))
 	}
-	says := fmt.Sprintf("The belly of both limbs in true proportion, as the readings make it. Drawn %s the upper nock comes "+
-		"back %s and the lower %s.", rule.WithUnit(measure.Length(a.Draw)), tip(model.Upper), tip(model.Lower))
+	says := fmt.Sprintf("The belly of both limbs in true proportion, as the readings make it. Drawn %s, "+
+		"the upper nock comes back %s and the lower %s.", draw, tip(model.Upper), tip(model.Lower))
 	if !relaxed {
 		says += " It wasn't read unstrung."
 	}
-	return picture{"shape", "How does it bend, braced and drawn?", says, shapeTable(bow, braced, drawn), c}, true
+	table := shapeTable(bow, braced, drawn)
+	return picture{"shape", "How does it bend, braced and drawn?", says, table, c}, true
 }
 
 // silhouette is the belly from the lower nock to the upper, as drawn or unstrung.
@@ -66,32 +72,28 @@ func silhouette(bow model.Bow, name string, limbs [2]estimate.Belly, relaxed boo
 	in := func(v float64) float64 { return measure.Length(v).In(bow.Units.Length) }
 	half := float64(bow.Handle / 2)
 	for _, side := range []model.Side{model.Lower, model.Upper} {
-		limb, sign := limbs[side], 1.0
-		x, y, far := limb.Along, limb.Across, half
-		if relaxed {
-			x, y = make([]float64, len(limb.At)), limb.Relaxed
-			for i, at := range limb.At {
-				if i > 0 {
-					far += math.Sqrt(max(0, sq(at-limb.At[i-1])-sq(y[i]-y[i-1])))
+		limb, far, sign := limbs[side], half, 1.0
+		x, y := slices.Clone(limb.Along), slices.Clone(limb.Across)
+		for i := range x {
+			if relaxed { // only how far it is from the line is known; along the limb it is as long as ever
+				if y[i] = limb.Relaxed[i]; i > 0 {
+					out, across := limb.At[i]-limb.At[i-1], y[i]-y[i-1]
+					far += math.Sqrt(max(0, out*out-across*across))
 				}
 				x[i] = far
 			}
 		}
 		if side == model.Lower {
+			slices.Reverse(x)
+			slices.Reverse(y)
 			sign = -1
 		}
 		for i := range x {
-			n := i
-			if side == model.Lower {
-				n = len(x) - 1 - i
-			}
-			s.add(sign*in(x[n]), in(y[n]))
+			s.add(sign*in(x[i]), in(y[i]))
 		}
 	}
 	return s
 }
-
-func sq(v float64) float64 { return v * v }
 
 // shapeTable has how far each place stands from the line.
 func shapeTable(bow model.Bow, braced, drawn [2]estimate.Belly) table {

@@ -60,7 +60,8 @@ func figures(a verdict.Advice) []fact {
 	}
 	if weight, ok := bow.Order.Weight.Get(); ok {
 		to := func(draw measure.Length) string { return at(draw) + " " + session.SayDrawTo(bow.Order.DrawTo) }
-		all = append(all, fact{Name: "Ordered", Value: session.SayOrdered(bow, weight), Beside: known(bow.Order.Draw, to)})
+		ordered := session.SayOrdered(bow, weight)
+		all = append(all, fact{Name: "Ordered", Value: ordered, Beside: known(bow.Order.Draw, to)})
 	}
 	tiller, _ := story.TillerOf(len(story.Passes) - 1)
 	if gap, ok := tiller.AtAim(); ok {

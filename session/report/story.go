@@ -64,41 +64,46 @@ func Of(of Subject) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
+	a, err := of.Practice.Of(then)
+	return of.document(then, a, err), nil
+}
+
+// document tells the story as it stood then, with what its readings said; unmade says why they make no bow.
+func (s Subject) document(then session.Story, a verdict.Advice, unmade error) Document {
 	d := Document{
-		Kind: "summary", Title: session.NameOf(of.Story.Bow()), Facts: facts(of.Story), Lead: of.lead(then),
-		Foot: foot(then, of.Place), Open: of.Session != 0, Passes: passTable(then),
+		Kind: "summary", Title: session.NameOf(s.Story.Bow()), Facts: facts(s.Story), Lead: s.lead(then),
+		Foot: foot(then, s.Place), Open: s.Session != 0, Passes: passTable(then),
 		Parts: []part{{}},
 	}
 	if d.Open {
-		number, all := of.Session, len(of.Story.Sessions)
+		number, all := s.Session, len(s.Story.Sessions)
 		d.Lead = fmt.Sprintf("Session %d of %d, and the bow as it stood after it. ", number, all) + d.Lead
 	}
 	wasRead := func(p session.Pass) bool { return len(p.Poses()) > 0 }
-	if slices.ContainsFunc(of.Story.Passes, wasRead) {
+	if slices.ContainsFunc(s.Story.Passes, wasRead) {
 		d.add(block{Text: howToRead})
 	}
-	a, err := of.Practice.Of(then)
-	d.Now = of.verdict(then, a, err)
-	if err == nil {
+	d.Now = s.verdict(then, a, unmade)
+	if unmade == nil {
 		d.say(a)
 		tiller := func(f fact) bool { return strings.HasPrefix(f.Name, "Tiller") }
 		if slices.ContainsFunc(d.Figures, tiller) {
 			aim := slices.IndexFunc(d.Facts, func(f fact) bool { return f.Name == "Aim" })
 			d.Facts[max(aim, 0)].Told = true
 		}
-		d.tell(stripsOf(a, of.Place))
+		d.tell(stripsOf(a, s.Place))
 	} else {
 		// The readings of a record that makes no bow can still be shown.
-		d.Cautions = append(d.Cautions, "The readings make no bow: "+err.Error()+".")
+		d.Cautions = append(d.Cautions, "The readings make no bow: "+unmade.Error()+".")
 	}
-	for _, sitting := range of.sessions() {
-		d.session(of.Story, sitting, of.Place)
+	for _, sitting := range s.sessions() {
+		d.session(s.Story, sitting, s.Place)
 	}
-	if len(of.sessions()) == 0 {
+	if len(s.sessions()) == 0 {
 		d.add(block{Text: "Nothing has been entered yet."})
 	}
 	d.Pictures = pictures(then, a, d.Now)
-	return d, nil
+	return d
 }
 
 // tell adds the strips, where there are any: a page has them in its table of passes.

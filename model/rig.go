@@ -11,7 +11,7 @@ import (
 // string's middle, and the line on the wall.
 type Rig struct {
 	ScaleAt ScaleAt        `json:"scale_at,omitempty"`
-	High    float64        `json:"reads_high,omitempty"` // of a scale on the rope, as a share; 0 where nobody weighed both ways
+	High    float64        `json:"reads_high,omitempty"` // of a scale on the rope, as a share; 0 for not known
 	Tare    measure.Force  `json:"tare,omitempty"`       // what the scale shows with nothing drawn
 	Hook    measure.Length `json:"hook_off,omitempty"`   // from the string's middle, towards the upper nock
 	Line    LineOn         `json:"line,omitempty"`

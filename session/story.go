@@ -92,7 +92,8 @@ func Fold(first record.Description, items []record.Item) Story {
 // what a scale reads knows what it read.
 func fold(first record.Description, items []record.Item, rig model.Rig) Story {
 	s := Story{
-		first: first, rig: rig, Desc: first, Lines: make([]Line, 0, len(items)), Passes: make([]Pass, 1), InHand: true,
+		first: first, rig: rig, Desc: first, InHand: true,
+		Lines: make([]Line, 0, len(items)), Passes: make([]Pass, 1),
 	}
 	items = inPlace(items)
 	voids := voided(items)

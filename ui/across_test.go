@@ -83,7 +83,7 @@ func TestWhatMattersIsReadFromAcrossTheShop(t *testing.T) {
 	}
 	h.press("20.5", "enter", "31", "enter", "5/16", "enter", "6")
 	legible("6_", "UPPER", "8 in", "WAS", "5/8")
-	h.press("enter")
+	h.press("enter", "6")
 	legible("6_", "SURE?")
 	h.press("esc", " ")
 	legible("0", "HELD", "DRAWN")

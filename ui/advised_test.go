@@ -15,7 +15,7 @@ func TestWhatThePullSaysComesAfterItIsSaved(t *testing.T) {
 	before := h.bench().advice.SayForecast(h.bench().verdict)
 	h.reads(before)
 	h.hold = true
-	h.press("26", "enter", "enter", "44", "enter", "enter", "ctrl+s")
+	h.press("26", "enter", "enter", "44", "enter", "ctrl+s", "enter")
 	h.reads("Saved 09:00: pull to 26 in: 44.0 lb.", before, "of before the last entry; working it out...")
 	h.miss("44.0 lb at 26 in")
 	h.fits(80, 24)
@@ -31,7 +31,7 @@ func TestAStaleReckoningIsMarkedAndReplaced(t *testing.T) {
 	h := atTheBench(t)
 	says, told := h.bench().advice, h.bench().verdict
 	h.hold = true
-	h.press("26", "enter", "enter", "44", "enter", "enter", "ctrl+s", "u")
+	h.press("26", "enter", "enter", "44", "enter", "ctrl+s", "enter", "u")
 	if len(h.held) != 1 {
 		t.Fatalf("%d things are worked out at once, want 1", len(h.held))
 	}
@@ -93,7 +93,7 @@ func TestAPullShowsWhatIsExpectedAndAsksAboutWhatIsNot(t *testing.T) {
 	h.answers("21") // never drawn so before
 	h.see("expected 31.8")
 	h.answers("34")
-	h.see("SURE? expected about 31.8", "now 34.0: Enter again to keep")
-	h.press("enter")
-	h.see("UPPER LIMB  6 in", "expected")
+	h.see("SURE? peak: expected about 31.8", "now 34.0; I'll ask at the end", "UPPER LIMB  6 in", "expected")
+	h.press("ctrl+s")
+	h.reads("PULL peak", "now 34.0: Enter again to keep, and save")
 }

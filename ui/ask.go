@@ -79,13 +79,17 @@ func (d *Desk) orderNotice(bow model.Bow, saved string) notice {
 	return notice{warning, text}
 }
 
-// entry is the form that adds an entry, with what the readings foretell, once that is worked out.
+// entry is the form that adds an entry, with what the readings foretell, once that is worked out, and the
+// stations first that the verdict asks for.
 func (w *work) entry(fields *form.Sheet) move {
 	fields.Expect = func(where estimate.Where, on session.String, brace float64) (estimate.Figure, bool) {
 		if w.err == nil && w.fresh() {
 			return w.advice.Expect(where, on, brace)
 		}
 		return estimate.Figure{}, false
+	}
+	if w.err == nil && w.fresh() {
+		fields.First(w.advice.Stations(w.verdict))
 	}
 	next := w.desk.enter(w.atWork, fields)
 	if next.opens() {

@@ -106,7 +106,7 @@ func (b *bench) title() (name, what, right string) {
 }
 
 func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
-	if !begins(msg) || b.desk.mayWrite() != "" {
+	if !begins(msg) && msg.String() != "=" || b.desk.mayWrite() != "" {
 		return move{}, false
 	}
 	next := b.entry(form.Drawn(b.story()))
@@ -128,7 +128,7 @@ func (b *bench) actions() []action {
 			enter.in = reads
 		}
 		if kind.Key == "p" {
-			enter.keys, enter.long = enter.keys+" enter", kind.Long+" Enter or a digit begins one too."
+			enter.keys, enter.long = enter.keys+" enter", kind.Long+" Enter, a digit or = begins one too."
 		}
 		all = append(all, enter)
 	}

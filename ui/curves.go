@@ -40,8 +40,8 @@ func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 	return p
 }
 
-// axes is a plot without curves. Its horizontal axis is in inches from the middle of the handle; the outermost
-// stations are named first, since they must be seen.
+// axes is a plot without curves. Its horizontal axis is in inches from the middle of the handle; the
+// outermost stations are named first, since they must be seen.
 func (c curves) axes(s look.Styles, width, height int) graph.Plot {
 	bow := c.story.Bow()
 	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet}

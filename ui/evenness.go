@@ -281,15 +281,20 @@ func stripColumns(a verdict.Advice, room int, wanted ...string) (all []stripColu
 		if ansi.StringWidth(s.Off) <= rest {
 			return s.Off
 		}
-		var sums []string
-		for side, name := range [2]string{model.Upper: "up", model.Lower: "lo"} {
-			if n := s.Strokes[side]; n > 0 {
-				sums = append(sums, fmt.Sprintf("%s ×%d", name, n))
-			}
-		}
-		return cmp.Or(strings.Join(sums, ", "), s.Off)
+		return cmp.Or(strokesOff(s), s.Off)
 	})
 	return all
+}
+
+// strokesOff is what came off in strokes: up ×13, lo ×9.
+func strokesOff(s verdict.Strip) string {
+	var sums []string
+	for side, name := range [2]string{model.Upper: "up", model.Lower: "lo"} {
+		if n := s.Strokes[side]; n > 0 {
+			sums = append(sums, fmt.Sprintf("%s ×%d", name, n))
+		}
+	}
+	return strings.Join(sums, ", ")
 }
 
 // stripHead and stripLine are a head and a line for a pass, with lead before them. Above the cells stands how

@@ -32,7 +32,7 @@ type formScreen struct {
 	fields  *form.Sheet // that is filled in
 	input   textinput.Model
 	reply   form.Reply
-	instead string // what was refused or asked about, and typed over
+	instead string // what was refused or doubted, and typed over
 	unsaved bool   // the book did not take what was typed
 }
 
@@ -137,7 +137,9 @@ func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
 	if msg.Type == tea.KeyRunes {
 		f.makeRoom(string(msg.Runes))
 	}
-	f.reply = form.Reply{}
+	if f.reply.State != form.Taken {
+		f.reply = form.Reply{}
+	}
 	whole := len(f.input.Value()) + len(string(msg.Runes))
 	f.input, _ = f.input.Update(msg)
 	if whole > mostTyped && len([]rune(f.input.Value())) == mostTyped {
@@ -148,7 +150,7 @@ func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
 
 // makeRoom empties the field if what is typed doesn't continue what is there.
 func (f *formScreen) makeRoom(typed string) {
-	if f.reply.State != form.Taken {
+	if f.reply.State != form.Taken || f.stands() && f.fields.WasDoubted(f.fields.At()) {
 		// Hands that did not see the question go on with the next value: neither may be lost.
 		f.instead = f.input.Value()
 		f.input.SetValue("")
@@ -156,6 +158,15 @@ func (f *formScreen) makeRoom(typed string) {
 	if q, ok := f.fields.Current(); ok && q.BeginsAnew(f.input.Value(), typed) {
 		f.input.SetValue("")
 	}
+}
+
+// stands says whether the field still holds its answer as that was confirmed.
+func (f *formScreen) stands() bool {
+	if f.fields.Done() {
+		return false
+	}
+	given, ok := f.fields.Given(f.fields.At())
+	return ok && given == f.input.Value()
 }
 
 // paste puts several values into the fields, one into each; taken is false for one that goes into this one.
@@ -177,11 +188,11 @@ func (f *formScreen) paste(text string) (next move, taken bool) {
 	next = f.take(reply, kept, err, true)
 	switch done := f.fields.At() - at; {
 	case next.say.text != "":
-	case done < len(values):
+	case reply.State == form.Refused && !f.filling.Saving():
 		next.say = warned("Filled in %d of %d values; Enter confirms those to come, one by one.", done,
 			len(values)).say
 	default:
-		next.say = said("Filled in %d of %d values.", done, len(values)).say
+		next.say = said("Filled in %d of %d values.", len(values), len(values)).say
 	}
 	return next, true
 }
@@ -190,6 +201,11 @@ func (f *formScreen) actions() []action {
 	confirm := "next"
 	if f.filling.Saving() {
 		confirm = "save"
+	}
+	// No measure begins with these.
+	save, shown := "ctrl+s", ""
+	if q, ok := f.fields.Current(); ok && q.Unit != "" && f.input.Value() == "" && !f.unsaved {
+		save, shown = "* ; ctrl+s", "* or ctrl+s"
 	}
 	mayWriteFile := func() string {
 		return cmp.Or(unless(f.unsaved, "ctrl+s saves it in the book"),
@@ -209,9 +225,10 @@ func (f *formScreen) actions() []action {
 			long: "Go to the next limb, or the next part of the form, without confirming this field."},
 		{keys: "pgup", name: "limb before", do: by(-1, jump),
 			long: "Go to the beginning of this limb or part, or to the one before."},
-		{keys: "ctrl+s", name: "save now", main: true, do: f.saveNow,
-			long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands " +
-				"in the way, Enter on it saves."},
+		{keys: save, show: shown, name: "save now", main: true, do: f.saveNow,
+			long: "Save the entry with what was typed so far; the other fields are left out. On an empty field that " +
+				"takes a measure * does it too, as on a number keypad, or ;. Where a field stands in the way, Enter on it " +
+				"saves."},
 		{keys: "ctrl+o", name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
 			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that " +
 				"bendbook import takes."},
@@ -344,8 +361,10 @@ func (f *formScreen) asking(q form.Question, width int) string {
 	} else if q.Foretold() && f.waiting != nil && f.waiting() {
 		text += s.Quiet.Render("    expected: working it out...")
 	}
-	if q.Preset != "" && f.input.Value() == "" {
-		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(q.Preset))
+	if alone := f.fields.EnterAlone(f.fields.At()); alone != "" && f.input.Value() == "" {
+		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(alone))
+	} else if f.fields.Usual && f.fields.MayLeave(f.fields.At()) && f.input.Value() == "" {
+		text += s.Quiet.Render("    Enter alone leaves it open")
 	}
 	return ansi.Truncate(text, width, "~")
 }
@@ -395,7 +414,7 @@ func (f *formScreen) judgement(q form.Question, width int) []string {
 	style, text := f.judged(q)
 	lines := wrapped(text, width, 2)
 	for i, line := range lines {
-		if f.reply.State != form.Taken {
+		if strings.HasPrefix(text, " ") {
 			line = left(line, width)
 		}
 		lines[i] = style.Render(line)
@@ -411,6 +430,19 @@ func (f *formScreen) judgement(q form.Question, width int) []string {
 	return lengthen(lines, 2)
 }
 
+// sure stands before what is doubtful.
+const sure = " SURE? "
+
+// doubts is how many answers are still to be asked about.
+func (f *formScreen) doubts() (n int) {
+	for i := range f.fields.Questions {
+		if f.fields.Doubt(i) != "" {
+			n++
+		}
+	}
+	return n
+}
+
 func (f *formScreen) judged(q form.Question) (lipgloss.Style, string) {
 	s, says, saving := f.desk.Styles, plain.Line(f.reply.Says), f.filling.Saving()
 	enter := ""
@@ -424,12 +456,19 @@ func (f *formScreen) judged(q form.Question) (lipgloss.Style, string) {
 	case f.reply.State == form.Refused:
 		return s.Bad.Reverse(true), " NO: " + says + enter
 	case f.reply.State == form.Asked && saving:
-		return s.Caution.Reverse(true), " SURE? " + says + ", and save"
+		if more := f.doubts(); more > 0 {
+			return s.Caution.Reverse(true), fmt.Sprintf("%s%s; %d more to look at", sure, says, more)
+		}
+		return s.Caution.Reverse(true), sure + says + ", and save"
 	case f.reply.State == form.Asked:
-		return s.Caution.Reverse(true), " SURE? " + says
+		return s.Caution.Reverse(true), sure + says
+	case f.stands() && f.fields.Doubt(f.fields.At()) != "":
+		return s.Caution.Reverse(true), sure + f.fields.Doubt(f.fields.At())
+	case says != "":
+		return s.Caution.Reverse(true), sure + says + "; I'll ask at the end"
 	case f.instead != "":
-		return s.Quiet, fmt.Sprintf("in place of %s, which was not taken; backspace on the empty field brings it "+
-			"back", plain.Line(f.instead))
+		return s.Quiet, fmt.Sprintf("in place of %s; backspace on the empty field brings it back",
+			plain.Line(f.instead))
 	case q.Unit != "":
 		return s.Quiet, q.Unit + ": " + q.Hint
 	}
@@ -497,18 +536,28 @@ func (f *formScreen) items(wide int) (items []item, current int) {
 			items = append(items, item{s.Strong.Render(left(q.Group, wide-ansi.StringWidth(head))) + head, true})
 		}
 		answer, given := f.fields.Given(i)
-		if given && answer == "" {
+		alone := ""
+		if f.fields.Usual && answer == "" {
+			alone = f.fields.EnterAlone(i)
+		}
+		switch {
+		case alone != "":
+			answer = "(" + alone + ")"
+		case given && answer == "":
 			answer = "-"
 		}
 		before := was(f.fields.Was(i))
 		sign := " "
-		if i == f.fields.At() {
+		switch {
+		case i == f.fields.At():
 			current, answer, sign = len(items), f.input.Value(), ">"
+		case f.fields.Doubt(i) != "":
+			sign = "?"
 		}
 		// A long answer takes what its own label leaves, not what the longest does.
 		named, room := label, wide-1-ansi.StringWidth(before)
 		if ansi.StringWidth(answer) >= room-label {
-			named = min(label, ansi.StringWidth(q.Label)+1)
+			named = ansi.StringWidth(q.Label) + 1
 		}
 		line := sign + left(q.Label, named) + right(plain.Line(answer), room-named)
 		if i == f.fields.At() {
@@ -535,10 +584,13 @@ func (f *formScreen) across(width, height int) string {
 		lines = append(lines, headline{label: "WAS", figure: across(plain.Line(was), q.Unit), style: s.Quiet})
 	}
 	below := f.judgement(q, width)
-	words := map[form.State]string{form.Refused: "NO", form.Asked: "SURE?"}
-	if word := words[f.reply.State]; word != "" {
-		lines = append(lines, headline{figure: word, style: s.Bad})
-	} else {
+	switch _, text := f.judged(q); {
+	case f.reply.State == form.Refused:
+		lines = append(lines, headline{figure: "NO", style: s.Bad})
+	case strings.HasPrefix(text, sure):
+		lines = append(lines, headline{figure: strings.TrimSpace(sure), style: s.Bad})
+	}
+	if f.reply.State == form.Taken {
 		below = append(below[:1], s.Quiet.Render(ansi.Truncate(f.fields.Heard(f.input.Value()), width, "~")))
 	}
 	if f.fields.Caution != "" {

@@ -41,7 +41,7 @@ var views = map[string]view{
 	"bench-metric":     {book: "metric", keys: []string{"down", "enter"}},
 	"bench-names":      {book: "names", keys: []string{"enter"}},
 	"bench-half-typed": {keys: []string{"down", "enter", "d", "x", "enter", "esc", "20", "enter", "esc", "esc", "enter"}},
-	"bench-unread":     {book: "empty", keys: []string{"N", "Rowan", "ctrl+s", "34", "enter"}},
+	"bench-unread":     {book: "empty", keys: []string{"N", "Rowan", "ctrl+s", "72", "enter"}},
 	"pull":             {keys: []string{"down", "enter", "20.5", "enter", "31", "enter", "5/16", "enter", "6-1/8"}},
 	"pull-other-unit":  {keys: []string{"down", "enter", "20.5", "enter", "31", "enter", "5/16", "enter", "162mm"}},
 	"pull-metric":      {book: "metric", keys: []string{"down", "enter", "51", "enter", "15.1", "enter", "0.8", "enter", "6 1/8in"}},

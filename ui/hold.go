@@ -78,7 +78,7 @@ func (h *hold) idle() string { return "Nothing is written before the pull is sav
 
 // typing takes a digit for the draw of the pull: hands that type are off the rope.
 func (h *hold) typing(msg tea.KeyMsg) (move, bool) {
-	if !begins(msg) {
+	if !begins(msg) && msg.String() != "=" {
 		return move{}, false
 	}
 	next := h.down()

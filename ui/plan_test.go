@@ -212,8 +212,6 @@ func TestThePlanWaitsAndSaysWhyThereIsNone(t *testing.T) {
 	h.fits(80, 24)
 	h.settle(false)
 	h.find(`Too heavy by \d+\.\d lb`)
-	h.press("esc", "esc", "N", "Rowan", "enter")
-	h.press(slices.Repeat([]string{"enter"}, 12)...)
-	h.press("34", "enter", "33", "ctrl+s", "g")
+	h.press("esc", "esc", "N").answers("Rowan", "", "", "71").press("ctrl+s", "g")
 	h.see("plan: No plan yet: nothing was read.")
 }

@@ -79,19 +79,40 @@ func TestAPasteThatHasNoRoomIsToldOfAndChangesNothing(t *testing.T) {
 	h.see("Nothing is typed here")
 }
 
-// A doubtful value of a paste is asked about; those after it wait in their fields, and none is lost.
-func TestAPasteStopsWhereAValueIsAskedAbout(t *testing.T) {
+// A doubtful value of a paste is asked about in the end; none is lost, and each is in its own field.
+func TestAPasteGoesOnWhereAValueIsDoubted(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)
 	values := slices.Clone(walk)
-	values[9] = "8 13/16" // at 32 in it was 9 13/16
+	values[9], values[17] = "8 13/16", "8 1/16" // at 32 in they were 9 13/16 and 9 1/16
 	h.send(pasted(strings.Join(values, " ")))
-	h.see("SURE? was 9 13/16, now 8 13/16", "Filled in 9 of 18 values; Enter confirms those to come", "9 1/16")
-	h.press("esc", "c")
-	h.see("9 1/16")
-	// It was asked about once: the same again keeps it.
-	h.press(slices.Repeat([]string{"enter"}, 9)...)
-	h.reads("pull to 20 1/2 in: 31.0 lb, 16 readings")
+	h.see("UPPER LIMB  32 in", "SURE? was 9 13/16, now 8 13/16: Enter again to keep; 1 more to look at",
+		"?32 in    8 1/16", "Filled in 18 of 18 values.")
+	// Taken up again a doubtful value doesn't run into the next one.
+	h.press("esc", "c", "9 13")
+	h.see("in place of 8 13/16", "9 13 is 9 13/16 in")
+	h.press("enter")
+	h.see("LOWER LIMB  32 in", "SURE? was 9 1/16, now 8 1/16: Enter again to keep, and save")
+	h.press("9 1", "enter")
+	h.wholePull()
+}
+
+// What is no list of measures fills no field.
+func TestAPasteOfAnythingElseFillsNothing(t *testing.T) {
+	t.Parallel()
+	h := atTheBench(t)
+	h.answers("20.5", "31")
+	before := h.app.View()
+	for text, no := range map[string]string{
+		"3/8\nsee the other sheet\n5/8": "see the other sheet", "3/8 1/2 12kg": "12kg", "1, 2, 2027-02-01": "2027-02-01",
+	} {
+		h.send(pasted(text))
+		h.reads("3 values were pasted, and " + no + " is no measure: nothing was filled in.")
+		h.press("f2", "f2")
+		if after := h.app.View(); after != before {
+			t.Errorf("%q changed\n%s\nto\n%s", text, before, after)
+		}
+	}
 }
 
 // application is a text as a keypad sends it that is switched to application keys, in the messages that bubbletea makes of them:
@@ -130,18 +151,25 @@ func TestANumberKeypadTypesAWholePull(t *testing.T) {
 	h.see("note: 0pp.")
 }
 
-// What was typed over because it was asked about comes back.
+// What was typed over because it was refused or doubted comes back.
 func TestWhatWasTypedOverComesBack(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)
 	h.answers("20", "45")
-	h.see("SURE? ")
+	h.see("SURE? peak: ", "I'll ask at the end", "?peak", "UPPER LIMB  6 in")
+	h.press("up")
+	h.see("SURE? ", "Enter again to keep")
 	h.press("3")
-	h.see("in place of 45, which was not taken")
+	h.see("in place of 45")
 	h.press("backspace", "backspace")
 	h.miss("in place of")
 	h.press("enter")
 	h.see("3 of 18", "45")
+	h.miss("?peak")
+	h.press("999", "enter")
+	h.see("NO: ")
+	h.press("4")
+	h.see("in place of 999")
 }
 
 // megabyte is what somebody pastes by mistake: a million letters, some of which steer a terminal.

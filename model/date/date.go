@@ -68,8 +68,9 @@ func reprint(day string, print func(time.Time) string) string {
 
 // Parse reads a day: 2027-02-01 in any order, else day and month as the order has them, the month by its
 // letters or its number, and the year: 1 Feb 2027, 1.2.2027, 1/2/27. Without a year, as in 1 feb, it is the
-// day of that name nearest to now. With ISO, numbers alone are read as 2027-02-01 only, since nobody could
-// tell which of the two is the month. The result is the day's first moment in UTC.
+// day of that name nearest to now. With ISO, numbers alone are read as 2027-02-01, or with dots as 1.2.2027,
+// the day first: between strokes nobody could tell which of the two is the month. The result is the day's
+// first moment in UTC.
 func (o Order) Parse(text string, now time.Time) (time.Time, error) {
 	text = strings.TrimSpace(text)
 	if t, err := time.Parse(time.DateOnly, text); err == nil {
@@ -82,6 +83,9 @@ func (o Order) Parse(text string, now time.Time) (time.Time, error) {
 }
 
 func (o Order) parse(text string, now time.Time) (t time.Time, ok bool) {
+	if strings.Count(text, ".") == 2 && o != monthFirst {
+		o = DayFirst // nobody writes the month first with dots
+	}
 	parts := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" .,/-'", r) })
 	if len(parts) < 2 || len(parts) > 3 {
 		return t, false

@@ -48,6 +48,7 @@ func TestTypedDays(t *testing.T) {
 		{DayFirst, "3/2/27", "2027-02-03"},
 		{monthFirst, "3/2/27", "2027-03-02"},
 		{ISO, "3/2/27", ""},
+		{ISO, "3.2.2027", "2027-02-03"},
 		{ISO, "3 feb 2027", "2027-02-03"},
 		{monthFirst, "3 Feb 2027", "2027-02-03"},
 		{DayFirst, "february 3, 2027", "2027-02-03"},

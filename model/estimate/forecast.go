@@ -65,17 +65,19 @@ func (p *probe) shown(draw float64) Figure {
 }
 
 // wooden is a figure that is never negative, with the band of its logarithm, so that no edge is negative
-// either, once the set by a draw has come, widened as the state says. Close to the brace, where the figure vanishes and its error does
-// not, the upper edge goes on in proportion to the error, for a logarithm's would be beyond all numbers.
+// either, once the set by a draw has come, widened as the state says. Close to the brace, where the figure
+// vanishes and its error does not, the upper edge goes on in proportion to the error, for a logarithm's would
+// be beyond all numbers.
 func (p *probe) wooden(draw, mean float64, derivative []float64, sd float64) Figure {
 	if !(mean > 0) {
 		return Figure{}
 	}
 	come := max(p.st.bow.SetShare(draw)-p.st.bow.SetShare(p.st.longest), 0)
 	bySet := come * (p.st.frame.bySet(derivative) + p.give*derivative[p.st.frame.brace()]) / mean
-	share := cmp.Or(p.st.wide, 1) * math.Hypot(sd/mean, math.Hypot(forecastError, bySet*p.st.FirstSet().sd()))
+	set := p.st.FirstSet()
+	share := cmp.Or(p.st.wide, 1) * math.Hypot(sd/mean, math.Hypot(forecastError, bySet*set.sd()))
 	share = math.Hypot(share, p.st.bow.GainError)
-	mean *= math.Exp(bySet * max(p.st.set.mean, 0))
+	mean *= math.Exp(bySet * set.Estimate)
 	beyond := mean * max(share-1, 0)
 	return Figure{
 		Estimate: mean,
@@ -84,8 +86,8 @@ func (p *probe) wooden(draw, mean float64, derivative []float64, sd float64) Fig
 	}
 }
 
-// Expect predicts a reading of a pass that goes on, before it is typed: on a long string, with the pulls on it
-// so far, or else on the last that braced the bow. The figure's band is that of the reading itself, its own
+// Expect predicts a reading of a pass that goes on, before it is typed: on a long string, with the pulls on
+// it so far, or else on the last that braced the bow. The figure's band is that of the reading itself, its own
 // error included. The error wraps [ErrInput], [ErrUnsolved] or [ErrDraw].
 func (st State) Expect(w Where, on Hang) (Figure, error) {
 	m := &predictor{bow: st.bow, frame: st.frame, taken: none}
@@ -124,8 +126,8 @@ func (st State) Expect(w Where, on Hang) (Figure, error) {
 	return around(r.predicted, sd), nil
 }
 
-// StringFor is the length between the nocks (in) of the string that braces the bow to a height (in), 0 for the
-// usual one. The error wraps [ErrUnsolved].
+// StringFor is the length between the nocks (in) of the string that braces the bow to a height (in), 0 for
+// the usual one. The error wraps [ErrUnsolved].
 func (st State) StringFor(brace float64) (Figure, error) {
 	if brace == 0 {
 		brace = st.bow.usualBrace()

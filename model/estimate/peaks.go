@@ -10,22 +10,22 @@ import (
 
 // What may be the matter with the peaks of a pass. No source; found on the bows of the real shop's tests.
 const (
-	wrongShare = 0.3  // of passes in which a peak is misread
-	wrongSize  = 0.1  // by how much, as a share of the peak (1 sd)
-	looseShare = 0.35 // of passes whose pulls were come to from both sides, with friction between
-	looseSize  = 0.03 // what that makes of a force (1 sd)
-	farSize    = 0.15 // of a peak, off by which it is neither loose nor slightly misread
-	leastDoubt = 0.05 // chance of a supposition that counts: a 90 % range leaves out as much on each side
-	mostPeaks  = 12   // of a pass in which two may be wrong at once
-	someSay    = 0.25 // power of a supposition's chance in the mix
-	leastSay   = 0.1  // the same where it is sure that something is amiss
-	blind      = 1e3  // times its error, of a peak that says nothing
+	wrongShare = 0.3   // of passes in which a peak is misread
+	wrongSize  = 0.1   // by how much, as a share of the peak (1 sd)
+	looseShare = 0.35  // of passes whose pulls were come to from both sides, with friction between
+	looseSize  = 0.03  // what that makes of a force (1 sd)
+	commonSize = 0.025 // of all peaks alike where any is amiss: most were come to from one side (1 sd)
+	farSize    = 0.15  // of a peak, off by which it is neither loose nor slightly misread
+	leastDoubt = 0.4   // times the chance of all being right, of a supposition that counts
+	mostPeaks  = 12    // of a pass in which two may be wrong at once
+	blind      = 1e3   // times its error, of a peak that says nothing
 )
 
 // A supposition is what the peaks of a pass say of the bow if some of them are wrong, or all are loose.
 type supposition struct {
 	wrong  []int // of the peaks
 	loose  bool
+	alike  bool          // all are off by the same share, too
 	chance float64       // of its being so
 	share  float64       // in the mix, 0 for what is unlikely
 	gain   []float64     // how far the readings of all peaks move the bow
@@ -63,6 +63,9 @@ func (f *fit) peaks() (p *peaks, err error) {
 	if len(p.far) <= 2 {
 		p.far = nil
 	}
+	if 2*len(p.far) > len(all) {
+		return nil, errContradict()
+	}
 	for _, r := range all {
 		if !slices.Contains(p.far, r) {
 			p.rows = append(p.rows, r)
@@ -80,9 +83,16 @@ func (f *fit) peaks() (p *peaks, err error) {
 	if err := f.chol.InverseTo(p.cov); err != nil {
 		return nil, ErrUnsolved
 	}
+	p.against(f, step)
+	return p, nil
+}
+
+// against fills in the peaks less what the fit without them predicts, a step from the point last tried, and how
+// that covaries.
+func (p *peaks) against(f *fit, step []float64) {
 	n := len(p.rows)
 	if n == 0 {
-		return p, nil
+		return
 	}
 	slopes := mat.NewDense(n, len(f.z), nil)
 	for i, r := range p.rows {
@@ -98,7 +108,6 @@ func (f *fit) peaks() (p *peaks, err error) {
 			p.spread.SetSym(i, j, both.At(i, j))
 		}
 	}
-	return p, nil
 }
 
 // suppose weighs all that may be the matter. A first peak nothing can gainsay; before says that there were
@@ -114,14 +123,14 @@ func (p *peaks) suppose(before bool) {
 		return
 	}
 	if n > 1 {
-		p.add(supposition{chance: math.Log(looseShare), loose: true})
+		p.add(supposition{chance: math.Log(looseShare), loose: true, alike: true})
 	}
 	wrong := math.Log(wrongShare / float64(max(n, fewPeaks-1)))
 	for i := range n {
-		p.add(supposition{chance: wrong, wrong: []int{i}})
+		p.add(supposition{chance: wrong, wrong: []int{i}, alike: true})
 		for j := range i {
 			if n > 2 && n <= mostPeaks {
-				p.add(supposition{chance: 2 * wrong, wrong: []int{j, i}})
+				p.add(supposition{chance: 2 * wrong, wrong: []int{j, i}, alike: true})
 			}
 		}
 	}
@@ -129,28 +138,12 @@ func (p *peaks) suppose(before bool) {
 	for _, s := range p.all {
 		logs = append(logs, s.chance)
 	}
-	whole, halves := floats.LogSumExp(logs), 0.0
-	say := someSay
-	if logs[0]-whole < math.Log(leastWell) {
-		say = leastSay
-	}
-	for i := range p.all {
-		p.all[i].chance = math.Exp(logs[i] - whole)
-		if i > 0 {
-			halves += math.Pow(p.all[i].chance, say)
-		}
-	}
-	// The first is that all is well. What else may be is no better known than the sizes above: in the mix the
-	// readings' say among the others counts by half.
-	amiss, sum := 1-p.all[0].chance, 0.0
+	whole, sum := floats.LogSumExp(logs), 0.0
 	for i := range p.all {
 		s := &p.all[i]
-		s.share = s.chance
-		if i > 0 {
-			s.share = amiss * math.Pow(s.chance, say) / halves
-		}
-		if s.share < leastDoubt*p.all[0].chance {
-			s.share = 0
+		s.chance = math.Exp(logs[i] - whole)
+		if s.chance >= leastDoubt*p.all[0].chance {
+			s.share = s.chance
 		}
 		sum += s.share
 	}
@@ -176,6 +169,13 @@ func (p *peaks) add(s supposition) {
 		}
 		addTo(seen, i, i, sd*sd)
 		addTo(told, i, i, heard*heard)
+		for j := range i + 1 {
+			if s.alike {
+				share := commonSize * commonSize * r.value * p.rows[j].value
+				addTo(seen, j, i, share)
+				addTo(told, j, i, share)
+			}
+		}
 	}
 	var chol mat.Cholesky
 	var out mat.VecDense
@@ -210,6 +210,9 @@ func (p *peaks) mixed(all []supposition) (z []float64, cov *mat.SymDense) {
 		less.AddSym(less, &own)
 		less.SymRankOne(less, -s.share, mat.NewVecDense(n, apart))
 	}
+	if len(all) > 1 && n < fewPeaks {
+		p.jackknife(less)
+	}
 	z = floats.AddTo(make([]float64, len(p.z)), p.z, product(p.by, mean))
 	var half, whole mat.Dense
 	half.Mul(p.by, less)
@@ -221,6 +224,26 @@ func (p *peaks) mixed(all []supposition) (z []float64, cov *mat.SymDense) {
 		}
 	}
 	return z, cov
+}
+
+// jackknife widens the bow by how far it moves as each single peak is left out, as far as nothing says which
+// is wrong (Tukey's jackknife: Efron, Ann. Statist. 7 (1979) 1-26).
+func (p *peaks) jackknife(less *mat.SymDense) {
+	n := len(p.rows)
+	size := float64(n)
+	mean := make([]float64, n)
+	var left [][]float64
+	for _, s := range p.all {
+		if len(s.wrong) == 1 {
+			left = append(left, s.gain)
+			floats.AddScaled(mean, 1/size, s.gain)
+		}
+	}
+	open := p.all[0].chance + p.loose()
+	for _, gain := range left {
+		apart := floats.SubTo(make([]float64, n), gain, mean)
+		less.SymRankOne(less, -open*(size-1)/size, mat.NewVecDense(n, apart))
+	}
 }
 
 // without is the bow as if one peak had not been read.

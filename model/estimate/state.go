@@ -58,12 +58,17 @@ func usualSet() extra { return extra{mean: 0.25, sd: 0.15} }
 func (st State) Disputed() []Wild { return st.disputed }
 
 // FirstSet is the set that a first full draw brings in all (in), as forecasts allow for it.
-func (st State) FirstSet() Figure { return around(max(st.set.mean, 0), math.Hypot(st.set.sd, setLaw)) }
+func (st State) FirstSet() Figure {
+	return around(max(st.set.mean, 0)+setLater, math.Hypot(st.set.sd, setLaw))
+}
 
-// setLaw is how far the set still to come may differ from what the pulls so far say by a rough law of its
-// growth (in of a first full draw, 1 sd). It was set on the real shop's bows, which take most of their set
-// near the order.
-const setLaw = 0.35
+// The set still to come is setLater more than the pulls so far say by a rough law of its growth, setLaw more
+// or less (in of a first full draw, 1 sd). TestRealShop set them, by bows that take none and bows that take
+// most of it near the order.
+const (
+	setLater = 0.12
+	setLaw   = 0.35
+)
 
 // leastFresh is the share of that set below which a pass is taken to bring none.
 const leastFresh = 0.02

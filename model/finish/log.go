@@ -44,8 +44,8 @@ type Weighings struct {
 	Used     measure.Optional[measure.Force] // last after it was in use
 }
 
-// Sanding is what was lost in finishing, as a share of what was left; unread where the bow wasn't weighed both
-// before and after.
+// Sanding is what was lost in finishing, as a share of what was left; unread where the bow wasn't weighed
+// both before and after.
 func (w Weighings) Sanding() measure.Optional[float64] { return lost(w.Tree, w.Finished) }
 
 // Settling is that of first use.

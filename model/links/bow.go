@@ -11,10 +11,10 @@ import (
 	"bendbook/model/aim"
 )
 
-// perLimb are those of the real shop's bows: a link of about a quarter inch.
+// perLimb are links: one of about a quarter inch.
 const perLimb = 128
 
-// A shopBow is a bow of the real shop: limbs of D section, tapered and rough, crooked and unequal.
+// Bow is a bow of links: limbs of D section, tapered and rough, crooked and unequal.
 type Bow struct {
 	Handle       float64
 	Limbs        [2]Limb

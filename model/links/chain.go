@@ -40,10 +40,10 @@ type Pose struct {
 const (
 	tension = iota
 	angle
-	LowerTension
-	LowerAngle
+	lowerTension
+	lowerAngle
 	HookX
-	HookY
+	hookY
 	HalfLength
 	values
 )
@@ -170,7 +170,7 @@ type closing func(v *[values]float64) (residual [2]float64, by [2][values]float6
 // Drawn closes a chain whose hook is held at a draw.
 func (c *Chain) Drawn(draw float64) closing {
 	return func(v *[values]float64) (r [2]float64, by [2][values]float64) {
-		r[0], by[0][HookY] = v[HookY]-draw, 1
+		r[0], by[0][hookY] = v[hookY]-draw, 1
 		r[1], by[1][HalfLength] = v[HalfLength]-c.Half, 1
 		return r, by
 	}
@@ -191,8 +191,8 @@ func BracedAt(height float64) closing {
 	return func(v *[values]float64) (r [2]float64, by [2][values]float64) {
 		r[0], by[0] = noForce(v)
 		tan := math.Tan(v[angle])
-		r[1] = v[HookY] - v[HookX]*tan - height
-		by[1][HookY], by[1][HookX], by[1][angle] = 1, -tan, -v[HookX]*(1+tan*tan)
+		r[1] = v[hookY] - v[HookX]*tan - height
+		by[1][hookY], by[1][HookX], by[1][angle] = 1, -tan, -v[HookX]*(1+tan*tan)
 		return r, by
 	}
 }
@@ -222,8 +222,8 @@ func (c *Chain) newton(p Pose, close closing) (slopes [2][]float64, change [valu
 		pull, turn := float64(k), float64(k+angle)
 		m.SetRow(k, coefficients(pull, dx[1], turn, dx[2]-half*sin, HookX, -out, HalfLength, cos))
 		rhs.SetVec(k, out*p.At[HookX]-c.Handle/2-x-dx[0]-half*cos)
-		m.SetRow(k+1, coefficients(pull, dy[1], turn, dy[2]+half*cos, HookY, -1, HalfLength, sin))
-		rhs.SetVec(k+1, p.At[HookY]-y-dy[0]-half*sin)
+		m.SetRow(k+1, coefficients(pull, dy[1], turn, dy[2]+half*cos, hookY, -1, HalfLength, sin))
+		rhs.SetVec(k+1, p.At[hookY]-y-dy[0]-half*sin)
 		m.Set(4, k, out*cos)
 		m.Set(4, k+angle, -out*p.At[k]*sin)
 		rhs.SetVec(4, rhs.AtVec(4)-out*p.At[k]*cos)
@@ -266,7 +266,7 @@ func (c *Chain) Settle(close closing) error {
 		if err != nil {
 			return err
 		}
-		most := max(math.Abs(change[angle]), math.Abs(change[LowerAngle]))
+		most := max(math.Abs(change[angle]), math.Abs(change[lowerAngle]))
 		for s := range slopes {
 			most = max(most, floats.Norm(slopes[s], math.Inf(1)))
 		}
@@ -281,7 +281,7 @@ func (c *Chain) Settle(close closing) error {
 		if most > 1e-10 {
 			continue
 		}
-		if p.At[tension] <= 0 || p.At[LowerTension] <= 0 {
+		if p.At[tension] <= 0 || p.At[lowerTension] <= 0 {
 			return errSlack
 		}
 		c.Pose = p
@@ -304,7 +304,7 @@ func (c *Chain) Brace(height float64) error {
 		c.Pose.At[2*s] = l.Spring[len(l.Spring)/2] * bent / (0.75 * height)
 		c.Pose.At[2*s+angle] = math.Pi
 	}
-	c.Pose.At[HookX], c.Pose.At[HookY] = 0, height
+	c.Pose.At[HookX], c.Pose.At[hookY] = 0, height
 	c.Pose.At[HalfLength] = (c.Handle + c.Limbs[0].Length + c.Limbs[1].Length) / 2
 	err := c.Settle(BracedAt(height))
 	c.Half = c.Pose.At[HalfLength]
@@ -314,7 +314,7 @@ func (c *Chain) Brace(height float64) error {
 // Hang leaves the chain on a long string, an inch or more beyond where it is taut.
 func (c *Chain) Hang(length float64) error {
 	c.Half = length / 2
-	c.Pose.At[HalfLength], c.Pose.At[HookX], c.Pose.At[HookY] = c.Half, 0, 0
+	c.Pose.At[HalfLength], c.Pose.At[HookX], c.Pose.At[hookY] = c.Half, 0, 0
 	for s := range c.Limbs {
 		l := &c.Limbs[s]
 		slope := l.Unstrung()
@@ -323,12 +323,12 @@ func (c *Chain) Hang(length float64) error {
 		c.Pose.At[2*s] = 2
 		across := math.Sqrt(c.Half*c.Half - (x+c.Handle/2)*(x+c.Handle/2))
 		c.Pose.At[2*s+angle] = math.Atan2(across, -x-c.Handle/2)
-		c.Pose.At[HookY] += (y + across) / 2
+		c.Pose.At[hookY] += (y + across) / 2
 	}
 	taut := c.Pose
 	for _, beyond := range []float64{1, 1.5, 2, 3} {
 		c.Pose = taut
-		if err := c.Draw(taut.At[HookY] + beyond); err == nil {
+		if err := c.Draw(taut.At[hookY] + beyond); err == nil {
 			return nil
 		}
 	}
@@ -337,7 +337,7 @@ func (c *Chain) Hang(length float64) error {
 
 // Draw pulls the hook to a distance from the line, by steps from where it is.
 func (c *Chain) Draw(to float64) error {
-	from := c.Pose.At[HookY]
+	from := c.Pose.At[hookY]
 	if math.IsNaN(to) {
 		return errChain
 	}

@@ -45,7 +45,7 @@ func (b *Bow) Work(r *rand.Rand, cuts []Cut, off float64) error {
 		r[1], by[1][HalfLength] = v[HalfLength]-c.Half, 1
 		return r, by
 	})
-	b.Brace = c.Pose.At[HookY] - c.Pose.At[HookX]*math.Tan(c.Pose.At[angle])
+	b.Brace = c.Pose.At[hookY] - c.Pose.At[HookX]*math.Tan(c.Pose.At[angle])
 	return err
 }
 

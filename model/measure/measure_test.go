@@ -2,7 +2,9 @@ package measure
 
 import (
 	"errors"
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -33,7 +35,8 @@ func TestParseLengthAcceptsEveryWayOfWritingOne(t *testing.T) {
 }
 
 func TestParseForceAcceptsEveryWayOfWritingOne(t *testing.T) {
-	// One kilogram-force is 9.80665 N, a pound-force 4.4482216152605 N: NIST SP 811, appendix B (from memory).
+	// One kilogram-force is 9.80665 N, a pound-force 4.4482216152605 N: NIST SP 811, appendix B (from
+	// memory).
 	for text, want := range map[string]float64{
 		"36": 36, "36lb": 36, "36 lbs": 36, "36 lbf": 36, "36#": 36, "36.5": 36.5, "36 1/2 lb": 36.5,
 		"16.3kg": 16.3 * 9.80665 / 4.4482216152605, "160N": 160 / 4.4482216152605,
@@ -199,4 +202,47 @@ func TestSecondsComeBackAsTheyArePrinted(t *testing.T) {
 			t.Fatalf("%v is printed %q and read %v (%v)", d, PrintSeconds(d), back, err)
 		}
 	})
+}
+
+// Every mark of a rule can be typed without its denominator, with few keys: 1 11 or 11/. What is one or more
+// is refused, and a rule in decimals knows nothing of it.
+func TestTheDenominatorOfTheRuleGoesWithoutSaying(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		parts := rapid.SampledFrom([]int{2, 4, 8, 16, 32, 64}).Draw(t, "marks to the inch")
+		rule := Rule{Unit: Inch, Step: Length(1 / float64(parts))}
+		scale := Scale{Unit: PoundForce, Step: Force(1 / float64(parts))}
+		whole, n := rapid.IntRange(0, 9).Draw(t, "whole"), rapid.IntRange(0, parts-1).Draw(t, "marks")
+		want := Length(float64(whole) + float64(n)/float64(parts))
+		for _, text := range []string{fmt.Sprintf("%d %d", whole, n), fmt.Sprintf("-%d %d in", whole, n)} {
+			full, err := rule.Spell(text)
+			got, err2 := ParseLength(full, Inch)
+			if err != nil || err2 != nil || math.Abs(float64(got)) != float64(want) || got < 0 != (text[0] == '-' && want > 0) {
+				t.Fatalf("%q is %q on a rule in 1/%d, want %v (%v)", text, full, parts, want, err)
+			}
+			if bare := fmt.Sprintf("%d/", n); whole == 0 {
+				if short, err := rule.Spell(bare); err != nil || short != strings.TrimPrefix(full, "-") {
+					t.Fatalf("%q is %q, want %q", bare, short, full)
+				}
+			}
+			text = strings.TrimSuffix(text, " in")
+			full, err = scale.Spell(text)
+			if got, err2 := ParseForce(full, PoundForce); err != nil || err2 != nil || math.Abs(float64(got)) != float64(want) {
+				t.Fatalf("%q is %q on a scale in 1/%d", text, full, parts)
+			}
+			for _, other := range []Rule{{Unit: Centimetre}, {Unit: Inch, Step: 0.1}} {
+				if same, err := other.Spell(text); err != nil || same != text {
+					t.Fatalf("%q becomes %q on a rule in decimals (%v)", text, same, err)
+				}
+			}
+		}
+		more := fmt.Sprintf("%d %d", whole, parts+n)
+		if full, err := rule.Spell(more); err == nil {
+			t.Fatalf("%q is taken for %q on a rule in 1/%d", more, full, parts)
+		}
+	})
+	for _, full := range []string{"1 11/16", "1.5", "11/16", "6-3/8", "6⅜", "6 3/", "1 8cm", "1 2 3", "", "/", "far"} {
+		if got, err := (Rule{Unit: Inch}).Spell(full); err != nil || got != full {
+			t.Errorf("%q becomes %q (%v)", full, got, err)
+		}
+	}
 }

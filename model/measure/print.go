@@ -23,8 +23,11 @@ func (u LengthUnit) DefaultStep() Length {
 	return Length(1 / millimetresPerInch)
 }
 
+// Mark is from one mark of the rule to the next.
+func (r Rule) Mark() Length { return cmp.Or(r.Step, r.Unit.DefaultStep()) }
+
 // step is the rule's step as a number of its unit.
-func (r Rule) step() float64 { return cmp.Or(r.Step, r.Unit.DefaultStep()).In(r.Unit) }
+func (r Rule) step() float64 { return r.Mark().In(r.Unit) }
 
 // Round is the mark of the rule nearest to l; halves go away from zero.
 func (r Rule) Round(l Length) Length {
@@ -38,10 +41,26 @@ func (r Rule) Round(l Length) Length {
 func (r Rule) Print(l Length) string {
 	step := r.step()
 	marks := math.Round(l.In(r.Unit) / step)
-	if d := 1 / step; r.Unit == Inch && d >= 2 && d <= 128 && isPowerOfTwo(d) && isMeasure(marks*step) {
-		return printFraction(int64(marks), int64(d))
+	if d := r.perInch(); d > 0 && isMeasure(marks*step) {
+		return printFraction(int64(marks), d)
 	}
 	return printDecimal(marks*step, step)
+}
+
+// perInch is the marks to the inch of a rule that is cut in halves; 0 for any other.
+func (r Rule) perInch() int64 {
+	if d := cutInHalves(r.step()); r.Unit == Inch {
+		return d
+	}
+	return 0
+}
+
+// cutInHalves is how many steps make one, where those are halves, quarters and so on to 1/128; else 0.
+func cutInHalves(step float64) int64 {
+	if d := 1 / step; d >= 2 && d <= 128 && isPowerOfTwo(d) {
+		return int64(d)
+	}
+	return 0
 }
 
 // PrintSigned is Print with a plus before what is above zero: a difference.
@@ -68,14 +87,18 @@ type Scale struct {
 
 // Print writes f without its unit, rounded to the scale's step.
 func (s Scale) Print(f Force) string {
-	return printDecimal(s.Round(f).In(s.Unit), cmp.Or(s.Step.In(s.Unit), 0.1))
+	return printDecimal(s.Round(f).In(s.Unit), s.step())
 }
 
 // Round is the force in whole steps, as Print writes it.
 func (s Scale) Round(f Force) Force {
-	step := cmp.Or(s.Step.In(s.Unit), 0.1)
-	return s.Unit.Force(math.Round(f.In(s.Unit)/step) * step)
+	return s.Unit.Force(math.Round(f.In(s.Unit)/s.step()) * s.step())
 }
+
+// Mark is from one mark of the scale to the next.
+func (s Scale) Mark() Force { return cmp.Or(s.Step, s.Unit.Force(0.1)) }
+
+func (s Scale) step() float64 { return s.Mark().In(s.Unit) }
 
 // PrintSigned is Print with a plus before what is above zero: a difference.
 func (s Scale) PrintSigned(f Force) string { return signed(s.Print(f)) }

@@ -65,7 +65,7 @@ const (
 // What a bow still loses. Set and its law are common practice; what exercise takes is of staves that lose 3%
 // of stiffness over their first passes (TestStavesTilleredByThePlan, set and loss).
 const (
-	usualSet, usualSetError = 0.6, 0.4 // by the first full draw (in)
+	usualSet, usualSetError = 0.5, 0.4 // by the first full draw (in)
 	lawError                = 0.3      // of the law by which set grows, as a share of the set to come
 	wearPass, wearPassError = 0.006, 0.006
 )
@@ -76,6 +76,6 @@ const (
 	usualSpread   = 0.6
 	usualScatter  = 0.25 // of single scrapings, by edge and hand
 	scatterWeight = 6.0  // scrapings that it counts for against those seen
-	mostOff       = 2.0  // standard deviations from which a scraping counts less, lest a wrong count drag the mean
+	mostOff       = 2.0  // standard deviations from which a scraping counts less, lest a wrong count lead
 	bowError      = 0.12 // shared by one bow's scrapings: its depths are measured to a hundredth or two
 )

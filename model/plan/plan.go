@@ -141,10 +141,11 @@ func (p *Plan) choose(st estimate.State, parts []part, most float64) error {
 	return nil
 }
 
-// worthwhile says whether an outcome promises more than is unsure: a place or a tiller that is off comes right,
-// or a bow that is near its weight comes nearer by more than that is unsure (1 sd).
+// worthwhile says whether an outcome promises more than is unsure: a place or a tiller that is off comes
+// right, or a bow that is near its weight comes nearer by more than that is unsure (1 sd).
 func (p *Plan) worthwhile(o Outcome) bool {
-	return p.uneven || p.TillerOff() || p.excess() > near || p.Now.Weight.Estimate-o.Weight.Estimate >= sd(p.Now.Weight)
+	return p.uneven || p.TillerOff() || p.excess() > near ||
+		p.Now.Weight.Estimate-o.Weight.Estimate >= sd(p.Now.Weight)
 }
 
 // excess is how much too heavy the bow is once worn in, of the logarithm of weight.

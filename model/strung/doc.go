@@ -1,7 +1,7 @@
 // Package strung solves the strung wooden bow: two elastic limbs on a rigid handle, bent by a string that is
 // hooked at its middle or a little off it. From stiffness and rest bend along the limbs it gives the draw
-// force, tension, brace and work, what a rule or a block would read on the limbs, and the exact derivatives of
-// all of these.
+// force, tension, brace and work, what a rule or a block would read on the limbs, and the exact derivatives
+// of all of these.
 //
 // # The problem
 //

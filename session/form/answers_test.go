@@ -54,7 +54,7 @@ func TestAnswersAsTheRulePrintsThemMakeTheEventThatWasMeant(t *testing.T) {
 		if len(meant) == 0 {
 			return
 		}
-		event := must(s.Finish())(t).Event
+		event := finished(t, s).Event
 		if err := b.CheckEvent(event); err != nil {
 			t.Fatalf("the bench refuses what the sheet took: %v", err)
 		}
@@ -188,11 +188,11 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 		{func() *Sheet { return Weigh(story) }, nil, [][3]string{
 			{"peak", "400", "under 400"}, {"peak", "", "is needed"},
 		}},
-		{func() *Sheet { return newBow(practice{}) }, nil, [][3]string{
-			{"name", "", "name is needed"}, {"upper", "", "upper limb is needed"},
-			{"stations", "every 4", "comes first"}, // the limb may be passed over and come later
+		{func() *Sheet { return newBow(practice{}) }, given{"more": "more"}, [][3]string{
+			{"stations", "every 4", "comes first"}, // the length may be passed over and come later
+			{"name", "", "name is needed"}, {"length", "", "nock to nock is needed"}, {"length", "3", "above 0"},
 		}},
-		{func() *Sheet { return newBow(practice{}) }, given{"name": "Ash", "upper": "34"}, [][3]string{
+		{func() *Sheet { return newBow(practice{}) }, given{"name": "Ash", "length": "72", "more": "more", "upper": "34"}, [][3]string{
 			{"name", strings.Repeat("x", 401), "too long"}, {"draw", "far", "a length is written 6 3/8"},
 			{"draw", "-28", "above 0"}, {"weight", "400", "above 0 and under 400"},
 			{"weight", "40in", "a weight is written 36"}, {"allow", "-2", "either side"},
@@ -223,6 +223,46 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 				t.Errorf("%s %q: the sheet went on, or kept it", row[0], row[1])
 			}
 		}
+	}
+}
+
+// = takes what it was last time, =+ and =- a mark more or less, and the rule's denominator goes without
+// saying; what they mean stands on the sheet, and in the pull. On a line of values 1 and 7 are two.
+func TestWhatIsTypedInShort(t *testing.T) {
+	story := storyOf(t, ash(), model.Pull{Draw: 18, Peak: force(22), From: model.FromLine,
+		Readings: model.Readings{{some(0.75), some(1.5)}}})
+	s := Pull(story)
+	answered(t, s, "=", "=", "11/", "=")
+	for text, says := range map[string]string{
+		"=": "nothing from last time to take", "=+-": "=+ or =- for one a mark more or less", "3 16": "type 15 at most, or the next whole number", "16/": "one or more",
+	} {
+		if got := s.Answer(text); got.State != Refused || !strings.Contains(got.Says, says) {
+			t.Errorf("%q: %+v, want it refused: %q", text, got, says)
+		}
+	}
+	for text, want := range map[string]string{"=": "1 1/2", "=++": "1 5/8", "=-": "1 7/16"} {
+		s.goTo(s.index("upper.1"))
+		answered(t, s, text)
+		if got := s.answers["upper.1"]; got != want {
+			t.Errorf("%q takes %q, want %q", text, got, want)
+		}
+	}
+	s.goTo(s.index("upper.1"))
+	answered(t, s, "=", "3 8", "", "1 1/2")
+	s.leave("3 7") // as with the arrow key
+	for i, want := range []string{"18", "22.0", "11/16", "1 1/2", "3 1/2", "", "1 1/2", "3 7"} {
+		if got, _ := s.Given(i + s.begins); got != want {
+			t.Errorf("at question %d stands %q, want %q", i, got, want)
+		}
+	}
+	want := model.Event(model.Pull{Draw: 18, Peak: force(22), From: model.FromLine,
+		Readings: model.Readings{{some(0.6875), some(1.5), some(3.5)}, {{}, some(1.5), some(3.4375)}}})
+	if got := finished(t, s).Event; !reflect.DeepEqual(got, want) {
+		t.Errorf("it makes %+v, want %+v", got, want)
+	}
+	pull := must(Pull(story).Line(ash(), "14 21.5 upper 1 7 lower 0 1/16", true))(t).Event.(model.Pull)
+	if upper := pull.Readings[model.Upper]; len(upper) != 2 || upper[1].Or(0) != 7 || len(pull.Readings[1]) != 2 {
+		t.Errorf("on a line 1 7 is read as %v", pull.Readings)
 	}
 }
 

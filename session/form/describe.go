@@ -41,27 +41,6 @@ func (p practice) units() (names []string, all []measure.Units, own string) {
 	return names, all, names[slices.Index(all, p.Units)]
 }
 
-// newBow asks for the description of a new bow. Its units decide what the later questions give as examples.
-func newBow(p practice) *Sheet {
-	names, units, own := p.units()
-	unit := Question{Name: "units", Label: "units", Group: "bow", Preset: own, Choices: names,
-		Hint: list(1, names)}
-	s := newSheet("bow", "New bow", nil)
-	s.Usual = true
-	s.tune = func(s *Sheet) {
-		chosen := slices.Index(names, s.answer("units"))
-		if chosen < 0 {
-			chosen = slices.Index(names, own)
-		}
-		was := model.Bow{Units: units[chosen], Rig: p.Tree.Rig(), Cradle: p.Tree.Rocking()}
-		d := description{was: was, practice: p}
-		d.ask(s)
-		s.Questions = slices.Insert(s.Questions, 1, unit)
-	}
-	s.tune(s)
-	return s
-}
-
 // editBow asks for the description of a bow again, filled in. A field that is left as it was keeps its value
 // to the last digit, even where the rule shows less. Stations that were read stay.
 func editBow(story session.Story, p practice) *Sheet {
@@ -120,11 +99,13 @@ func (d description) filled(form, title string) *Sheet {
 
 func (d description) table() table[model.Bow] {
 	return table[model.Bow]{
-		of: d.was, was: d.was, fields: slices.Concat(d.whose(), d.limbs(), d.wanted()), judge: d.judge,
+		of: d.was, was: d.was, fields: slices.Concat(d.whose(), d.limbs(), d.wanted(), d.whole()), judge: d.judge,
+		whole: d.oneLength,
 		along: func(s *Sheet, b *model.Bow) {
 			if s.answer("lower") == "" {
 				b.Limbs[model.Lower].Length = b.Limbs[model.Upper].Length
 			}
+			halve(s, b)
 			*b = d.withStations(*b, s.answer("stations"), s.filled["stations"])
 		},
 	}
@@ -350,10 +331,12 @@ func (d description) tree() []field[model.Bow] {
 			shares(50), func(b *bow) *float64 { return &b.Rig.High }),
 		valueField("readings.tare", tree("tare", "what the scale shows with nothing drawn"), shortForces(),
 			func(b *bow) *measure.Force { return &b.Rig.Tare }),
-		valueField("readings.hook_off", tree("hook off middle", "towards the upper nock; below 0 towards the lower"),
-			shortLengths(), func(b *bow) *measure.Length { return &b.Rig.Hook }),
-		textField("readings.cradle", tree("bow held", "1 clamped, 2 rocking: on a cradle where it can tilt", "clamped",
-			"rocking"), func(b *bow) *string { return &b.Cradle }),
+		valueField("readings.hook_off",
+			tree("hook off middle", "towards the upper nock; below 0 towards the lower"), shortLengths(),
+			func(b *bow) *measure.Length { return &b.Rig.Hook }),
+		textField("readings.cradle",
+			tree("bow held", "1 clamped, 2 rocking: on a cradle where it can tilt", "clamped", "rocking"),
+			func(b *bow) *string { return &b.Cradle }),
 		textField("readings.line", tree("line", "1 wall, 2 bow: it moves with the bow", string(model.OnWall),
 			string(model.OnBow)), func(b *bow) *model.LineOn { return &b.Rig.Line }),
 	}

@@ -1,10 +1,12 @@
 package form
 
 import (
+	"math"
 	"reflect"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 
@@ -14,8 +16,8 @@ import (
 	"bendbook/session"
 )
 
-func TestNewBowNeedsANameAndALimb(t *testing.T) {
-	bow := filled(t, newBow(practice{}), map[string]string{"name": "Ash", "upper": "34"}).Bow
+func TestNewBowNeedsANameAndALength(t *testing.T) {
+	bow := filled(t, newBow(practice{}), map[string]string{"name": "Ash", "length": "72"}).Bow
 	want := model.Bow{Name: "Ash", Units: measure.Imperial(), Handle: 4, Section: model.SectionD,
 		Aim: model.Aim{Bend: "compass"}}
 	for _, side := range model.Sides {
@@ -28,7 +30,7 @@ func TestNewBowNeedsANameAndALimb(t *testing.T) {
 
 func TestNewBowWithAllThatMayBeAnswered(t *testing.T) {
 	bow := filled(t, newBow(practice{}), map[string]string{
-		"name": "Yew", "units": "1", "wood": "yew", "number": "27/1", "for": "Hollis", "draw": "28",
+		"name": "Yew", "more": "2", "units": "1", "length": "71 3/4", "wood": "yew", "number": "27/1", "for": "Hollis", "draw": "28",
 		"draw_to": "ba", "weight": "45lb", "allow": "2", "due": "2027-02-01", "handle": "4 1/4", "handle_depth": "1 1/4",
 		"section": "2", "upper": "34", "lower": "33-1/2", "stations": "6 8 12 1/2", "bend": "ell", "tiller": "1/4",
 		"tiller_at": "8", "stiff_tips": "10", "rule": "1/32", "scale": "1/2",
@@ -51,19 +53,19 @@ func TestNewBowWithAllThatMayBeAnswered(t *testing.T) {
 
 func TestStationsFollowTheLimbs(t *testing.T) {
 	for _, c := range []struct {
-		name, upper, lower, stations string
-		want                         [2][]measure.Length
+		name, length, upper, stations string
+		want                          [2][]measure.Length
 	}{
-		{"usual, lower shorter", "21", "19 1/2", "", [2][]measure.Length{{6, 8, 12, 16, 20}, {6, 8, 12, 16}}},
-		{"usual on very short limbs", "7", "5", "", [2][]measure.Length{{6}, {}}},
-		{"a list", "34", "", "6, 8, 12 1/2, 34", [2][]measure.Length{{6, 8, 12.5, 34}, {6, 8, 12.5, 34}}},
-		{"a list with blanks", "34", "12", "6 8 12 1/2 16½", [2][]measure.Length{{6, 8, 12.5, 16.5}, {6, 8}}},
-		{"a fraction behind a blank", "34", "", "6 ½ 8 3/4", [2][]measure.Length{{6.5, 8.75}, {6.5, 8.75}}},
-		{"every, to one nock", "16", "15", "Every  4in", [2][]measure.Length{{4, 8, 12, 16}, {4, 8, 12}}},
-		{"in other units", "34", "7", "150mm 200mm", [2][]measure.Length{{150 / 25.4, 200 / 25.4}, {150 / 25.4}}},
+		{"usual, lower shorter", "44 1/2", "21", "", [2][]measure.Length{{6, 8, 12, 16, 20}, {6, 8, 12, 16}}},
+		{"usual on very short limbs", "16", "7", "", [2][]measure.Length{{6}, {}}},
+		{"a list", "72", "", "6, 8, 12 1/2, 34", [2][]measure.Length{{6, 8, 12.5, 34}, {6, 8, 12.5, 34}}},
+		{"a list with blanks", "50", "34", "6 8 12 1/2 16½", [2][]measure.Length{{6, 8, 12.5, 16.5}, {6, 8}}},
+		{"a fraction behind a blank", "72", "", "6 ½ 8 3/4", [2][]measure.Length{{6.5, 8.75}, {6.5, 8.75}}},
+		{"every, to one nock", "35", "16", "Every  4in", [2][]measure.Length{{4, 8, 12, 16}, {4, 8, 12}}},
+		{"in other units", "45", "34", "150mm 200mm", [2][]measure.Length{{150 / 25.4, 200 / 25.4}, {150 / 25.4}}},
 	} {
 		bow := filled(t, newBow(practice{}),
-			map[string]string{"name": "Ash", "upper": c.upper, "lower": c.lower, "stations": c.stations}).Bow
+			map[string]string{"name": "Ash", "length": c.length, "more": "more", "upper": c.upper, "stations": c.stations}).Bow
 		for side, want := range c.want {
 			if got := bow.Limbs[side].Stations; !slices.Equal(got, want) {
 				t.Errorf("%s: the %s limb is read at %v, want %v", c.name, model.Side(side), got, want)
@@ -72,11 +74,71 @@ func TestStationsFollowTheLimbs(t *testing.T) {
 	}
 }
 
+// The whole length is halved, less the handle; where one limb is told the other has the rest. Where both are,
+// they must make the whole.
+func TestTheLengthMakesTheLimbs(t *testing.T) {
+	for _, c := range []struct {
+		given map[string]string
+		want  [2]measure.Length // zero where it is refused
+	}{
+		{map[string]string{"length": "72"}, [2]measure.Length{34, 34}},
+		{map[string]string{"length": "183cm"}, [2]measure.Length{(183/2.54 - 4) / 2, (183/2.54 - 4) / 2}},
+		{map[string]string{"length": "72", "more": "2", "handle": "5"}, [2]measure.Length{33.5, 33.5}},
+		{map[string]string{"length": "72", "more": "2", "upper": "34 8"}, [2]measure.Length{34.5, 33.5}},
+		{map[string]string{"length": "72", "more": "2", "lower": "33"}, [2]measure.Length{35, 33}},
+		{map[string]string{"length": "71", "more": "2", "upper": "34", "lower": "33"}, [2]measure.Length{34, 33}},
+		{map[string]string{"length": "72", "more": "2", "upper": "34", "lower": "33"}, [2]measure.Length{}},
+	} {
+		s := newBow(practice{})
+		c.given["name"] = "Ash"
+		fill(t, s, c.given)
+		o, err := s.Finish()
+		for side, want := range c.want {
+			if got := o.Bow.Limbs[side].Length; want > 0 != (err == nil) || err == nil && math.Abs(float64(got-want)) > 1e-9 {
+				t.Errorf("%v makes %v (%v), want %v", c.given, got, err, want)
+			}
+		}
+	}
+}
+
+// The first page is what most orders say. What stands behind it says what Enter alone takes, and comes back
+// once it is answered.
+func TestMoreIsAskedForWhereItIsWanted(t *testing.T) {
+	s := newBow(practice{})
+	fill(t, s, map[string]string{"name": "Ash", "length": "70", "due": "1.3.2027"})
+	if len(s.Questions) > 9 {
+		t.Errorf("the first page has %d questions", len(s.Questions))
+	}
+	for name, want := range map[string]string{"due": "1.3.2027 is 2027-03-01", "draw": "", "weight": ""} {
+		s.goTo(s.index(name))
+		if got := s.Heard("1.3.2027"); got != want {
+			t.Errorf("at %s it is heard as %q", name, got)
+		}
+	}
+	s.goTo(s.index("more"))
+	answered(t, s, "more")
+	for name, want := range map[string]string{"upper": "33 in", "lower": "33 in", "handle": "4", "rule": "1/16 in", "scale": "0.1 lb",
+		"stations": "6, 8, 12, 16, 20, 24, 28, 32", "units": "inches and pounds", "bend": "full compass"} {
+		if got := s.EnterAlone(s.index(name)); got != want {
+			t.Errorf("Enter alone takes %q for %s, want %q", got, name, want)
+		}
+	}
+	fill(t, s, map[string]string{"handle": "5"})
+	if got := s.EnterAlone(s.index("lower")); got != "32 1/2 in" {
+		t.Errorf("with a handle of 5 in the lower limb is %q", got)
+	}
+	again := newBow(practice{})
+	again.Restore(s.draft(time.Unix(0, 0)))
+	if bow := must(again.Finish())(t).Bow; bow.Handle != 5 || bow.Order.Due != "2027-03-01" {
+		t.Errorf("taken up again the bow is %+v", bow)
+	}
+}
+
 // A customer's 28 is rarely to the belly: where it is measured to is asked with what each means, and Enter alone
 // answers nothing. An order from before keeps what it has.
 func TestADrawSaysWhereItIsMeasuredTo(t *testing.T) {
 	s := newBow(practice{})
-	fill(t, s, map[string]string{"name": "Ash", "upper": "34", "handle_depth": "2", "draw": "28"})
+	fill(t, s, map[string]string{"name": "Ash", "length": "72", "draw": "28", "more": "2", "handle_depth": "2"})
 	s.goTo(s.index("draw_to"))
 	q, _ := s.Current()
 	if q.Hint != "on the tree: 1 belly 28, 2 back 26, 3 pivot+1.75 (trade) 26 1/4 in" {
@@ -88,8 +150,8 @@ func TestADrawSaysWhereItIsMeasuredTo(t *testing.T) {
 	if _, err := s.Finish(); err == nil || !slices.Equal(s.Needed(), []string{"draw to"}) {
 		t.Errorf("saved as if to the belly: %v, %q needed", err, s.Needed())
 	}
-	if r := s.Answer("back"); r.State != Taken {
-		t.Errorf("%+v", r)
+	if r := s.Answer("back"); r.State != Taken || s.index("handle_depth") != s.at || s.index("weight") != s.at+1 {
+		t.Errorf("%+v, and the handle's depth isn't asked next", r)
 	}
 	if bow := must(s.Finish())(t).Bow; bow.DrawToBelly() != some(26) {
 		t.Errorf("%+v", bow.Order)
@@ -106,28 +168,30 @@ func TestADrawSaysWhereItIsMeasuredTo(t *testing.T) {
 	}
 }
 
-// Choices that were only left, as with the arrow key, are understood; units may be changed at the end.
+// Choices that were only left, as with the arrow key, are understood. What was typed before the units were
+// chosen keeps its own.
 func TestNewBowInMetricUnitsAsksInThem(t *testing.T) {
 	s := newBow(practice{})
-	for i, q := range s.Questions {
+	for i := 0; i < len(s.Questions); i++ {
 		s.goTo(i)
 		s.leave(map[string]string{
-			"name": "Ulme", "units": "2", "draw_to": "3", "section": "ell", "upper": "86",
-		}[q.Name])
+			"name": "Ulme", "length": "72", "more": "m", "units": "2", "draw_to": "3", "section": "ell", "upper": "86",
+		}[s.Questions[i].Name])
 	}
 	bow, in := must(s.Finish())(t).Bow, func(l measure.Length) float64 { return l.In(measure.Centimetre) }
 	if bow.Order.DrawTo != model.ToPivot || bow.Section != model.SectionEllipse || in(bow.Handle) != 10 ||
-		in(bow.Limbs[model.Upper].Stations[1]) != 20 || in(bow.Limbs[model.Lower].Length) != 86 {
+		in(bow.Limbs[model.Upper].Stations[1]) != 20 || math.Abs(in(bow.Limbs[model.Lower].Length)-86.88) > 1e-9 {
 		t.Errorf("the bow is %+v", bow)
 	}
 	if hint := s.Questions[s.index("draw")].Hint; !strings.Contains(hint, "such as 71") {
 		t.Errorf("the draw's hint in centimetres is %q", hint)
 	}
 	bow = filled(t, s, map[string]string{"units": "inches", "upper": "34"}).Bow
-	if bow.Units != measure.Imperial() || bow.Handle != 4 {
+	if bow.Units != measure.Imperial() || bow.Handle != 4 || bow.Limbs[model.Lower].Length != 34 {
 		t.Errorf("after going back to inches the bow is %+v", bow)
 	}
-	bow = filled(t, s, map[string]string{"units": "mill", "upper": "860"}).Bow
+	fill(t, s, map[string]string{"units": "mill"})
+	bow = filled(t, s, map[string]string{"length": "1820", "upper": "860"}).Bow
 	if bow.Units.Length != measure.Millimetre || in(bow.Limbs[model.Upper].Length) != 86 {
 		t.Errorf("in millimetres the bow is %+v", bow)
 	}
@@ -138,8 +202,8 @@ func TestANewBowTakesTheShopsUnits(t *testing.T) {
 	mixed := measure.Units{Length: measure.Centimetre, Force: measure.PoundForce}
 	for _, units := range []measure.Units{imperial, metric, mixed} {
 		bow := filled(t, newBow(practice{Units: units, Dates: "day-month-year"}),
-			map[string]string{"name": "Ash", "upper": "34in", "due": "3.2.2027", "weight": "40lb"}).Bow
-		if bow.Units != units || bow.Limbs[0].Length != 34 || bow.Order.Due != "2027-02-03" ||
+			map[string]string{"name": "Ash", "length": "72in", "due": "3.2.2027", "weight": "40lb"}).Bow
+		if bow.Units != units || math.Abs(float64(bow.Length()-72)) > 1e-9 || bow.Order.Due != "2027-02-03" ||
 			bow.Order.Weight.Or(0) != 40 {
 			t.Errorf("%v: %+v", units, bow)
 		}
@@ -149,7 +213,8 @@ func TestANewBowTakesTheShopsUnits(t *testing.T) {
 // TestFinishStandsAtTheAnswerThatALaterOneMadeWrong: a draw of 80 in fits any bow until its limbs are known.
 func TestFinishStandsAtTheAnswerThatALaterOneMadeWrong(t *testing.T) {
 	s := newBow(practice{})
-	fill(t, s, map[string]string{"name": "Ash", "draw": "80", "draw_to": "belly", "upper": "30"})
+	fill(t, s, map[string]string{"name": "Ash", "draw": "80", "draw_to": "belly"})
+	fill(t, s, map[string]string{"length": "64"})
 	_, err := s.Finish()
 	if q, _ := s.Current(); err == nil || q.Name != "draw" || !strings.Contains(err.Error(), "draw: ") ||
 		!strings.Contains(err.Error(), "64 in") {
@@ -277,12 +342,13 @@ func TestTheAimIsChosenByName(t *testing.T) {
 		"as hi": aim.Like("H1"), "as Holly": aim.Like("H2"), "5": aim.Like("H2"),
 		"6": aim.Like("H3"), "as Holly (": aim.Like("H3"),
 	} {
-		bow := filled(t, newBow(p), map[string]string{"name": "Ash", "upper": "34", "bend": typed}).Bow
+		bow := filled(t, newBow(p), map[string]string{"name": "Ash", "length": "72", "more": "2", "bend": typed}).Bow
 		if bow.Aim.Bend != want {
 			t.Errorf("%q is %q, want %q", typed, bow.Aim.Bend, want)
 		}
 	}
 	s := newBow(p)
+	fill(t, s, map[string]string{"more": "2"})
 	s.goTo(s.index("bend"))
 	want := Reply{Refused, "it could be 4 as Hickory for Tamsin, 5 as Holly, 6 as Holly (H3)"}
 	if got := s.Answer("as h"); got != want {

@@ -2,13 +2,17 @@ package form
 
 import (
 	"encoding/json"
+	"errors"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"pgregory.net/rapid"
+
 	"bendbook/model"
 	"bendbook/model/date"
+	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/shop"
 )
@@ -23,30 +27,71 @@ func readAt18(t *testing.T) session.Story {
 
 const doubtful = "was 3 1/4, now 8 1/4: Enter again to keep"
 
-// A doubt is raised once for an answer, across a crash too, and never drops the value, here one 5 in off.
-func TestADoubtIsAskedOnceAndNeverDropsTheValue(t *testing.T) {
+// A list that is read out goes on into the right fields where a value is doubted, here one 5 in off. The doubt
+// waits, across a crash too; it is asked about once, and never drops the value.
+func TestADoubtWaitsAndIsAskedOnce(t *testing.T) {
 	story := readAt18(t)
 	s := Pull(story)
+	far := s.index("upper.2")
 	answered(t, s, "18", "21", "3/4", "1 1/2")
-	if got := s.Answer("8 1/4"); got != (Reply{Asked, doubtful}) {
-		t.Fatalf("the first time it says %+v, want %q asked", got, doubtful)
+	if got := s.Answer("8 1/4"); got != (Reply{Taken, "upper limb, 12 in: was 3 1/4, now 8 1/4"}) || s.Doubt(far) == "" {
+		t.Fatalf("the answer is told of as %+v", got)
 	}
+	answered(t, s, "3/4", "1 1/2", "3 1/4")
 	var draft shop.Draft
 	doc := must(json.Marshal(s.draft(time.Now())))(t)
 	must(doc, json.Unmarshal(doc, &draft))(t)
 	s = Pull(story)
 	s.Restore(draft)
-	for _, again := range []string{" 8 1/4 ", "8 1/4"} {
-		s.goTo(s.index("upper.2"))
-		answered(t, s, again)
+	if s.Doubt(far) == "" || s.Doubt(far-1) != "" {
+		t.Error("taken up again the doubt is forgotten")
 	}
-	if read := must(s.Finish())(t).Event.(model.Pull).Readings; read.At(model.Upper, 2).Or(0) != 8.25 {
+	if _, err := s.Finish(); err == nil || err.Error() != doubtful || s.At() != far {
+		t.Fatalf("finishing says %v and stands at question %d", err, s.At())
+	}
+	answered(t, s, " 8 1/4 ")
+	read := must(s.Finish())(t).Event.(model.Pull).Readings
+	if read.At(model.Upper, 2).Or(0) != 8.25 || read.At(model.Lower, 2).Or(0) != 3.25 {
 		t.Errorf("finishing gives %v", read)
 	}
-	s.goTo(s.index("upper.2"))
-	if got := s.Answer("9"); got.State != Asked {
+	s.goTo(far)
+	if got := s.Answer("9"); got.Says == "" || s.Doubt(far) == "" {
 		t.Errorf("another doubtful value: %+v", got)
 	}
+	// Where one goes back to it, what is doubtful stands there, and the same again keeps it.
+	s.goTo(far)
+	if answered(t, s, "9"); s.Doubt(far) != "" {
+		t.Error("what was kept is doubted still")
+	}
+}
+
+// Whatever stands in a list, each value that can be is read at its own station, and all that is doubtful is
+// asked about before the pull is saved.
+func TestNoDoubtMovesAListOn(t *testing.T) {
+	story := readAt18(t)
+	rapid.Check(t, func(t *rapid.T) {
+		s, asked := Pull(story), 0
+		answered(t, s, "18", "21")
+		typed := rapid.SliceOfN(rapid.SampledFrom([]string{"3/4", "1 1/2", "3 1/4", "5", "2"}), 6, 6).Draw(t, "list")
+		answered(t, s, typed...)
+		for i := range s.Questions {
+			if s.Doubt(i) != "" {
+				asked++
+			}
+		}
+		for range asked {
+			if _, err := s.Finish(); !errors.As(err, new(DoubtError)) {
+				t.Fatalf("%d doubts, and finishing says %v", asked, err)
+			}
+		}
+		read := must(s.Finish())(t).Event.(model.Pull).Readings
+		for i, text := range typed {
+			side := model.Sides[i/3]
+			if want := must(measure.ParseLength(text, measure.Inch))(t); read.At(side, i%3).Or(-1) != want {
+				t.Fatalf("%q is read as %v", typed, read)
+			}
+		}
+	})
 }
 
 func TestAValueThatWasOnlyLeftIsAskedAboutAtTheEnd(t *testing.T) {
@@ -77,7 +122,8 @@ func TestWhatIsAskedAbout(t *testing.T) {
 		answers []string // the last of them is the doubtful one
 		says    string   // "" where it is taken
 	}{
-		{"a draw past the ordered one", Pull, nil, []string{"28 1/2"}, "28 1/2 is past the ordered draw, 28 in"},
+		{"a draw past the ordered one", Pull, nil, []string{"28 1/2"},
+			"28 1/2 is past the ordered draw, 28 in; all that follows hangs on it"},
 		{"the ordered draw", Pull, nil, []string{"28"}, ""},
 		{"a step of 3 in", Pull, pulled, []string{"21"}, "that is 3 in farther than ever before"},
 		{"a peak that grew by scraping", Pull, thenScraped, []string{"18", "26"},
@@ -107,14 +153,21 @@ func TestWhatIsAskedAbout(t *testing.T) {
 		answered(t, s, c.answers[:last]...)
 		got := s.Answer(c.answers[last])
 		if c.says == "" {
-			if got.State != Taken {
+			if got != (Reply{}) {
 				t.Errorf("%s: %+v, want it taken", c.name, got)
 			}
 			continue
 		}
-		if got.State != Asked || !strings.Contains(got.Says, c.says) ||
-			!strings.HasSuffix(got.Says, ": Enter again to keep") {
-			t.Errorf("%s: %+v, want it asked: %q", c.name, got, c.says)
+		// A draw waits for its answer; all else is asked about in the end.
+		if atOnce := last == 0 && s.Form == "pull"; (got.State == Asked) != atOnce ||
+			!strings.Contains(got.Says, c.says) {
+			t.Errorf("%s: %+v, want it doubted: %q", c.name, got, c.says)
+		} else if !atOnce {
+			var doubt DoubtError
+			if _, err := s.Finish(); !errors.As(err, &doubt) || !strings.Contains(doubt.Says, c.says) ||
+				!strings.HasSuffix(doubt.Says, ": Enter again to keep") {
+				t.Errorf("%s: in the end it is told of as %v", c.name, err)
+			}
 		}
 		answered(t, s, c.answers[last])
 	}

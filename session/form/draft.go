@@ -84,8 +84,8 @@ func otherForms() []Kind {
 		{Form: asideForm, Word: "setting aside", About: "Why the bow is set aside. It leaves the bows in " +
 			"hand until it is taken up again."},
 		{Form: "setting", Word: "setting", About: "One of the shop's settings, filled in as it stands."},
-		{Form: "bow", Word: "new bow", About: "A new bow. Its name and the upper limb's length are all that " +
-			"is needed: ctrl+s saves it as soon as both are there; add the rest later."},
+		{Form: "bow", Word: "new bow", About: "A new bow. Its name and its length from nock to nock are " +
+			"all that is needed: ctrl+s saves it as soon as both are there; add the rest later."},
 		{Form: editForm, Word: "description", About: "What is known of the bow and its order, filled in with " +
 			"what it says now."},
 		{Form: likeForm, Word: "bow like this one", About: "A new bow, filled in with the order, size and " +
@@ -134,6 +134,11 @@ func (s *Sheet) Restore(d shop.Draft) {
 	for range 3 {
 		s.restore(d)
 		s.retune()
+	}
+	for _, q := range s.Questions {
+		if _, reply := s.judge(q, s.answers[q.Name]); reply.State == Asked {
+			s.doubted[q.Name] = s.answers[q.Name]
+		}
 	}
 }
 

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"errors"
 	"time"
 
 	"pgregory.net/rapid"
@@ -77,6 +78,18 @@ func answered(t rapid.TB, s *Sheet, answers ...string) {
 			t.Fatalf("%s: %q is not taken: %+v", q.Label, text, got)
 		}
 	}
+}
+
+// finished makes the outcome of a sheet, and keeps what is asked about on the way.
+func finished(t rapid.TB, s *Sheet) Outcome {
+	t.Helper()
+	for range s.Questions {
+		var doubt DoubtError
+		if o, err := s.Finish(); !errors.As(err, &doubt) {
+			return must(o, err)(t)
+		}
+	}
+	return must(s.Finish())(t)
 }
 
 // filled answers what is given by name, leaves all else as it stands, and makes the outcome.

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bendbook/model/measure"
+	"bendbook/model/plain"
 	"bendbook/model/record"
 	"bendbook/session"
 	"bendbook/session/shop"
@@ -25,7 +26,7 @@ type Form struct {
 	keep  func(Outcome) (id string, err error)
 	apart func(Outcome) (record.Record, error) // as a record; nil where it is of no bow
 	done  bool                                 // saved or thrown away
-	// saving says that a question stopped SaveNow: its answer saves the form.
+	// saving says that a question kept the form from being saved: its answer saves it.
 	saving bool
 }
 
@@ -49,7 +50,7 @@ func begin(f Form) (*Form, error) {
 	}
 	if found {
 		f.Sheet.Restore(kept)
-		f.Resumed = true
+		f.Resumed, f.saving = true, f.Sheet.full()
 	}
 	return &f, nil
 }
@@ -58,7 +59,8 @@ func begin(f Form) (*Form, error) {
 // settings says why.
 func practiceOf(s *shop.Shop) practice {
 	settings, _ := s.Settings()
-	return practice{Units: settings.Units, Tree: settings.Tree, Dates: s.DatesOf(settings), Now: s.Now(), Finished: s.Finished()}
+	return practice{Units: settings.Units, Tree: settings.Tree, Dates: s.DatesOf(settings), Now: s.Now(),
+		Finished: s.Finished()}
 }
 
 // NewBowForm asks for a new bow.
@@ -137,12 +139,13 @@ func SettingForm(s *shop.Shop, sh *Sheet) (*Form, error) {
 // Drafted says whether what is half typed is kept.
 func (f *Form) Drafted() bool { return f.draft != "" }
 
-// Saving says whether the answer to the current question saves the form, after it stopped [Form.SaveNow].
+// Saving says whether the answer to the current question saves the form, after it kept that from being saved.
 func (f *Form) Saving() bool { return f.saving }
 
 // Enter answers the current question. An accepted answer is on disk when it returns. The last answer, or one
-// that had stopped [Form.SaveNow], saves the form: kept is not nil. The error says what is not on disk, and
-// wraps [ErrNotSaved] where the form is not saved.
+// to a question that kept the form from being saved, saves it: kept is not nil. Before that each doubtful
+// answer is asked about once. The error says what is not on disk, and wraps [ErrNotSaved] where the form is
+// not saved.
 func (f *Form) Enter(text string) (r Reply, kept *Kept, err error) {
 	if f.saving {
 		return f.SaveNow(text)
@@ -151,9 +154,7 @@ func (f *Form) Enter(text string) (r Reply, kept *Kept, err error) {
 		return r, nil, nil
 	}
 	if f.Sheet.Done() {
-		r, kept, err = f.finish()
-		f.saving = r.State != Taken
-		return r, kept, err
+		return f.finish()
 	}
 	return r, nil, f.keepDraft()
 }
@@ -170,10 +171,7 @@ func (f *Form) SaveNow(text string) (r Reply, kept *Kept, err error) {
 		f.saving = true
 		return r, nil, nil
 	}
-	r, kept, err = f.finish()
-	// Where nothing was typed at all the key was a slip.
-	f.saving = r.State != Taken && f.Sheet.any()
-	return r, kept, err
+	return f.finish()
 }
 
 // finish saves the form. Where that fails, what was typed stays and can be saved again.
@@ -181,7 +179,11 @@ func (f *Form) finish() (Reply, *Kept, error) {
 	outcome, err := f.Sheet.Finish()
 	if err != nil {
 		f.stay()
-		return Reply{State: Refused, Says: err.Error()}, nil, nil
+		// Where nothing was typed at all the key was a slip.
+		if f.saving = f.Sheet.any(); f.saving {
+			return stopped(err), nil, f.keepDraft()
+		}
+		return stopped(err), nil, nil
 	}
 	id, err := f.keep(outcome)
 	if err != nil {
@@ -207,7 +209,7 @@ func (f *Form) Apart(text string) (r Reply, rec *record.Record, err error) {
 	defer f.stay()
 	outcome, err := f.Sheet.Finish()
 	if err != nil {
-		return Reply{State: Refused, Says: err.Error()}, nil, nil
+		return stopped(err), nil, nil
 	}
 	made, err := f.apart(outcome)
 	if err != nil {
@@ -310,11 +312,12 @@ func (f *Form) Hold(held time.Duration) error {
 }
 
 // Fill types values into the current field and those after it, one into each, and confirms them. It stops at
-// the first that is refused or doubtful; those after it are filled in and wait to be confirmed. The error
-// says why nothing was filled in: there are more values than fields, or a field would lose its answer.
+// the first that is refused. The error says why nothing was filled in: there are more values than fields, one
+// is no measure, or a field would lose its answer.
 func (f *Form) Fill(values []string) (r Reply, kept *Kept, err error) {
 	f.saving = false
 	s := f.Sheet
+	s.inOrder() // as a list is written
 	var into []string
 	for _, q := range s.Questions[min(s.At(), len(s.Questions)):] {
 		if q.Name == heldName {
@@ -323,7 +326,12 @@ func (f *Form) Fill(values []string) (r Reply, kept *Kept, err error) {
 		if q.Unit == "" || len(into) == len(values) {
 			break
 		}
-		if text := strings.TrimSpace(s.answers[q.Name]); text != "" && text != values[len(into)] {
+		value := values[len(into)]
+		if !s.measures(q, value) {
+			return r, nil, fmt.Errorf("%d values were pasted, and %s is no measure: nothing was filled in",
+				len(values), plain.Line(value))
+		}
+		if text := strings.TrimSpace(s.answers[q.Name]); text != "" && text != value {
 			return r, nil, fmt.Errorf("%d values were pasted, and %s, %s, is %s already: nothing was filled in",
 				len(values), q.Label, q.Group, text)
 		}

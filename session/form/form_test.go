@@ -8,6 +8,8 @@ import (
 
 	"pgregory.net/rapid"
 
+	"bendbook/model"
+	"bendbook/model/estimate"
 	"bendbook/session"
 )
 
@@ -25,7 +27,7 @@ func TestWhatWasAnsweredOutlivesTheForm(t *testing.T) {
 	s, _ := newShop()
 	fillIn(t, must(NewBowForm(s))(t), "Ash", "", "ash")
 	again := must(NewBowForm(s))(t)
-	if q, _ := again.Sheet.Current(); !again.Resumed || q.Name != "number" {
+	if q, _ := again.Sheet.Current(); !again.Resumed || q.Name != "length" {
 		t.Fatalf("taken up: %v, at %q", again.Resumed, q.Name)
 	}
 	must(again, again.Leave("4"))(t)
@@ -51,9 +53,9 @@ func TestAFormThatCannotBeSavedCanBeSavedAgain(t *testing.T) {
 	s, book := newShop()
 	f := must(NewBowForm(s))(t)
 	fillIn(t, f, "Ash")
-	f.Sheet.goTo(f.Sheet.index("upper"))
+	f.Sheet.goTo(f.Sheet.index("length"))
 	book.Fail = errors.New("the disk is full")
-	if _, kept, err := f.SaveNow("34"); kept != nil || !errors.Is(err, ErrNotSaved) || !errors.Is(err, book.Fail) {
+	if _, kept, err := f.SaveNow("72"); kept != nil || !errors.Is(err, ErrNotSaved) || !errors.Is(err, book.Fail) {
 		t.Fatal(kept, err)
 	}
 	book.Fail = nil
@@ -107,4 +109,46 @@ func TestValuesLoseNothing(t *testing.T) {
 			t.Fatalf("%q came out as %q", text, got)
 		}
 	})
+}
+
+// The stations that tell most come first, each under its own limb; the others follow as always. A pasted list
+// is as it was written: from the handle out, upper limb first.
+func TestStationsThatAreAskedForComeFirst(t *testing.T) {
+	s, _ := newShop()
+	bench := benchOf(t, s, ash())
+	pull := func(asked ...estimate.Where) *Form {
+		sh := Pull(bench.Story())
+		sh.First(asked)
+		return must(EntryForm(s, bench, sh))(t)
+	}
+	order := func(f *Form) string {
+		var names []string
+		for _, q := range f.Sheet.Questions[f.Sheet.index("peak")+1:] {
+			names = append(names, q.named())
+		}
+		return strings.Join(names, "; ")
+	}
+	usual := order(pull())
+	asked := []estimate.Where{{Side: model.Lower, At: 12}, {Side: model.Upper, At: 8}}
+	f := pull(asked...)
+	if got, want := order(f), "lower limb, 12 in; upper limb, 8 in; upper limb, 6 in; upper limb, 12 in; "+
+		"lower limb, 6 in; lower limb, 8 in"; got != want {
+		t.Errorf("the stations are\n%s\nwant\n%s", got, want)
+	}
+	fillIn(t, f, "long", "18", "20", "1 3/8", "1/2")
+	if v, kept, err := f.SaveNow(""); kept == nil || err != nil {
+		t.Fatal(v, err)
+	}
+	read := func() model.Readings { pull, _ := bench.Story().LastPull(); return pull.Readings }
+	if r := read(); r.At(model.Lower, 2).Or(0) != 1.375 || r.At(model.Upper, 1).Or(0) != 0.5 || len(r[0]) != 2 {
+		t.Errorf("read are %v", r)
+	}
+	f = pull(asked...)
+	fillIn(t, f, "16", "18")
+	if _, kept, err := f.Fill(strings.Fields("1/4 3/8 1 5/16 7/16 1.25")); kept == nil || err != nil || order(f) != usual {
+		t.Fatal(err, order(f))
+	}
+	if r := read(); r.At(model.Upper, 0).Or(0) != 0.25 || r.At(model.Upper, 2).Or(0) != 1 || r.At(model.Lower, 2).Or(0) != 1.25 {
+		t.Errorf("the pasted list is read as %v", r)
+	}
 }

@@ -20,11 +20,6 @@ import (
 // A whole number with a fraction behind it is one value; 1.0 5/8 are two, and so are 0 1/16 where two are
 // asked for. Values never run on from one limb to the other.
 
-// DoubtError says why a value is doubtful; who is sure keeps it.
-type DoubtError struct{ Says string }
-
-func (e DoubtError) Error() string { return e.Says }
-
 // Line fills the sheet in by one line about the bow and makes the outcome. Each answer is judged as on the
 // form; the error says what is refused or missing, or is a DoubtError, unless sure is set.
 func (s *Sheet) Line(bow model.Bow, line string, sure bool) (Outcome, error) {
@@ -43,14 +38,10 @@ func (s *Sheet) Line(bow model.Bow, line string, sure bool) (Outcome, error) {
 		if text == "" && q.Preset == "" && s.mustAnswer(q) {
 			return Outcome{}, fmt.Errorf("%s is missing: %s", q.named(), q.wants())
 		}
-		_, v := s.judge(q, text)
-		if v.State == Asked && sure {
-			_, v = s.judge(q, text)
-		}
-		switch v.State {
-		case Asked:
+		switch _, v := s.judge(q, text); {
+		case v.State == Asked && !sure:
 			return Outcome{}, DoubtError{q.named() + ": " + strings.TrimSuffix(v.Says, keepIt)}
-		case Refused:
+		case v.State == Refused:
 			return Outcome{}, fmt.Errorf("%s: %s", q.named(), v.Says)
 		}
 	}

@@ -256,6 +256,9 @@ func exampleForce(unit measure.ForceUnit, f measure.Force) string {
 // round: it gets three digits.
 func steps[V ~float64](n notation[V], converted bool, in func(V) float64) notation[V] {
 	short := n.print
+	if n.what == aLength {
+		n.what = thin // it says itself what the denominator is
+	}
 	n.print = func(bow model.Bow, step V) string {
 		switch {
 		case step <= 0:

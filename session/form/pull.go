@@ -65,14 +65,19 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		hint += "; the longest so far was " + bow.Ruler().WithUnit(longest)
 	}
 	draw := Question{
-		Unit: string(bow.Units.Length), must: true, Hint: hint,
+		Unit: string(bow.Units.Length), must: true, atOnce: true, Hint: hint,
 		was: func(*Sheet) string {
 			if longest := story.LongestDraw(); longest > 0 {
 				return bow.Ruler().Print(longest)
 			}
 			return ""
 		},
-		doubt: func(s *Sheet, text string) string { return doubtDraw(story, s, text) },
+		doubt: func(s *Sheet, text string) string {
+			if doubt := doubtDraw(story, s, text); doubt != "" {
+				return doubt + "; all that follows hangs on it"
+			}
+			return ""
+		},
 	}
 	held := Question{
 		Unit: "s", Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
@@ -194,6 +199,8 @@ func peakHint(bow model.Bow) string {
 // boldStep is how much farther than ever before a pull may go unasked.
 const boldStep measure.Length = 2
 
+// doubtDraw doubts a draw that is bolder than the bow has borne, or that none is drawn to. All readings after
+// it are of that draw, and what the stop line allows next hangs on it.
 func doubtDraw(story session.Story, s *Sheet, text string) string {
 	bow := story.Bow()
 	draw, _ := bow.ParseLength(text)

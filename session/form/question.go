@@ -18,12 +18,17 @@ type Question struct {
 	Unit  string              // unit of a bare number; "" for none
 	must  bool                // may not be left out
 	needs func(s *Sheet) bool // that it may not, by the other answers; nil for never
+	// atOnce says that a doubt is settled before the next question: all that follows hangs on this answer.
+	atOnce bool
 	// Preset is taken by Enter alone; "" leaves the question out.
 	Preset string
 	// Choices are what may be answered, each by its start, or its place in the list from 1; nil for free
 	// answers. The answer is the English word.
 	Choices []string
 	free    bool // an answer may also be none of these; a line gives it by the field's name alone
+
+	otherwise func(s *Sheet) string    // what leaving it out means; nil for no more than that
+	hear      func(text string) string // how a text that is no measure is understood; nil as it stands
 
 	measures quantity // what it asks for, where its unit does not say that
 

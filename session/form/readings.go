@@ -1,8 +1,10 @@
 package form
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -166,6 +168,41 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 		return offTheLine(s, pose.From, side, i, now)
 	}
 	return q
+}
+
+// First asks for readings at some stations before all others, which stand in their usual order: the upper
+// limb from the handle out, then the lower.
+func (s *Sheet) First(asked []estimate.Where) {
+	first := slices.IndexFunc(s.Questions, func(q Question) bool { return q.limb() != "" })
+	if first < 0 || s.Questions[first].where == nil {
+		return
+	}
+	place := func(q Question) (rank int, side model.Side, at float64) {
+		where, _ := q.where(s)
+		rank = slices.IndexFunc(asked, func(a estimate.Where) bool {
+			return a.Side == where.Side && session.SameStation(measure.Length(a.At), measure.Length(where.At))
+		})
+		if rank < 0 {
+			rank = len(asked)
+		}
+		return rank, where.Side, where.At
+	}
+	slices.SortStableFunc(s.Questions[first:], func(a, b Question) int {
+		rankA, sideA, atA := place(a)
+		rankB, sideB, atB := place(b)
+		return cmp.Or(cmp.Compare(rankA, rankB), cmp.Compare(sideA, sideB), cmp.Compare(atA, atB))
+	})
+}
+
+// inOrder puts the questions back into their usual order. A sheet that stands at the first station stays
+// there.
+func (s *Sheet) inOrder() {
+	q, ok := s.Current()
+	walks := ok && q.limb() != "" && (s.at == 0 || s.Questions[s.at-1].limb() == "")
+	s.First(nil)
+	if ok && !walks {
+		s.at = s.index(q.Name)
+	}
 }
 
 // drawn is the pose with a pull's draw as it is answered; ok is false where it isn't.

@@ -11,8 +11,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
-	"bendbook/model/measure"
-	"bendbook/model/plain"
 	"bendbook/session"
 )
 
@@ -31,11 +29,13 @@ type Sheet struct {
 	of      model.Bow         // in whose units the fields are, with its rule and scale
 	answers map[string]string // by question, as typed; "" was left out, a missing one not reached yet
 	filled  map[string]string // by question: what the answer was to begin with, where it was filled in
-	asked   map[string]string // by question: the text that was asked about
+	doubted map[string]string // by question: the doubtful text that was taken and will be asked about
+	asked   map[string]string // by question: the text that was asked about; the same again keeps it
 	at      int
+	unasked []Question                     // that stand behind "more": their presets are taken
 	begins  int                            // the first question that is asked unless one goes back
 	strings func(s *Sheet) session.Strings // the bow's, by the answers so far; nil where it hangs on none
-	held    *Question                      // of how long the bow stood drawn, off the sheet until it is answered; nil for none
+	held    *Question                      // of how long the bow stood drawn, off the sheet until answered
 	begun   time.Time
 	finish  func(s *Sheet) (Outcome, error)
 	tune    func(s *Sheet) // lets the questions follow the answers; nil for none
@@ -55,23 +55,21 @@ type State int
 // The states of an answer.
 const (
 	Taken   State = iota // the sheet stands at the next question
-	Asked                // it is doubtful: the same answer again keeps it
+	Asked                // it is doubtful, and the sheet waits: the same answer again keeps it
 	Refused              // it cannot be
 )
 
-// Reply says how an answer was taken and, unless it was taken, why.
+// Reply says how an answer was taken and why it was not; of one that was taken, what is doubtful about it.
 type Reply struct {
 	State State
 	Says  string
 }
 
-// keepIt stands behind each doubt.
-const keepIt = ": Enter again to keep"
-
 func newSheet(form, title string, finish func(s *Sheet) (Outcome, error)) *Sheet {
 	return &Sheet{
 		Form: form, Title: title, finish: finish,
-		answers: make(map[string]string), filled: make(map[string]string), asked: make(map[string]string),
+		answers: make(map[string]string), filled: make(map[string]string),
+		doubted: make(map[string]string), asked: make(map[string]string),
 	}
 }
 
@@ -95,6 +93,11 @@ func (s *Sheet) Done() bool { return s.at >= len(s.Questions) }
 
 // Begun is when the sheet was begun, where a draft says so; else zero.
 func (s *Sheet) Begun() time.Time { return s.begun }
+
+// full says whether each question was answered or left out.
+func (s *Sheet) full() bool {
+	return !slices.ContainsFunc(s.Questions, func(q Question) bool { _, ok := s.answers[q.Name]; return !ok })
+}
 
 // Current returns the question that is being answered; ok is false behind the last.
 func (s *Sheet) Current() (q Question, ok bool) {
@@ -132,6 +135,18 @@ func (s *Sheet) Was(i int) string {
 	return ""
 }
 
+// EnterAlone says what Enter alone takes at question i; "" where it takes nothing.
+func (s *Sheet) EnterAlone(i int) string {
+	q := s.Questions[i]
+	if q.Preset == "" && q.otherwise != nil {
+		return q.otherwise(s)
+	}
+	return q.Preset
+}
+
+// MayLeave says whether question i may be left out.
+func (s *Sheet) MayLeave(i int) bool { return !s.mustAnswer(s.Questions[i]) }
+
 // Needed lists the questions that may not be left out and are not answered yet: "name", "upper limb".
 func (s *Sheet) Needed() (labels []string) {
 	for _, q := range s.Questions {
@@ -153,28 +168,43 @@ func (s *Sheet) any() bool {
 }
 
 // Answer answers the current question. An answer that is taken moves the sheet to the next question; an empty
-// one takes the preset or leaves the question out.
+// one takes the preset or leaves the question out. A doubtful one is taken too, so that a list goes on being
+// typed into the right fields: [Sheet.Finish] asks about it. Only a draw is asked about at once.
 func (s *Sheet) Answer(text string) Reply {
 	q, ok := s.Current()
 	if !ok {
 		return Reply{Refused, "the sheet is full"}
 	}
 	text, reply := s.judge(q, text)
-	if reply.State == Taken {
-		s.answers[q.Name] = text
+	switch {
+	case reply.State == Refused:
+		return reply
+	case reply.State == Asked && q.atOnce:
+		s.asked[q.Name] = text
+		return reply
+	case reply.State == Asked && s.doubted[q.Name] == text && s.answers[q.Name] == text:
+		s.asked[q.Name], reply = text, Reply{} // it stood at the field, and what is doubtful with it
+	case reply.State == Asked:
+		s.doubted[q.Name] = text
+		reply = Reply{Taken, fmt.Sprintf("%s: %s", q.named(), strings.TrimSuffix(reply.Says, keepIt))}
+	}
+	s.answers[q.Name] = text
+	s.at++
+	s.retune()
+	for !s.Done() && s.Questions[s.at].Name == heldName {
 		s.at++
-		s.retune()
-		for !s.Done() && s.Questions[s.at].Name == heldName {
-			s.at++
-		}
 	}
 	return reply
 }
 
-// judge returns what an answer means and how it is taken. It doubts the same answer only once.
+// judge returns what an answer means and how it is taken. It doubts no answer that was asked about.
 func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
 	if text = strings.TrimSpace(text); text == "" {
 		text = q.Preset
+	}
+	text, err := s.spelled(q, text)
+	if err != nil {
+		return "", Reply{Refused, err.Error()}
 	}
 	if text == "" && s.mustAnswer(q) {
 		return "", Reply{Refused, fmt.Sprintf("%s is needed: %s", q.Label, s.hinted(q).Hint)}
@@ -195,8 +225,7 @@ func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
 	}
 	if q.doubt != nil && text != "" && s.asked[q.Name] != text {
 		if doubt := q.doubt(s, text); doubt != "" {
-			s.asked[q.Name] = text
-			return "", Reply{Asked, doubt + keepIt}
+			return text, Reply{Asked, doubt + keepIt}
 		}
 	}
 	return text, Reply{State: Taken}
@@ -211,17 +240,21 @@ func (s *Sheet) leave(text string) {
 }
 
 // Finish makes the outcome. It judges each answer again: some were never judged, and others depend on answers
-// that changed later. Where one is refused or doubtful the sheet moves to it, and the error says why.
+// that changed later. Where one is refused or doubtful the sheet moves to it, and the error says why; a
+// doubt, a [DoubtError], is raised once.
 func (s *Sheet) Finish() (Outcome, error) {
 	for i, q := range s.Questions {
-		_, reply := s.judge(q, s.answers[q.Name])
+		text, reply := s.judge(q, s.answers[q.Name])
 		if _, reached := s.answers[q.Name]; q.free && q.Preset != "" && !reached {
 			reply = Reply{Refused, q.Hint}
 		}
 		switch {
 		case reply.State == Taken:
 			continue
-		case reply.State == Refused && strings.TrimSpace(s.answers[q.Name]) != "":
+		case reply.State == Asked:
+			s.at, s.asked[q.Name] = i, text
+			return Outcome{}, DoubtError{reply.Says}
+		case strings.TrimSpace(s.answers[q.Name]) != "":
 			reply.Says = q.Label + ": " + reply.Says
 		}
 		s.at = i
@@ -230,18 +263,23 @@ func (s *Sheet) Finish() (Outcome, error) {
 	return s.finish(s)
 }
 
-// answer returns what question name was answered with, or its preset; "" where it was left out.
+// answer returns what question name was answered with, spelled out, or its preset; "" where it was left out.
 func (s *Sheet) answer(name string) string {
-	i, text := s.index(name), strings.TrimSpace(s.answers[name])
+	text := strings.TrimSpace(s.answers[name])
+	all := slices.Concat(s.Questions, s.unasked)
+	i := slices.IndexFunc(all, func(q Question) bool { return q.Name == name })
 	if i < 0 {
 		return text
 	}
-	q := s.Questions[i]
+	q := all[i]
 	if text == "" {
 		return q.Preset
 	}
 	if choice, ok := choose(q.Choices, text); ok {
 		return choice
+	}
+	if full, err := s.spelled(q, text); err == nil {
+		return full
 	}
 	return text
 }
@@ -279,33 +317,6 @@ func (s *Sheet) retune() {
 	}
 }
 
-// Heard converts a text in another unit to the current field's: "162mm is 6 3/8 in"; "" where it needs none.
-func (s *Sheet) Heard(text string) string {
-	q, _ := s.Current()
-	text = strings.TrimSpace(text)
-	told := ""
-	switch what := q.quantity(); what {
-	case aLength, thin:
-		l, err := s.of.ParseLength(text)
-		unit, rule := measure.LengthNamed(text), s.of.Ruler()
-		if what == thin {
-			rule.Step = s.of.Calliper().Step
-		}
-		if err == nil && unit != "" && unit != s.of.Units.Length {
-			told = rule.WithUnit(l)
-		}
-	case aForce:
-		f, err := s.of.ParseForce(text)
-		if unit := measure.ForceNamed(text); err == nil && unit != "" && unit != s.of.Units.Force {
-			told = s.of.Weigher().WithUnit(f)
-		}
-	}
-	if told == "" {
-		return ""
-	}
-	return fmt.Sprintf("%s is %s", plain.Line(text), told)
-}
-
 // Expected prints what is expected for question i, with its 90% band; "" where nothing is.
 func (s *Sheet) Expected(i int) string {
 	if figure, ok := s.foretold(s.Questions[i]); ok {
@@ -332,16 +343,6 @@ func (s *Sheet) foretold(q Question) (f estimate.Figure, ok bool) {
 		f, ok = s.Expect(where, on, float64(s.lengthOf("height").Or(0)))
 	}
 	return f, ok && f.High > f.Low
-}
-
-// unexpected doubts a value more than four standard deviations from what is expected; told says whether
-// anything is.
-func (s *Sheet) unexpected(q Question, now float64) (doubt string, told bool) {
-	figure, ok := s.foretold(q)
-	if !ok || !figure.Doubtful(now) {
-		return "", ok
-	}
-	return fmt.Sprintf("expected about %s, now %s", q.sayFigure(figure), q.say(now)), true
 }
 
 // heldName is the question how long the bow stood drawn. The hold clock answers it: it is on a pull's sheet

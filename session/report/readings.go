@@ -118,7 +118,8 @@ func readingsTable(bow model.Bow, caption string, rows model.Readings, differenc
 func peaksTable(story session.Story, pass int, lines []session.Line) block {
 	bow := story.Bow()
 	scale := bow.Weigher()
-	t := table{Caption: fmt.Sprintf("Peaks%s (%s):", bow.Rig.AtTheHook(), bow.Units.Force.Symbol()), Head: []string{"draw", "peak"}}
+	t := table{Head: []string{"draw", "peak"},
+		Caption: fmt.Sprintf("Peaks%s (%s):", bow.Rig.AtTheHook(), bow.Units.Force.Symbol())}
 	if pass > 0 {
 		t.Head = append(t.Head, fmt.Sprintf("pass %d", pass-1), "change")
 	}

@@ -39,22 +39,26 @@ func (d Document) TextIn(columns int) string {
 			if b.Len() > top && apart {
 				b.WriteByte('\n')
 			}
-			if words := block.Heading + block.Text; words != "" {
-				b.WriteString(wrap(columns, words, ""))
-			}
-			for _, point := range block.List {
-				b.WriteString(wrap(columns, point, "- "))
-			}
-			if block.Table != nil {
-				writeTextTable(&b, columns, *block.Table)
-			}
-			if block.Strips != nil {
-				b.WriteString("  " + strings.Join(block.Strips.Lines(), "\n  ") + "\n")
-			}
+			writeTextBlock(&b, columns, block)
 			before = block
 		}
 	}
 	return b.String()
+}
+
+func writeTextBlock(b *strings.Builder, columns int, block block) {
+	if words := block.Heading + block.Text; words != "" {
+		b.WriteString(wrap(columns, words, ""))
+	}
+	for _, point := range block.List {
+		b.WriteString(wrap(columns, point, "- "))
+	}
+	if block.Table != nil {
+		writeTextTable(b, columns, *block.Table)
+	}
+	if block.Strips != nil {
+		b.WriteString("  " + strings.Join(block.Strips.Lines(), "\n  ") + "\n")
+	}
 }
 
 // wrap breaks text between words, or within words that are too long. mark goes before the first line.

@@ -3,7 +3,6 @@ package shop
 import (
 	"cmp"
 	"fmt"
-	"reflect"
 	"slices"
 	"strings"
 	"time"
@@ -14,7 +13,6 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/wood"
 	"bendbook/session"
-	"bendbook/session/verdict"
 )
 
 // Allowances are what finishing and first use take off a bow of this wood, by the shop's own finished bows.
@@ -28,65 +26,6 @@ func (s *Shop) Allowances(named string) (finish.Allowances, error) {
 		return finish.Allowances{}, err
 	}
 	return s.losses(settings, rows).allowances(named), nil
-}
-
-// losses are what the bows lost, learnt once as long as neither the rows nor the settings change.
-func (s *Shop) losses(settings finish.Settings, rows []*Row) *losses {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if l := s.rack.learnt; l == nil || !reflect.DeepEqual(l.settings, settings) {
-		s.rack.learnt = lossesOf(settings, rows)
-	}
-	return s.rack.learnt
-}
-
-// losses are what finished bows lost, by the kind of their wood. They never change.
-type losses struct {
-	settings          finish.Settings
-	sanding, settling map[string][]float64
-	takes             map[string]finish.Allowances // by the wood as the maker writes it, which is quicker
-}
-
-// lossesOf finds what was weighed before and after. Damaged bows teach nothing.
-func lossesOf(settings finish.Settings, rows []*Row) *losses {
-	all := &losses{
-		settings: settings, takes: make(map[string]finish.Allowances),
-		sanding: make(map[string][]float64), settling: make(map[string][]float64),
-	}
-	for _, row := range rows {
-		if row.Damage != nil {
-			continue
-		}
-		first, _ := settings.Weighings(verdict.LogOf(row.Facts, row.Last.Location()))
-		kind := wood.Kind(row.Bow.Wood)
-		if lost, known := first.Sanding().Get(); known {
-			all.sanding[kind] = append(all.sanding[kind], lost)
-		}
-		if lost, known := first.Settling().Get(); known {
-			all.settling[kind] = append(all.settling[kind], lost)
-		}
-	}
-	for _, row := range rows {
-		all.takes[row.Bow.Wood] = all.allowances(row.Bow.Wood)
-	}
-	return all
-}
-
-// allowances are what the shop has learnt for a wood, or common practice if no wood is named.
-func (l *losses) allowances(named string) finish.Allowances {
-	if known, ok := l.takes[named]; ok {
-		return known
-	}
-	var sanding, settling []float64
-	if strings.TrimSpace(named) != "" {
-		kind := wood.Kind(named)
-		sanding, settling = l.sanding[kind], l.settling[kind]
-	}
-	usual := l.settings.Allowances
-	return finish.Allowances{
-		Sanding:  finish.Learn(usual.Sanding.Share(), sanding),
-		Settling: finish.Learn(usual.Settling.Share(), settling),
-	}
 }
 
 // Kind is what the shop's finished bows of one wood and design have in common.

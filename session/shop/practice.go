@@ -1,14 +1,12 @@
 package shop
 
 import (
-	"fmt"
 	"sync"
 
 	"bendbook/model"
 	"bendbook/model/aim"
-	"bendbook/model/finish"
+	"bendbook/model/measure"
 	"bendbook/model/wood"
-	"bendbook/session"
 	"bendbook/session/verdict"
 )
 
@@ -16,10 +14,6 @@ import (
 func (s *Shop) PracticeFor(bow model.Bow) verdict.Practice {
 	return new(Experience).PracticeFor(s, bow)
 }
-
-// teaching is how many bows of a wood teach what a stroke takes off, and how many of any wood how far to
-// trust the ranges: only the last ones, since edges and hands change.
-const teaching = 8
 
 // Experience caches what the shop's strokes take off each wood, which is slow to work out. The zero value is
 // empty and ready. It is safe for several goroutines.
@@ -69,30 +63,37 @@ func (s *Shop) Shape(bow model.Bow) *aim.Aim {
 	return &shape
 }
 
-// rerig describes the bows in hand that were read on the shop's tree by what is now known of it.
-func (s *Shop) rerig(was, now finish.Tree) error {
-	if was.Rig().Same(now.Rig()) && was.Rocking() == now.Rocking() {
-		return nil
-	}
+// Taught are, in sentences, what the shop's last bows teach, as far as it was worked out.
+func (s *Shop) Taught() []string {
 	rows, _ := s.rows()
-	for _, row := range rows {
-		if row.Damage != nil || !row.InHand || row.HandedOver {
-			continue
-		}
-		bench, err := s.Bench(row.Bow.ID)
-		if err != nil {
-			return err
-		}
-		bow := bench.Story().Bow()
-		if !bow.Rig.Same(was.Rig()) {
-			continue
-		}
-		if bow.Rig = now.Rig(); was.Rocking() != now.Rocking() {
-			bow.Cradle = now.Rocking()
-		}
-		if err := bench.Redescribe(bow, ""); err != nil {
-			return fmt.Errorf("describing %s by the new settings: %w", session.NameOf(bow), err)
-		}
+	settings, _ := s.Settings()
+	l := s.learner(rows)
+	var kept verdict.Kept
+	if len(l.last) > 0 {
+		kept, _ = l.kept(l.last[0])
 	}
-	return nil
+	return verdict.Taught(kept, l.repeats, settings.Units, 0, 0)
+}
+
+// promises fills in what the shop's other bows teach of ranges and errors. A ledger that isn't known is
+// worked out, and kept.
+func (e *Experience) promises(s *Shop, id string, settings *verdict.Settings) {
+	rows, _ := s.rows()
+	l := s.learner(rows)
+	settings.Repeats = l.repeats
+	for _, row := range l.others(id) {
+		off, known := l.ledger(row)
+		if !known {
+			story, err := s.Story(row.Bow.ID)
+			if err != nil {
+				continue
+			}
+			other := *settings
+			other.Strokes = e.strokesOn(s, row.Bow.Wood)
+			ledger := verdict.LedgerOf(story, other)
+			s.amend(story, func(row *Row) { row.Ledger = measure.Some(ledger) })
+			off = ledger.Off
+		}
+		settings.Off = append(settings.Off, off...)
+	}
 }

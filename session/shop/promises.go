@@ -3,7 +3,6 @@ package shop
 import (
 	"slices"
 
-	"bendbook/model/measure"
 	"bendbook/session/verdict"
 )
 
@@ -53,48 +52,6 @@ func (l learner) kept(row *Row) (k verdict.Kept, ok bool) {
 	return verdict.KeptOf(all), ok
 }
 
-// learner is cached as long as no row changes.
-func (s *Shop) learner(rows []*Row) learner {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.rack.learner == nil {
-		l := learnerOf(rows)
-		s.rack.learner = &l
-	}
-	return *s.rack.learner
-}
-
-// Taught are, in sentences, what the shop's last bows teach, as far as it was worked out.
-func (s *Shop) Taught() []string {
-	rows, _ := s.rows()
-	settings, _ := s.Settings()
-	l := s.learner(rows)
-	var kept verdict.Kept
-	if len(l.last) > 0 {
-		kept, _ = l.kept(l.last[0])
-	}
-	return verdict.Taught(kept, l.repeats, settings.Units, 0, 0)
-}
-
-// promises fills in what the shop's other bows teach of ranges and errors. A ledger that isn't known is
-// worked out, and kept.
-func (e *Experience) promises(s *Shop, id string, settings *verdict.Settings) {
-	rows, _ := s.rows()
-	l := s.learner(rows)
-	settings.Repeats = l.repeats
-	for _, row := range l.others(id) {
-		off, known := l.ledger(row)
-		if !known {
-			story, err := s.Story(row.Bow.ID)
-			if err != nil {
-				continue
-			}
-			other := *settings
-			other.Strokes = e.strokesOn(s, row.Bow.Wood)
-			ledger := verdict.LedgerOf(story, other)
-			s.amend(story, func(row *Row) { row.Ledger = measure.Some(ledger) })
-			off = ledger.Off
-		}
-		settings.Off = append(settings.Off, off...)
-	}
-}
+// teaching is how many bows of a wood teach what a stroke takes off, and how many of any wood how far to
+// trust the ranges: only the last ones, since edges and hands change.
+const teaching = 8

@@ -4,9 +4,11 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
+	"reflect"
 	"slices"
 
 	"bendbook/model"
+	"bendbook/model/finish"
 	"bendbook/session"
 )
 
@@ -149,4 +151,39 @@ func (s *Shop) keepRows() {
 		// Nothing is lost where that fails: they are made again the next time.
 		_ = s.book.KeepRows(docs)
 	}
+}
+
+// amend adds to a story's row what was worked out of it, unless the bow was added to since.
+func (s *Shop) amend(story session.Story, add func(*Row)) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	at, known := s.rack.at(story.Bow().ID)
+	if !known || s.rack.rows[at].Entries != len(story.Lines) {
+		return
+	}
+	row := *s.rack.rows[at]
+	add(&row)
+	s.rack.rows[at], s.rack.learner = &row, nil
+	s.rack.unkept[row.Bow.ID] = true
+}
+
+// losses are what the bows lost, learnt once as long as neither the rows nor the settings change.
+func (s *Shop) losses(settings finish.Settings, rows []*Row) *losses {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if l := s.rack.learnt; l == nil || !reflect.DeepEqual(l.settings, settings) {
+		s.rack.learnt = lossesOf(settings, rows)
+	}
+	return s.rack.learnt
+}
+
+// learner is cached as long as no row changes.
+func (s *Shop) learner(rows []*Row) learner {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.rack.learner == nil {
+		l := learnerOf(rows)
+		s.rack.learner = &l
+	}
+	return *s.rack.learner
 }

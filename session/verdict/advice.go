@@ -1,6 +1,8 @@
 package verdict
 
 import (
+	"fmt"
+
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
@@ -57,6 +59,7 @@ type Advice struct {
 	state    estimate.State
 	folded   folded
 	states   []estimate.State // before and after each pass folded now; only while the advice is made
+	plans    []planned        // made for the advice that this one goes on from; only while it is made
 	settings Settings
 	tool     string // that the bow was last scraped with
 	// contradiction says that the readings of the last pass contradict one another.
@@ -67,14 +70,6 @@ type Advice struct {
 type Limb struct {
 	estimate.Bending
 	Strain []float64 // of the surface at each station; nil where widths and depths were not measured
-}
-
-// Settings are what a shop's own bows teach; see [Usual].
-type Settings struct {
-	Takes   finish.Allowances // what first use and finishing take
-	Strokes Strokes           // what the shop's tools take; nil stands for common practice
-	Repeats Repeats           // of the readings of all bows
-	Off     []float64         // the ledgers of its last other bows, in one
 }
 
 // Tiller is the upper limb's gap to the string less the lower's, braced, at one place (in).
@@ -133,6 +128,15 @@ type folded struct {
 	stands   []stand // after none of the passes, or after the last ones, the most last
 	strips   strips
 	promises [][]promise // by pass
+	plans    []planned   // that were made
+}
+
+// planned is what a plan was made of, and the plan.
+type planned struct {
+	state  estimate.State
+	wanted plan.Wanted
+	marks  [2][]float64
+	plan   plan.Plan
 }
 
 // stand is how matters stood after so many passes.
@@ -163,8 +167,38 @@ type CameOff struct {
 	Says    string
 }
 
-// Strokes are what strokes take, as a shop's scrapings show.
-type Strokes map[Tool]plan.Stroke
+// Bends says whether the advice tells how both limbs bend.
+func (a Advice) Bends() bool {
+	return len(a.Limbs[model.Upper].At) > 0 && len(a.Limbs[model.Lower].At) > 0
+}
 
-// Tool is a tool on a wood.
-type Tool struct{ Tool, Wood string }
+func (a Advice) wantedWeight() (weight measure.Optional[measure.Force]) {
+	if wanted, known := a.Wanted.Get(); known {
+		weight = measure.Some(wanted.Weight)
+	}
+	return weight
+}
+
+// Story is the story that the advice is of.
+func (a Advice) Story() session.Story { return a.story }
+
+func (a *Advice) caution(format string, args ...any) {
+	a.Cautions = append(a.Cautions, fmt.Sprintf(format, args...))
+}
+
+// A promise is what was foretold before one pull, and how far off it was.
+type promise struct {
+	before estimate.Pass // its pass as read by then
+	order  foretold      // at the ordered draw
+	off    []float64
+}
+
+// foretold is a weight and its standard deviation (lbf).
+type foretold struct{ force, sd float64 }
+
+// strips are what the strips of passes follow from besides their readings, and the strips.
+type strips struct {
+	draw, tiller, wide float64
+	aim                estimate.Aim
+	all                []Strip
+}

@@ -1,14 +1,12 @@
 package verdict
 
 import (
-	"fmt"
 	"slices"
 
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
-	"bendbook/model/wood"
 	"bendbook/session"
 )
 
@@ -25,7 +23,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, tool: lastTool(story),
 		story: story}
 	a.Wanted = settings.Takes.Wanted(bow.Order)
-	a.Aim = a.aimOf(story, shape)
+	a.plans, a.Aim = known.plans, a.aimOf(story, shape)
 	by := settings.Repeats.Errors()
 	state, before, err := a.fold(known, by.of(bowOf(story)), passesBefore(story, "", settings.Strokes))
 	if err != nil {
@@ -46,7 +44,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	a.strip(known, len(a.folded.passes)-len(a.states)+1, a.states)
 	a.states = nil
 	if !a.Read {
-		a.NoPlan = "No plan yet: nothing was read."
+		a.NoPlan, a.plans = "No plan yet: nothing was read.", nil
 		return a, nil
 	}
 	if said := a.sayFit(); said != "" {
@@ -61,26 +59,8 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	a.wild()
 	a.plan(story, before)
 	a.cameOff(story, before)
+	a.plans = nil
 	return a, nil
-}
-
-// Bends says whether the advice tells how both limbs bend.
-func (a Advice) Bends() bool {
-	return len(a.Limbs[model.Upper].At) > 0 && len(a.Limbs[model.Lower].At) > 0
-}
-
-func (a Advice) wantedWeight() (weight measure.Optional[measure.Force]) {
-	if wanted, known := a.Wanted.Get(); known {
-		weight = measure.Some(wanted.Weight)
-	}
-	return weight
-}
-
-// Story is the story that the advice is of.
-func (a Advice) Story() session.Story { return a.story }
-
-func (a *Advice) caution(format string, args ...any) {
-	a.Cautions = append(a.Cautions, fmt.Sprintf(format, args...))
 }
 
 // forecast fills in weight and curve.
@@ -150,15 +130,6 @@ func (a *Advice) follow(before estimate.State) {
 	}
 }
 
-// strainLimit is the surface strain that the wood stands by a sure source; 0 where there is none.
-func (a *Advice) strainLimit() float64 {
-	w, _ := wood.Find(a.Bow.Wood)
-	if !w.StrainSure() {
-		return 0
-	}
-	return w.StrainLow
-}
-
 // Expect foretells a reading before it is typed, a peak as the scale shows it, with the band of the reading
 // itself, on the string as it was last read or, where brace is not 0, braced to that height (in). ok is false
 // where nothing can be foretold yet.
@@ -205,4 +176,16 @@ func (a Advice) hangOn(on session.String) estimate.Hang {
 		hang.Pulls = slices.Clone(last.Hangs[n-1].Pulls)
 	}
 	return hang
+}
+
+// Practice is what a bow's readings are judged by in a shop.
+type Practice struct {
+	Settings Settings
+	Shape    *aim.Aim // of the bow that this one is to bend like; nil for its own aim
+	Before   Advice   // what was said of the bow before, from which Of goes on; zero begins anew
+}
+
+// Of is [Of] by this practice.
+func (p Practice) Of(story session.Story) (Advice, error) {
+	return p.Before.Again(story, p.Settings, p.Shape)
 }

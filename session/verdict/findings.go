@@ -97,6 +97,25 @@ func (a *Advice) blockPlaces(u Unsure, most int) string {
 // is not as described makes most readings wild: a few show it as well as hundreds.
 const mostWild = 4
 
+// Stations are where the next walk along the limbs tells most, three at most: those that the verdict asks to
+// read again, the one it names first, or those on the stretch that it wants measured; none for any other.
+func (a Advice) Stations(v Verdict) (all []estimate.Where) {
+	for _, w := range a.Wild {
+		isNamed := v.Do == Check && a.sayCheck(w.Wild) == v.Say
+		if (w.Where.Kind == estimate.Line || w.Where.Kind == estimate.Gap) && (isNamed || len(all) > 0) {
+			all = append(all, estimate.Where{Side: w.Where.Side, At: w.Where.At})
+		}
+	}
+	if stretch, ok := v.Stretch.Get(); ok && v.Do == Measure {
+		for _, at := range a.Bow.Limbs[stretch.Side].Stations {
+			if from, to := measure.Length(stretch.From), measure.Length(stretch.To); at >= from && at <= to {
+				all = append(all, estimate.Where{Side: stretch.Side, At: float64(at)})
+			}
+		}
+	}
+	return all[:min(len(all), moreReading)]
+}
+
 // wild fills in the readings out of place, and warns of the farthest off.
 func (a *Advice) wild() {
 	for i, w := range a.state.Wild() {
@@ -150,8 +169,8 @@ func (a *Advice) wildWords(w estimate.Wild) (what, value, expected string) {
 	return what, value, expected
 }
 
-// NoPattern says why no other bow is to be made like this one, and what to do first; "" where one may: it was at
-// its full draw and bends evenly.
+// NoPattern says why no other bow is to be made like this one, and what to do first; "" where one may: it was
+// at its full draw and bends evenly.
 func (a Advice) NoPattern() string {
 	draw, ordered := a.Bow.Order.Draw.Get()
 	longest := a.story.LongestDraw()

@@ -40,17 +40,3 @@ func (a Advice) sayFit() string {
 	}
 	return said
 }
-
-// fitDocument is the same in figures.
-func (a Advice) fitDocument() object {
-	fit := a.state.Fit()
-	ok := fit.Good || !a.Read
-	o := object{{"good", ok && !a.contradiction}, {"ratio", nil}, {"cause", nil}, {"say", a.sayFit()}}
-	if fit.Ratio > 0 {
-		o[1].value = rounded(math.Sqrt(fit.Ratio))
-	}
-	if name, _ := a.cause(fit); name != "" && !ok {
-		o[2].value = name
-	}
-	return o
-}

@@ -74,13 +74,6 @@ func (f *folded) keep(s stand) {
 // StripStep is the way between two places of a strip (in); a cell takes two.
 func StripStep(bow model.Bow) float64 { return either(bow, 1, 2.5) }
 
-// strips are what the strips of passes follow from besides their readings, and the strips.
-type strips struct {
-	draw, tiller, wide float64
-	aim                estimate.Aim
-	all                []Strip
-}
-
 // strip makes the strips of all passes; those of known ones that stayed as they were are taken over. states
 // are the last ones, before the first-th pass and after each from there on.
 func (a *Advice) strip(known folded, first int, states []estimate.State) {

@@ -1,7 +1,6 @@
 package verdict
 
 import (
-	"fmt"
 	"math"
 	"reflect"
 
@@ -39,49 +38,6 @@ func (a Advice) Ledger() Ledger {
 	}
 	return l
 }
-
-// Kept is how many of the ranges held that were given before a reading, and by how much ranges are wider for
-// it.
-type Kept struct {
-	Held, Of int
-	Scale    float64
-}
-
-// KeptOf counts, over the ledgers of several bows.
-func KeptOf(off []float64) Kept {
-	k := Kept{Of: len(off), Scale: estimate.Widening(off)}
-	for _, z := range off {
-		if math.Abs(z) <= estimate.BandWidth {
-			k.Held++
-		}
-	}
-	return k
-}
-
-// Say is the ledger in a sentence, "" before there is any.
-func (k Kept) Say() string {
-	if k.Of == 0 {
-		return ""
-	}
-	said := fmt.Sprintf("%d of %d of my ranges held", k.Held, k.Of)
-	switch wider := math.Round(100 * (k.Scale - 1)); {
-	case wider > 0:
-		return fmt.Sprintf("%s, so I widen the ranges of weights by %.0f%%.", said, wider)
-	case wider < 0:
-		return fmt.Sprintf("%s, so I narrow the ranges of weights by %.0f%%, not the stop line's.", said, -wider)
-	}
-	return said + "."
-}
-
-// A promise is what was foretold before one pull, and how far off it was.
-type promise struct {
-	before estimate.Pass // its pass as read by then
-	order  foretold      // at the ordered draw
-	off    []float64
-}
-
-// foretold is a weight and its standard deviation (lbf).
-type foretold struct{ force, sd float64 }
 
 func foretell(st estimate.State, draw measure.Length) (f foretold, ok bool) {
 	force, sd, err := st.Promise(float64(draw))

@@ -58,13 +58,13 @@ func TestRangesAreKept(t *testing.T) {
 	}
 }
 
-// A scale three times as rough as assumed: from their own misses the ranges grow until they hold, and so they do, and
+// A scale four times as rough as assumed: from their own misses the ranges grow until they hold, and so they do, and
 // need hardly more width, once the scale's error is learnt from peaks taken twice.
 func TestARoughScaleIsLearnt(t *testing.T) {
 	usual := verdict.Usual()
-	off, r := pulledOut(t, 270, 3, usual)
+	off, r := pulledOut(t, 270, 4, usual)
 	wide := verdict.KeptOf(off).Scale
-	next, _ := pulledOut(t, 370, 3, usual)
+	next, _ := pulledOut(t, 370, 4, usual)
 	if before, after := holding(next, 1), holding(next, wide); wide < 1.3 || before > 0.82 || after < 0.85 {
 		t.Errorf("ranges grow by %v, and then hold in %.2f after %.2f", wide, after, before)
 	}
@@ -72,7 +72,7 @@ func TestARoughScaleIsLearnt(t *testing.T) {
 		t.Errorf("the scale's error is learnt as %v of what is assumed", learnt)
 	}
 	usual.Repeats = r
-	next, _ = pulledOut(t, 370, 3, usual)
+	next, _ = pulledOut(t, 370, 4, usual)
 	if share, k := holding(next, 1), verdict.KeptOf(next); share < 0.85 || share > 0.97 || k.Scale > 1.1 {
 		t.Errorf("with the error learnt %.2f hold, and ranges grow by %v", share, k.Scale)
 	}

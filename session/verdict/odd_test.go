@@ -181,7 +181,7 @@ func TestAPullBeyondItsStopLineIsWarnedOf(t *testing.T) {
 	if text := said(line.Draw+0.5, 35.5); !strings.Contains(text, "went beyond the stop line of") || !strings.Contains(text, "that the weight wanted on the tree had set") {
 		t.Errorf("beyond it: %s", text)
 	}
-	if text := said(line.Draw+0.5, 37.5); !strings.Contains(text, "more than 37.0 lb, the most you want") || strings.Contains(text, "stop line of") {
+	if text := said(line.Draw+0.5, 37.5); !strings.Contains(text, "more than 36.7 lb, the most you want") || strings.Contains(text, "stop line of") {
 		t.Errorf("beyond the weight: %s", text)
 	}
 }

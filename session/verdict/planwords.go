@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"bendbook/model"
-	"bendbook/model/estimate"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
@@ -51,8 +50,9 @@ func learnt(bow model.Bow, taken string, from finish.Allowance) string {
 		return taken + " (common practice)"
 	}
 	scale, marked := bow.Weigher(), float64(bow.Order.Weight.Or(0))
+	of := func(share float64) string { return scale.Print(measure.Force(share * marked)) }
 	return plain.Plural(from.Count, "%s (%s to %s by %d bow)", "%s (%s to %s by %d bows)",
-		taken, scale.Print(measure.Force(max(from.Low, 0)*marked)), scale.Print(measure.Force(from.High*marked)), from.Count)
+		taken, of(max(from.Low, 0)), of(from.High), from.Count)
 }
 
 // sayWish is the weight wanted on the tree and of what it is made up, in short: you want 42 lb on the tree
@@ -106,30 +106,6 @@ func (a *Advice) sayPlan(p *Plan) {
 // sayRange is the weight that is right: 41.5–43.0 lb.
 func (a *Advice) sayRange(w plan.Wanted) string {
 	return fmt.Sprintf("%s–%s", a.Bow.Weigher().Print(measure.Force(w.Least())), a.force(w.Most()))
-}
-
-// muchAlike is how far apart neighbouring cuts may be, as a share of the larger, to be told as one.
-const muchAlike = 0.15
-
-// largest is the deepest cut, together with its neighbours that are much alike, at their mean.
-func largest(cuts []plan.Cut) plan.Cut {
-	best := 0
-	for i, c := range cuts {
-		if c.Loss > cuts[best].Loss {
-			best = i
-		}
-	}
-	first, last := best, best
-	joins := func(i, j int) bool { return cuts[i].Side == cuts[j].Side && cuts[i].To == cuts[j].From }
-	alike := func(i int) bool { return cuts[i].Loss >= (1-muchAlike)*cuts[best].Loss }
-	for first > 0 && joins(first-1, first) && alike(first-1) {
-		first--
-	}
-	for last+1 < len(cuts) && joins(last, last+1) && alike(last+1) {
-		last++
-	}
-	s := estimate.Stretch{Side: cuts[best].Side, From: cuts[first].From, To: cuts[last].To}
-	return plan.Cut{Stretch: s, Loss: meanLoss(cuts, s.Side, s.From, s.To)}
 }
 
 // sayChance is a chance in whole per cent, never rounded down.

@@ -1,80 +1,20 @@
 package verdict
 
 import (
-	"cmp"
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
-	"bendbook/model/measure"
 	"bendbook/session"
 )
 
-// Repeats are how far readings differ that were taken twice in one pose with nothing done between, by rule
-// and by scale.
-type Repeats struct {
-	Rule  Spread `json:"rule"`
-	Scale Spread `json:"scale"`
-}
-
-// A Spread is a number of readings, and the sum of their variances over those that are assumed.
-type Spread struct {
-	Count   int     `json:"count"`
-	Squares float64 `json:"squares"`
-}
-
-func (s *Spread) add(count int, squares float64) {
-	s.Count += count
-	s.Squares += squares
-}
-
-// With are both together.
-func (r Repeats) With(other Repeats) Repeats {
-	r.Rule.add(other.Rule.Count, other.Rule.Squares)
-	r.Scale.add(other.Scale.Count, other.Scale.Squares)
-	return r
-}
-
-// Errors are by how much the errors of rule and scale are greater than is assumed; 0 is 1.
-type Errors struct {
-	Rule  float64 `json:"rule"`
-	Scale float64 `json:"scale"`
-}
-
-// Errors are those learnt.
-func (r Repeats) Errors() Errors { return Errors{r.Rule.times(), r.Scale.times()} }
-
-// What it takes to learn an error (this project's own).
+// What is taken for a reading repeated (this project's own).
 const (
-	assumedCount = 20   // readings that the assumed error counts for
-	leastTimes   = 0.7  // of what is assumed
-	mostTimes    = 3.0  // of it
-	timesSteps   = 10   // to 1, in which it is learnt, so that not every reading changes all bows
-	misreadBy    = 8.0  // errors from which on a difference is a misreading
-	toldFrom     = 10   // readings
-	exactly      = 1e-6 // by how much a draw may differ and be the same (in)
+	misreadBy = 8.0  // errors from which on a difference is a misreading
+	exactly   = 1e-6 // by how much a draw may differ and be the same (in)
 )
-
-// times is by how much an error is greater than is assumed; 1 where chance may make as much of what is
-// assumed.
-func (s Spread) times() float64 {
-	if n := float64(s.Count); math.Abs(s.Squares-n) <= estimate.BandWidth*math.Sqrt(2*n) {
-		return 1
-	}
-	square := (assumedCount + s.Squares) / float64(assumedCount+s.Count)
-	times := math.Sqrt(min(max(square, leastTimes*leastTimes), mostTimes*mostTimes))
-	return math.Round(times*timesSteps) / timesSteps
-}
-
-// of is a bow with those errors.
-func (e Errors) of(b estimate.Bow) estimate.Bow {
-	b.Errors.Line *= cmp.Or(e.Rule, 1)
-	b.Errors.Peak *= cmp.Or(e.Scale, 1)
-	return b
-}
 
 // RepeatsIn are those of a story.
 func RepeatsIn(story session.Story) (r Repeats) {
@@ -185,46 +125,4 @@ func (w *rereader) limb(side model.Side, first, second model.Readings) {
 	if mat.Norm(&left, math.Inf(1)) <= misreadBy*sd {
 		w.Rule.add(n-shapes, mat.Dot(&left, &left)/(sd*sd))
 	}
-}
-
-// say are the errors learnt in sentences, for a rule and a scale of such steps, in the units of a shop.
-func (r Repeats) say(units measure.Units, rule, scale float64) (all []string) {
-	usual := estimate.UsualErrors(rule, scale, false)
-	pounds := measure.Scale{Unit: units.Force, Step: units.Force.Force(0.01)}
-	for _, of := range []struct {
-		Spread
-		name string
-		say  func(float64) string
-		sd   float64
-	}{
-		{r.Rule, "rule", func(sd float64) string { return sayFine(units.Length, sd) }, usual.Line},
-		{r.Scale, "scale", func(sd float64) string { return pounds.WithUnit(measure.Force(sd)) }, usual.Peak},
-	} {
-		if of.Count < toldFrom {
-			continue
-		}
-		repeats, goes := math.Sqrt(max(of.Squares, 0)/float64(of.Count))*of.sd, of.say(of.times()*of.sd)
-		said := fmt.Sprintf("Your %s repeats to %s, over %d readings; I ", of.name, of.say(repeats), of.Count)
-		if assumed := of.say(of.sd); goes == assumed {
-			said += fmt.Sprintf("assume %s.", assumed)
-		} else {
-			said += fmt.Sprintf("go by %s, not %s.", goes, assumed)
-		}
-		all = append(all, said)
-	}
-	return all
-}
-
-// sayFine is a small length: 1/24 in, 0.9 mm.
-func sayFine(unit measure.LengthUnit, l float64) string {
-	if unit == measure.Inch {
-		return fmt.Sprintf("1/%.0f in", 1/max(l, 1e-3))
-	}
-	return fmt.Sprintf("%.2g %s", measure.Length(l).In(unit), unit)
-}
-
-// Taught are, in sentences, what a shop's bows teach of ranges and errors, for a rule and a scale of such
-// steps; 0 is the usual.
-func Taught(k Kept, r Repeats, units measure.Units, rule measure.Length, scale measure.Force) []string {
-	return nonEmpty(append([]string{k.Say()}, r.say(units, float64(rule), float64(scale))...)...)
 }

@@ -185,3 +185,9 @@ func (a Advice) sayCurve() string {
 	return fmt.Sprintf("%s at draws (%s): %s",
 		a.Bow.Units.Force.Symbol(), a.Bow.Units.Length, strings.Join(parts, ", "))
 }
+
+// Taught are, in sentences, what a shop's bows teach of ranges and errors, for a rule and a scale of such
+// steps; 0 is the usual.
+func Taught(k Kept, r Repeats, units measure.Units, rule measure.Length, scale measure.Force) []string {
+	return nonEmpty(append([]string{k.Say()}, r.say(units, float64(rule), float64(scale))...)...)
+}

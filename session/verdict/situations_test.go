@@ -52,7 +52,18 @@ func TestSituations(t *testing.T) {
 	for _, s := range all {
 		rec, err := record.Parse(s.Record)
 		must(t, err)
-		v := judge(of(t, rec))
+		a := of(t, rec)
+		v := judge(a)
+		// The next form asks first for the stations that the verdict names.
+		asked := a.Stations(v)
+		for i, at := range asked {
+			if i > 2 || v.Do != verdict.Measure && v.Do != verdict.Check || i == 0 && !strings.Contains(v.Say, at.Side.String()) {
+				t.Errorf("%s: %q asks for %+v first", s.Title, v.Say, asked)
+			}
+		}
+		if v.Do == verdict.Measure && len(asked) == 0 {
+			t.Errorf("%s: %q asks for no station first", s.Title, v.Say)
+		}
 		fired[v.Rule] = true
 		fmt.Fprintf(&table, "| %s | %s · %s · %s %s (%s) |\n", s.Title, v.Do, v.Word, v.Say, v.Why, v.Rule)
 		if v.Do != s.Do || v.Word != s.Word || v.Rule != s.Rule || !strings.HasPrefix(v.Say, s.Say) || !strings.Contains(v.Why, s.Why) {

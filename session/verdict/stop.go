@@ -9,6 +9,7 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
+	"bendbook/model/wood"
 	"bendbook/session"
 )
 
@@ -21,8 +22,8 @@ const (
 // next fills in the next pull and warns of pulls that went too far.
 func (a *Advice) next(story session.Story, before estimate.State) {
 	if a.Bow.Rig.Guessed() {
-		a.caution("The scale on the rope reads some 5 to 15%% high, so ranges are wide. Pull once to the same draw with " +
-			"it at the hook too, and type both readings: settings, reads high by.")
+		a.caution("The scale on the rope reads some 5 to 15%% high, so ranges are wide. Pull once to the same draw " +
+			"with it at the hook too, and type both readings: settings, reads high by.")
 	}
 	stop, err := a.stop()
 	if err != nil {
@@ -222,4 +223,13 @@ func (a Advice) forecastAt(draw float64) estimate.Forecast {
 		return points[0]
 	}
 	return estimate.Forecast{Draw: draw}
+}
+
+// strainLimit is the surface strain that the wood stands by a sure source; 0 where there is none.
+func (a *Advice) strainLimit() float64 {
+	w, _ := wood.Find(a.Bow.Wood)
+	if !w.StrainSure() {
+		return 0
+	}
+	return w.StrainLow
 }

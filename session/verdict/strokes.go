@@ -2,25 +2,10 @@ package verdict
 
 import (
 	"slices"
-	"strings"
 
-	"bendbook/model/estimate"
 	"bendbook/model/plan"
-	"bendbook/model/wood"
 	"bendbook/session"
 )
-
-// ToolOn is a tool on a wood, as a shop names them: case and spaces at the ends don't count, and a wood has
-// one of its names.
-func ToolOn(tool, on string) Tool {
-	return Tool{Tool: strings.ToLower(strings.TrimSpace(tool)), Wood: wood.Kind(on)}
-}
-
-// Of is what a stroke takes; ok is false where no scraping says anything yet.
-func (s Strokes) Of(tool, wood string) (stroke plan.Stroke, ok bool) {
-	stroke, ok = s[ToolOn(tool, wood)]
-	return stroke, ok && stroke.Count > 0
-}
 
 // Counted is what one scraping tells of its tool.
 type Counted struct {
@@ -73,12 +58,4 @@ func LearnStrokes(stories []session.Story) Strokes {
 		strokes[tool] = plan.Learn(all)
 	}
 	return strokes
-}
-
-// taking is the stroke of a scraping as the estimate takes it; the zero is the usual one.
-func (s Strokes) taking(tool, wood string) estimate.Stroke {
-	if stroke, ok := s.Of(tool, wood); ok {
-		return stroke.Taking()
-	}
-	return estimate.Stroke{}
 }

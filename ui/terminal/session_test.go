@@ -50,7 +50,7 @@ func TestASessionAtTheTreeFromTheFirstKeyToTheSummary(t *testing.T) {
 		}
 	}
 	term.See("The book is empty.")
-	term.Type("n")
+	term.Type("N")
 	for _, question := range typed.Bow {
 		answer(question[1])
 	}

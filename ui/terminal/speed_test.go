@@ -71,8 +71,8 @@ func BenchmarkPromisedLoad(b *testing.B) {
 		for _, press := range [][]string{
 			{"\r", "at 28 in to the belly", "r relaxed"}, {"2", "Pull", "1 of 18"}, {"8", "draw         28"}, {"\r", "2 of 18"},
 			{"4", "peak          4"}, {"0", "peak         40"}, {"\r", "3 of 18"}, {string(terminal.CtrlS), "pull to 28 in", "r relaxed"},
-			{"e", "the newest first", "void it"}, {"q", "r relaxed"}, {"t", "the story", "beside it"}, {"q", "r relaxed"},
-			{"q", "the rack", "enter bench"}, {"t", "what can be done"}, {"q", "the rack", "enter bench"}, {"/", "find:"}, {"7", "find: 7"},
+			{"e", "the newest first", "strike out"}, {"q", "r relaxed"}, {"t", "the story", "beside it"}, {"q", "r relaxed"},
+			{"q", "the rack", "enter bench"}, {"T", "what can be done"}, {"q", "the rack", "enter bench"}, {"/", "find:"}, {"7", "find: 7"},
 		} {
 			begun := time.Now()
 			term.Type(press[0])

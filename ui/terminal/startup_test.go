@@ -61,8 +61,8 @@ func TestASecondBendbookSaysWhoHasTheBook(t *testing.T) {
 	leaves(t, second, 1)
 	reader := terminal.Start(t, bookAt(t, path, "--read-only"))
 	reader.See("To read only")
-	reader.Type("n")
-	reader.See("new bow: the book is open to read only")
+	reader.Type("N")
+	reader.See("new: the book is open to read only")
 	reader.Type("q")
 	leaves(t, reader, 0)
 }

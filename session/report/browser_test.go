@@ -3,6 +3,7 @@ package report
 import (
 	"context"
 	"fmt"
+	"math"
 	"net/url"
 	"os"
 	"os/exec"
@@ -255,7 +256,7 @@ func (b *browser) print(t *testing.T, file string, paper [2]float64, where strin
 		margins = 0
 	}
 	err := chromedp.Run(b, emulation.SetEmulatedMedia().WithMedia("print"),
-		emulation.SetDeviceMetricsOverride(int64(96*(paper[0]-margins)), int64(96*paper[1]), 1, false),
+		emulation.SetDeviceMetricsOverride(int64(math.Ceil(96*(paper[0]-margins))), int64(96*paper[1]), 1, false),
 		chromedp.Evaluate(printScript, &p), emulation.SetEmulatedMedia().WithMedia(""))
 	if err != nil {
 		t.Fatal(err)

@@ -57,6 +57,7 @@ type table struct {
 	Caption string
 	Head    []string
 	Rows    [][]string // each as long as Head
+	Words   bool       // the last column has words: left-aligned, wrapped in a text
 }
 
 // Title is the caption without the colon that leads to the table in a text.
@@ -77,7 +78,7 @@ type tally struct {
 	Scrapes [6]struct{} // as many as fit on a page
 }
 
-// grid is the questions of one form, a row each, with columns to fill in.
+// grid is the questions of a form, a row each, with columns to fill in, and last time's answers.
 type grid struct {
 	Caption, Caution string
 	Columns          []string
@@ -93,8 +94,17 @@ type group struct {
 	Rows       []question
 }
 
-// question has a unit of its own where its group has none.
-type question struct{ Label, Unit string }
+// question has a unit of its own where its group has none, and a cell in each column.
+type question struct {
+	Label, Unit string
+	Cells       []answer
+}
+
+// answer is room for one, or last time's in grey: "" where there was none.
+type answer struct {
+	Last bool
+	Text string
+}
 
 // add puts blocks behind the last part.
 func (d *Document) add(blocks ...block) {

@@ -84,7 +84,7 @@ func TestTheDemoShopsPictures(t *testing.T) {
 			}
 			otherLength := func(row []string) bool { return len(row) != len(p.Table.Head) }
 			if len(p.Table.Rows) == 0 || slices.ContainsFunc(p.Table.Rows, otherLength) {
-				t.Errorf("%s: %s has the figures %q", name, p.Name, p.Table)
+				t.Errorf("%s: %s has the figures %v", name, p.Name, p.Table)
 			}
 			if looks := looksOf(p); len(slices.Compact(slices.Sorted(maps.Values(looks)))) < len(looks) {
 				t.Errorf("%s: in %s some lines look alike: %q", name, p.Name, looks)

@@ -67,7 +67,7 @@ func figures(a verdict.Advice) []fact {
 	if gap, ok := tiller.AtAim(); ok {
 		wanted := func(aim measure.Length) string { return "; wanted " + rule.PrintSigned(aim) }
 		all = append(all, fact{Name: "Tiller " + at(tiller.AimAt), Value: signed(rule, gap.Difference),
-			Beside: "upper gap less lower gap, braced" + known(tiller.Aim, wanted)})
+			Beside: "upper − lower, braced" + known(tiller.Aim, wanted)})
 	}
 	return all
 }
@@ -75,7 +75,7 @@ func figures(a verdict.Advice) []fact {
 // passTable is the story in a line a pass: what the bow weighed after it, and what came off.
 func passTable(story session.Story) *table {
 	bow := story.Bow()
-	t := table{Caption: "Pass by pass", Head: []string{"pass", "longest pull", "tiller", "came off"}}
+	t := table{Caption: "Pass by pass", Head: []string{"pass", "longest pull", "tiller", "came off"}, Words: true}
 	for n, pass := range story.Passes {
 		row := []string{fmt.Sprint(n), "-", "-", takenOff(bow, pass)}
 		if pull, ok := pass.LongestPull(); ok {

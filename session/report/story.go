@@ -22,6 +22,8 @@ type Subject struct {
 	// Finishing is how far the bow is now; what is told of an earlier day takes its settings from it.
 	Finishing verdict.Finishing
 	Place     *time.Location // in which times are told
+	Readings  bool           // in text and Markdown, with tables of all that was read; a page has them always
+	PlainCSV  bool           // a table without the mark by which spreadsheets know UTF-8
 }
 
 // sessions are those in the report.
@@ -80,7 +82,7 @@ func (s Subject) document(then session.Story, a verdict.Advice, unmade error) Do
 		d.Lead = fmt.Sprintf("Session %d of %d, and the bow as it stood after it. ", number, all) + d.Lead
 	}
 	wasRead := func(p session.Pass) bool { return len(p.Poses()) > 0 }
-	if slices.ContainsFunc(s.Story.Passes, wasRead) {
+	if s.Readings && slices.ContainsFunc(s.Story.Passes, wasRead) {
 		d.add(block{Text: howToRead})
 	}
 	d.Now = s.verdict(then, a, unmade)
@@ -97,7 +99,7 @@ func (s Subject) document(then session.Story, a verdict.Advice, unmade error) Do
 		d.Cautions = append(d.Cautions, "The readings make no bow: "+unmade.Error()+".")
 	}
 	for _, sitting := range s.sessions() {
-		d.session(s.Story, sitting, s.Place)
+		d.session(s, sitting)
 	}
 	if len(s.sessions()) == 0 {
 		d.add(block{Text: "Nothing has been entered yet."})
@@ -106,13 +108,17 @@ func (s Subject) document(then session.Story, a verdict.Advice, unmade error) Do
 	return d
 }
 
-// tell adds the strips, where there are any: a page has them in its table of passes.
+// tell adds the passes as strips, where there are any, and as a table; a page has both in one.
 func (d *Document) tell(s *strips) {
-	if s == nil {
+	if len(d.Passes.Rows) == 0 {
 		return
 	}
-	d.Strips = s
-	d.Parts = append(d.Parts, part{"Pass by pass", []block{{Text: s.Says}, {Strips: s}}, true})
+	blocks := []block{{Table: &table{Head: d.Passes.Head, Rows: d.Passes.Rows, Words: true}}}
+	if s != nil {
+		d.Strips = s
+		blocks = append([]block{{Text: s.Says}, {Strips: s}}, blocks...)
+	}
+	d.Parts = append(d.Parts, part{"Pass by pass", blocks, true})
 }
 
 // pictures returns the pictures that a story and its advice have figures for, in the order of the page.

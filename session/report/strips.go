@@ -22,11 +22,11 @@ type strips struct {
 	Legend []stripRun
 }
 
-// stripRow is a line: a pass and its day, the cells of both limbs, the weight and what came off.
+// stripRow is a line: a pass and its day, the cells of both limbs and the weight.
 type stripRow struct {
-	Pass, Day   string
-	Cells       []stripRun
-	Weight, Off string
+	Pass, Day string
+	Cells     []stripRun
+	Weight    string
 }
 
 // stripRun are cells of one kind; a page colours them by their class.
@@ -38,7 +38,7 @@ func (r stripRow) String() string {
 	for _, run := range r.Cells {
 		text += run.Text
 	}
-	return strings.TrimRight(text+"  "+padded(r.Weight, 18)+r.Off, " ")
+	return strings.TrimRight(text+"  "+r.Weight, " ")
 }
 
 // Lines are the strips as text.
@@ -64,7 +64,7 @@ func stripsOf(a verdict.Advice, place *time.Location) *strips {
 	at := fmt.Sprintf("%s at %s", scale.Unit.Symbol(), a.Bow.Ruler().Short(measure.Length(a.Draw)))
 	s := &strips{Says: strings.Join(a.SayHistory(date.ISO), " "), At: at,
 		Head: padded("pass", 16) + padded("lower limb", lower+1) + padded("upper limb", upper) +
-			"  " + padded(at, 18) + "came off"}
+			"  " + at}
 	for _, strip := range a.Strips {
 		day, weight := "", "-"
 		if !strip.At.IsZero() {
@@ -74,7 +74,7 @@ func stripsOf(a verdict.Advice, place *time.Location) *strips {
 			weight = fmt.Sprintf("%s (%s–%s)", scale.Print(measure.Force(f.Estimate)),
 				scale.Print(measure.Force(f.Low)), scale.Print(measure.Force(f.High)))
 		}
-		s.Rows = append(s.Rows, stripRow{fmt.Sprint(strip.Pass), day, cellsOf(strip), weight, strip.Off})
+		s.Rows = append(s.Rows, stripRow{fmt.Sprint(strip.Pass), day, cellsOf(strip), weight})
 	}
 	for _, c := range []verdict.Cell{
 		verdict.Stiff, verdict.SlightlyStiff, verdict.Even, verdict.SlightlyWeak, verdict.Weak,

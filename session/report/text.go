@@ -65,10 +65,10 @@ func writeTextBlock(b *strings.Builder, columns int, block block) {
 func wrap(columns int, text, mark string) string {
 	var b strings.Builder
 	line, gap := mark, ""
-	for _, word := range words(text, columns-len(mark)) {
+	for _, word := range words(text, columns-uniseg.StringWidth(mark)) {
 		if gap != "" && uniseg.StringWidth(line+gap+word) > columns {
 			b.WriteString(line + "\n")
-			line, gap = strings.Repeat(" ", len(mark)), ""
+			line, gap = strings.Repeat(" ", uniseg.StringWidth(mark)), ""
 		}
 		line, gap = line+gap+word, " "
 	}
@@ -103,15 +103,18 @@ func writeTextTable(b *strings.Builder, columns int, t table) {
 		}
 	}
 	for _, row := range rows {
-		var line strings.Builder
+		line := ""
 		for i, cell := range row {
 			pad := strings.Repeat(" ", widths[i]-uniseg.StringWidth(cell))
-			if i == 0 {
-				line.WriteString("  " + cell + pad)
-			} else {
-				line.WriteString("   " + pad + cell)
+			switch {
+			case i == 0:
+				line = "  " + cell + pad
+			case t.Words && i == len(row)-1:
+				line = strings.TrimSuffix(wrap(columns, cell, line+"   "), "\n")
+			default:
+				line += "   " + pad + cell
 			}
 		}
-		b.WriteString(strings.TrimRight(line.String(), " ") + "\n")
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
 }

@@ -18,6 +18,8 @@ type row struct {
 	kind  string
 	doc   map[string]any    // the record, by the fields' names
 	named map[string]string // the column of each field
+	// zoneless says that the row's time has no offset.
+	zoneless bool
 }
 
 // reading is a station's number, in the bow's own unit.
@@ -99,6 +101,10 @@ func (r *row) parse(cells []string) (readings []reading, err error) {
 		default:
 			r.doc[fields[f].name] = v
 		}
+	}
+	if r.zoneless && r.doc["id"] != nil {
+		return nil, errors.New("time: it has lost its time zone; write it with one, like " +
+			"2027-01-10T09:30:00+01:00, or leave entry empty if the row is new")
 	}
 	return readings, nil
 }

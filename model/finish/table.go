@@ -41,16 +41,18 @@ func (s Settings) Table() []Setting {
 
 // row is a setting of one field.
 func row(group, source, means string, f Field) Setting {
-	f.Must = f.Path != "card.maker"
+	f.Must = group != "card"
 	return Setting{group, source, means, f.Label, []Field{f}, -1}
 }
 
 // practice lists the settings other than stages.
 func practice(s Settings) []Setting {
-	facts, care := lines("card.facts", max(11, len(s.Card.Facts))), lines("card.care", max(10, len(s.Card.Care)))
+	facts, care := lines("card.facts", max(12, len(s.Card.Facts))), lines("card.care", max(12, len(s.Card.Care)))
 	return slices.Concat(shown(), stamped(), rigged(), []Setting{
 		row("card", "nothing", "The maker's mark or name on the card that goes with a bow.",
 			Field{Path: "card.maker", Label: "maker", Hint: "a mark or a name of your choice", most: 400}),
+		row("card", "nothing", "Where the customer finds the maker: a telephone number, an address.",
+			Field{Path: "card.contact", Label: "contact", Hint: "a telephone number or an address", most: 400}),
 		{"card", fromTrade, cardMeans, "what the bow is", facts, -1},
 		{"card", fromTrade, cardMeans, "how it is kept", care, -1},
 	})
@@ -134,7 +136,8 @@ func rigged() []Setting {
 }
 
 const cardMeans = "Lines of the card that goes with a bow. {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, {brace}, " +
-	"{string}, {day}, {maker} and their like are filled in; a line with a place that cannot be filled is left out."
+	"{string}, {up}, {arrow}, {day}, {maker}, {contact} and their like are filled in; a line with a place that cannot be " +
+	"filled is left out. {yew} is filled in for yew alone."
 
 const stageMeans = "A step on a bow's way, in the shop's order: by what the story shows that it is done, whether it is owed, " +
 	"how many coats or which grits, and how long the bow lies after it."

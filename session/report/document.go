@@ -17,11 +17,12 @@ type Document struct {
 	Parts []part
 
 	// What only a page has.
-	Kind               string // a class of its body
-	Open               bool   // show the parts at once, not on a click
-	Lead               string // a line under the title
-	Figures            []fact // those that are written large
-	Findings, Cautions []string
+	Kind               string   // a class of its body
+	Open               bool     // show the parts at once, not on a click
+	Card               bool     // a sheet to keep: its parts stand open, with nothing to click
+	Lead               string   // a line under the title
+	Figures            []fact   // those that are written large
+	Findings, Cautions []string // findings by the letters that they have in the picture
 	Pictures           []picture
 	Passes             *table
 	Strips             *strips
@@ -30,7 +31,10 @@ type Document struct {
 }
 
 // fact is a name with its value; a name may be missing.
-type fact struct{ Name, Value, Beside string }
+type fact struct {
+	Name, Value, Beside string
+	Told                bool // left out of a page, which has it in its lead or its figures
+}
 
 // part is a run of blocks under a heading, which may be missing.
 type part struct {

@@ -4,6 +4,8 @@ import (
 	_ "embed" // the page and its style sheet
 	"html/template"
 	"io"
+	"regexp"
+	"strings"
 )
 
 //go:embed page.html
@@ -12,8 +14,25 @@ var pageHTML string
 //go:embed style.css
 var styleCSS template.CSS
 
-var pages = template.Must(template.New("page").
-	Funcs(template.FuncMap{"style": func() template.CSS { return styleCSS }}).Parse(pageHTML))
+var pages = template.Must(template.New("page").Funcs(template.FuncMap{
+	"style": func() template.CSS { return styleCSS }, "whole": whole,
+}).Parse(pageHTML))
+
+// unbroken are days, ranges, and measures with their units.
+var unbroken = regexp.MustCompile(`\d{4}-\d\d-\d\d|\d[\d.]*–[\d.]*\d|` +
+	`[+−-]?\d+(?:[.,]\d+| \d+/\d+|/\d+)? (?:in|cm|mm|lb|kg|ft lb|J)\b`)
+
+// whole is text whose days and measures stay on one line each.
+func whole(text string) template.HTML {
+	var b strings.Builder
+	end := 0
+	for _, at := range unbroken.FindAllStringIndex(text, -1) {
+		b.WriteString(template.HTMLEscapeString(text[end:at[0]]))
+		b.WriteString(`<span class="whole">` + text[at[0]:at[1]] + `</span>`)
+		end = at[1]
+	}
+	return template.HTML(b.String() + template.HTMLEscapeString(text[end:]))
+}
 
 // writePage writes the document as a page with its pictures.
 func writePage(w io.Writer, d Document) error { return pages.Execute(w, d) }

@@ -94,7 +94,7 @@ func TestACardIsItsDocumentAndNothingElse(t *testing.T) {
 		"<title>yew &amp; horn</title>", "<dt>Wood</dt><dd dir=\"auto\">yew &amp; horn</dd>",
 		"<p dir=\"auto\">yew &amp; horn</p>", "<details open><summary><h2>yew &amp; horn</h2>",
 		"<li dir=\"auto\">yew &amp; horn</li>", "<h3>yew &amp; horn</h3>", "<caption>yew &amp; horn</caption>",
-		"<th scope=\"row\">yew &amp; horn</th><td dir=\"auto\">yew &amp; horn</td>",
+		"<th>yew &amp; horn<td>yew &amp; horn",
 	} {
 		if !strings.Contains(html, want) {
 			t.Errorf("the card has no %s:\n%s", want, html)
@@ -134,7 +134,7 @@ func TestTheTallySheetAsksInTheOrderOfTheForms(t *testing.T) {
 					`<td class="was">`+was+"</td>"+strings.Repeat("<td></td>", 4))
 			}
 		}
-		rest, found := tallyOf(t, story), true
+		rest, found := unspanned(tallyOf(t, story)), true
 		for _, asked := range append(asks, "relaxed</th>", "brace height <small>", "block length <small>",
 			"Scraped", "depth</th>") {
 			if _, rest, found = strings.Cut(rest, asked); !found {

@@ -42,9 +42,11 @@ func facts(story session.Story) []fact {
 		weight = fmt.Sprintf("%s at %s (pass %d)", peak, rule.WithUnit(pull.Draw)+session.SayLong(pull), pass)
 	}
 	all := []fact{
-		{Name: "Number", Value: plain.Line(bow.Number)}, {Name: "Order", Value: session.SayOrder(bow, date.ISO)},
-		{Name: "Wood", Value: plain.Line(bow.Wood)}, {Name: "Limbs", Value: limbs}, {Name: "Aim", Value: aim},
-		{Name: "Stage", Value: story.Stage()}, {Name: "Weight so far", Value: weight},
+		{Name: "Number", Value: plain.Line(bow.Number), Told: true},
+		{Name: "Order", Value: session.SayOrder(bow, date.ISO), Told: true},
+		{Name: "Wood", Value: plain.Line(bow.Wood), Told: true}, {Name: "Limbs", Value: limbs},
+		{Name: "Aim", Value: aim}, {Name: "Stage", Value: story.Stage(), Told: true},
+		{Name: "Weight so far", Value: weight, Told: true},
 		{Name: "Lesson", Value: story.Lesson()},
 	}
 	return slices.DeleteFunc(all, func(f fact) bool { return f.Value == "" })

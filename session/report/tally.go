@@ -59,8 +59,8 @@ func stopFigures(a verdict.Advice, v verdict.Verdict) (all []fact) {
 		draw.Beside = "expect " + a.Expected(next)
 	}
 	if most, known := next.StopAt.Get(); known {
-		all = append(all, fact{"Stop at", bow.Weigher().WithUnit(bow.Rig.StopAt(most)),
-			strings.TrimSpace(bow.Rig.OnItsScale() + " whatever the draw")})
+		all = append(all, fact{Name: "Stop at", Value: bow.Weigher().WithUnit(bow.Rig.StopAt(most)),
+			Beside: strings.TrimSpace(bow.Rig.OnItsScale() + " whatever the draw")})
 	}
 	return append([]fact{draw}, all...)
 }

@@ -57,9 +57,6 @@ func (o Opening[T]) TakeUp(story session.Story, form string) (opened T) {
 	return opened
 }
 
-// correctPrefix stands before the entry's id in the name of a correction.
-const correctPrefix = "correct "
-
 // formNamed finds a form by its name in drafts; ok is false for one that this version does not know.
 func formNamed(form string) (named Kind, ok bool) {
 	if strings.HasPrefix(form, correctPrefix) {

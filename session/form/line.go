@@ -48,23 +48,6 @@ func (s *Sheet) Line(bow model.Bow, line string, sure bool) (Outcome, error) {
 	return s.finish(s)
 }
 
-// named is the question as a message names it: "peak", "upper limb, 8 in".
-func (q Question) named() string {
-	if q.limb() == "" {
-		return q.Label
-	}
-	return q.Group + ", " + q.Label
-}
-
-// wants says what would be accepted on a line.
-func (q Question) wants() string {
-	if q.Choices != nil {
-		return "expected " + strings.Join(q.Choices, " or ")
-	}
-	hint, _, _ := strings.Cut(q.Hint, ";")
-	return hint
-}
-
 // LineWords are the words that a line may name: fields, limbs and choices.
 func (s *Sheet) LineWords() (words []string) {
 	if s.verbatim() {

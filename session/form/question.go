@@ -71,6 +71,23 @@ func (q Question) limb() string {
 	return ""
 }
 
+// named is the question as a message names it: "peak", "upper limb, 8 in".
+func (q Question) named() string {
+	if q.limb() == "" {
+		return q.Label
+	}
+	return q.Group + ", " + q.Label
+}
+
+// wants says what would be accepted on a line.
+func (q Question) wants() string {
+	if q.Choices != nil {
+		return "expected " + strings.Join(q.Choices, " or ")
+	}
+	hint, _, _ := strings.Cut(q.Hint, ";")
+	return hint
+}
+
 func sideNames() []string { return []string{model.Upper.String(), model.Lower.String()} }
 
 // choose finds the choice that text means: its place from 1, itself, or its unambiguous start.

@@ -65,6 +65,14 @@ type Reply struct {
 	Says  string
 }
 
+// DoubtError says why a value is doubtful; who is sure keeps it.
+type DoubtError struct{ Says string }
+
+func (e DoubtError) Error() string { return e.Says }
+
+// keepIt stands behind each doubt.
+const keepIt = ": Enter again to keep"
+
 func newSheet(form, title string, finish func(s *Sheet) (Outcome, error)) *Sheet {
 	return &Sheet{
 		Form: form, Title: title, finish: finish,

@@ -90,8 +90,6 @@ func (d *finishScreen) actions() []action {
 		{keys: "M", name: "stamp", main: true, in: writes, do: func() move { return d.after(d.desk.stamp(d.atWork, d.f)) },
 			off:  func() string { return cmp.Or(write(), d.f.MayStamp()) },
 			long: "Mark the bow: give it a number, if it has none, and log what is stamped."},
-		{keys: "O", name: "order", main: true, do: func() move { return goTo(toChecks, d.atWork) },
-			long: "Check the order: draw in each way of measuring, string, longbow rule, strain, moisture."},
 		{keys: "h", name: "card", main: true, do: func() move { return goTo(toCard, d.atWork) },
 			long: "Read the card that goes with the bow, and write it to a file."},
 		{keys: "y", name: "dryness", in: reads, off: write, do: enter(form.Moisture),

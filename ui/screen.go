@@ -90,7 +90,6 @@ const (
 	toForm     = "form"
 	toHold     = "hold"
 	toFinish   = "finish"
-	toChecks   = "checks"
 	toCard     = "card"
 	toSummary  = "summary"
 	toCompare  = "compare"

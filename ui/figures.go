@@ -79,7 +79,7 @@ func numbers(s look.Styles, c curves, wide bool) block {
 	bow, pass := c.story.Bow(), c.passes[0]
 	rows, _ := c.story.Passes[pass].Reading(c.pose)
 	difference := func(at session.Station) string { return session.SayDifference(bow, at, rows) }
-	last := column[session.Station]{head: "u - l", width: 8, cell: difference}
+	last := column[session.Station]{head: "apart", width: 8, cell: difference}
 	columns := []column[session.Station]{{head: "lower", width: 9, cell: c.cell(pass, model.Lower)},
 		{head: "upper", width: 9, cell: c.cell(pass, model.Upper)}, last}
 	if _, earlier, ok := c.story.Earlier(c.pose, pass); ok && wide {

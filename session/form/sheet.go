@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -207,29 +208,12 @@ func (s *Sheet) Answer(text string) Reply {
 
 // judge returns what an answer means and how it is taken. It doubts no answer that was asked about.
 func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
-	if text = strings.TrimSpace(text); text == "" {
-		text = q.Preset
+	text, err := s.understood(q, text)
+	if err == nil && q.check != nil && (text != "" || s.filled[q.Name] != "") {
+		err = q.check(s, text)
 	}
-	text, err := s.spelled(q, text)
 	if err != nil {
 		return "", Reply{Refused, err.Error()}
-	}
-	if text == "" && s.mustAnswer(q) {
-		return "", Reply{Refused, fmt.Sprintf("%s is needed: %s", q.Label, s.hinted(q).Hint)}
-	}
-	if text != "" && len(q.Choices) > 0 {
-		choice, ok := choose(q.Choices, text)
-		switch {
-		case ok:
-			text = choice
-		case !q.free:
-			return "", Reply{Refused, expected(q.Choices, text)}
-		}
-	}
-	if q.check != nil && (text != "" || s.filled[q.Name] != "") {
-		if err := q.check(s, text); err != nil {
-			return "", Reply{Refused, err.Error()}
-		}
 	}
 	if q.doubt != nil && text != "" && s.asked[q.Name] != text {
 		if doubt := q.doubt(s, text); doubt != "" {
@@ -237,6 +221,25 @@ func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
 		}
 	}
 	return text, Reply{State: Taken}
+}
+
+// understood writes an answer out, or the preset where there is none.
+func (s *Sheet) understood(q Question, text string) (string, error) {
+	text, err := s.spelled(q, cmp.Or(strings.TrimSpace(text), q.Preset))
+	switch {
+	case err != nil:
+		return "", err
+	case text == "" && s.mustAnswer(q):
+		return "", fmt.Errorf("%s is needed: %s", q.Label, s.hinted(q).Hint)
+	case text == "" || len(q.Choices) == 0:
+		return text, nil
+	}
+	if choice, ok := choose(q.Choices, text); ok {
+		return choice, nil
+	} else if !q.free {
+		return "", errors.New(expected(q.Choices, text))
+	}
+	return text, nil
 }
 
 // leave keeps what is typed at the current question without judging it.

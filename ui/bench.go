@@ -324,12 +324,7 @@ func (b *bench) evenly(width, height int) []string {
 	}
 	lines := evennessOf(a, b.pass).lines(s, width, height-n-min(n, 1))
 	for pass := b.pass - n + 1; pass <= b.pass; pass++ {
-		lead := fmt.Sprintf("  pass %-3d", pass)
-		if pass == b.pass {
-			lead = fmt.Sprintf("> pass %-3d", pass)
-		}
-		room := width - len(lead) - ansi.StringWidth(stripCells(s, a.Strips[pass]))
-		lines = append(lines, stripLine(s, a.Strips[pass], lead, stripColumns(a, room, cameOffColumn)))
+		lines = append(lines, passLine(s, a, pass, b.pass, width, cameOffColumn))
 	}
 	if n > 0 {
 		lines = append(lines, stripLegend(s, width))
@@ -344,15 +339,6 @@ func (b *bench) caption(c curves, width int) string {
 		text += s.Quiet.Render(fmt.Sprintf("   pass %d not read so", b.pass))
 	}
 	return ansi.Truncate(text, width, "~")
-}
-
-// footRows are the least and the most rows under the picture, so that it hardly moves when the verdict
-// changes.
-func footRows(height int) (least, most int) {
-	if height < 20 {
-		return 6, 7
-	}
-	return 6, 8
 }
 
 // foot is what stands under the picture: what to do and why, what the bow will weigh, and how far it may go.
@@ -372,7 +358,11 @@ func (b *bench) foot(width, height int) []string {
 		stop = fitted(text+" Stand clear; ease down at a crack.", width, 3)
 	}
 	forecast := fitted(b.advice.SayForecast(v), width, 2)
-	least, most := footRows(height)
+	// The picture should hardly move when the verdict changes.
+	least, most := 6, 8
+	if height < 20 {
+		most = 7
+	}
 	why := fitted(v.Why, width, min(3, max(1, most-len(say)-len(forecast)-len(stop))))
 	lines := slices.Concat([]string{head}, rendered(verdictStyle(s, v), say), rendered(s.Plain, why),
 		rendered(s.Plain, forecast), rendered(s.Caution, stop))

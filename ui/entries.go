@@ -92,9 +92,7 @@ func (e *entries) actions() []action {
 	all = append(all,
 		action{keys: "right", name: "read on", do: by(1, scroll), long: "Read on in a long entry, at the foot."},
 		action{keys: "left", name: "read back", do: by(-1, scroll), long: "Read back in it."})
-	choose := e.choosing("entry")
-	choose[0].show, choose[0].name, choose[0].main = "up/down", "choose", true
-	return append(append(all, choose...), back("Go back to the bench."))
+	return append(append(all, choosing("entry", true, e.step)...), back("Go back to the bench."))
 }
 
 func (e *entries) correct() move {

@@ -158,15 +158,16 @@ func (b *bench) actions() []action {
 	toRack := back("Put the bow back on the rack.")
 	toRack.name = "rack"
 	return b.askedFirst(append(all,
-		action{keys: "d", name: "describe", in: writes, off: write, do: func() move { return b.desk.describe(b.atWork) },
-			long: "Change the bow's description or order."},
+		action{keys: "d", name: "describe", in: writes, off: write, long: "Change the bow's description or order.",
+			do: func() move { return b.desk.describe(b.atWork) }},
 		toRack))
 }
 
 // askedFirst puts the key that the verdict asks for before all others, so that the footer names it first.
 func (b *bench) askedFirst(all []action) []action {
-	key := map[verdict.Do]string{verdict.Draw: "p", verdict.DrawAgain: "p", verdict.Scrape: "s", verdict.Check: "e",
-		verdict.Exercise: "x", verdict.Measure: "k", verdict.Finish: "f", verdict.Tell: "p"}[b.verdict.Do]
+	key := map[verdict.Do]string{verdict.Draw: "p", verdict.DrawAgain: "p", verdict.Scrape: "s",
+		verdict.Check: "e", verdict.Exercise: "x", verdict.Measure: "k", verdict.Finish: "f",
+		verdict.Tell: "p"}[b.verdict.Do]
 	switch {
 	case b.verdict.Word == "ORDER?" || b.verdict.Word == "DESCRIBE":
 		key = "d"

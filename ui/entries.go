@@ -141,7 +141,6 @@ func (e *entries) view(width, height int) string {
 	})
 }
 
-// voided is why an entry does not count; "" for one that does.
 func voided(line session.Line) string {
 	if line.Counts() {
 		return ""
@@ -152,7 +151,6 @@ func voided(line session.Line) string {
 // room is how many lines the chosen entry has at the most, with the rule above it.
 func (e *entries) room(height int) int { return max(5, height/2) }
 
-// whole is the chosen entry in full, with its readings, under a rule.
 func (e *entries) whole(width int) []string {
 	line, ok := e.chosen()
 	if !ok {

@@ -47,7 +47,6 @@ func (e evenness) pen(s look.Styles, i int) look.Pen {
 	return s.Thin(e.passes[i] == 0)
 }
 
-// lines are the picture with its caption.
 func (e evenness) lines(s look.Styles, width, height int) []string {
 	return append([]string{e.caption(s, width)}, strings.Split(e.plot(s, width, height-1).Render(), "\n")...)
 }
@@ -98,7 +97,6 @@ func (e evenness) plot(s look.Styles, width, height int) graph.Plot {
 	return p
 }
 
-// sayOffAim labels the vertical axis: weak +20.
 func sayOffAim(off float64) string {
 	switch percent := math.Round(100 * off); {
 	case percent > 0:
@@ -122,7 +120,6 @@ func told(figures []estimate.Figure, known []bool, of func(estimate.Figure) floa
 
 func likely(f estimate.Figure) float64 { return f.Estimate }
 
-// band is the range of the newest pass.
 func (e evenness) band(s look.Styles, c curves, side model.Side) graph.Band {
 	course := e.advice.Strips[e.passes[0]].Limbs[side]
 	end := func(of func(estimate.Figure) float64) graph.Series {
@@ -162,7 +159,6 @@ func (e evenness) marks(s look.Styles, c curves) (all []graph.Series) {
 	return all
 }
 
-// cellStyle is how a cell of a strip is painted.
 func cellStyle(s look.Styles, c verdict.Cell) lipgloss.Style {
 	switch c {
 	case verdict.Stiff:
@@ -257,7 +253,8 @@ func stripColumns(a verdict.Advice, room int, wanted ...string) (all []stripColu
 		add(weight, 5, func(s verdict.Strip) string { return orDash(s.Weight, plain) })
 	}
 	add(tillerColumn, 6, func(s verdict.Strip) string {
-		return orDash(s.Tiller, func(f estimate.Figure) string { return rule.PrintSigned(measure.Length(f.Estimate)) })
+		signed := func(f estimate.Figure) string { return rule.PrintSigned(measure.Length(f.Estimate)) }
+		return orDash(s.Tiller, signed)
 	})
 	add(unevenColumn, 6, func(s verdict.Strip) string {
 		share := func(f estimate.Figure) string { return fmt.Sprintf("%.0f", 100*f.Estimate) }

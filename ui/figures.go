@@ -24,7 +24,6 @@ type column[T any] struct {
 	style  lipgloss.Style
 }
 
-// table is a table with a line for each row.
 func table[T any](s look.Styles, rows []T, columns ...column[T]) block {
 	lines := make([]string, 1+len(rows))
 	for i, c := range columns {

@@ -224,8 +224,8 @@ func (f *formScreen) actions() []action {
 			long: "Go to the beginning of this limb or part, or to the one before."},
 		{keys: save, show: shown, name: "save now", main: true, do: f.saveNow,
 			long: "Save the entry with what was typed so far; the other fields are left out. On an empty field that " +
-				"takes a measure * does it too, as on a number keypad, or ;. Where a field stands in the way, Enter on it " +
-				"saves."},
+				"takes a measure * does it too, as on a number keypad, or ;. Where a field stands in the way, Enter on " +
+				"it saves."},
 		{keys: "ctrl+o", name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
 			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that " +
 				"bendbook import takes."},
@@ -245,7 +245,6 @@ func (f *formScreen) moved() {
 // enter confirms the field: it is judged, kept in the draft, and after the last one the entry is saved.
 func (f *formScreen) enter() move { return f.confirm(f.filling.Enter, false) }
 
-// saveNow confirms what is typed at the field and saves the entry without the rest.
 func (f *formScreen) saveNow() move { return f.confirm(f.filling.SaveNow, f.input.Value() == "") }
 
 func (f *formScreen) confirm(by func(string) (form.Reply, *form.Kept, error), moved bool) move {
@@ -302,7 +301,6 @@ func (f *formScreen) about() string { return f.fields.About() }
 
 const thrownAway = "Thrown away; nothing was added to the book."
 
-// throwAway throws away what is typed, when the key is pressed again.
 func (f *formScreen) throwAway() move {
 	typed := f.filling.Typed(f.input.Value())
 	if typed && !f.desk.sure("throw away") {

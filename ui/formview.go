@@ -28,7 +28,6 @@ func (f *formScreen) view(width, height int) string {
 	return strings.Join(append(lines, f.around(width, height-len(lines))...), "\n")
 }
 
-// asking is the question with what it was last time.
 func (f *formScreen) asking(q form.Question, width int) string {
 	s := f.desk.Styles
 	text := s.Strong.Render(strings.ToUpper(q.Group)) + "  " + s.Accent.Render(q.Label)
@@ -194,8 +193,8 @@ func itemColumns(items []item, current, height int) (columns [][]string, at int)
 	return columns, at
 }
 
-// answered is the answer to question i as the list has it: - where it was left out, in brackets what stands for
-// one that was.
+// answered is the answer to question i as the list has it: - where it was left out, or in brackets what is
+// taken then.
 func (f *formScreen) answered(i int) string {
 	answer, given := f.fields.Given(i)
 	if f.fields.Usual && answer == "" {
@@ -209,7 +208,6 @@ func (f *formScreen) answered(i int) string {
 	return answer
 }
 
-// items are the lines of around, and the index of the current field's.
 func (f *formScreen) items(wide int) (items []item, current int) {
 	s := f.desk.Styles
 	const wasWidth = 8

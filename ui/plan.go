@@ -137,7 +137,6 @@ func (t *planScreen) cuts(toLog bool) (all []plan.Cut) {
 
 func (t *planScreen) try() { t.after, t.err = t.plan.Try(t.cuts(false)) }
 
-// chosen is the number of the chosen stretch, -1 for none.
 func (t *planScreen) chosen() int {
 	if t.row >= len(t.rows) {
 		return -1
@@ -171,7 +170,6 @@ func (t *planScreen) typing(msg tea.KeyMsg) (move, bool) {
 	return move{}, false
 }
 
-// enter takes what is typed so far; nothing typed is as planned.
 func (t *planScreen) enter(text string) move {
 	j := t.chosen()
 	if j < 0 {
@@ -231,7 +229,8 @@ func (t *planScreen) actions() []action {
 	all := append(choosing("stretch", true, t.step), []action{
 		{keys: "left", name: "lower limb", do: limb(model.Lower), long: "Choose the lower limb."},
 		{keys: "right", name: "upper limb", do: limb(model.Upper), long: "Choose the upper limb."},
-		{keys: "+", show: "+/-", name: "more", main: true, in: writes, off: has, do: func() move { return t.more(1) },
+		{keys: "+", show: "+/-", name: "more", main: true, in: writes, off: has,
+			do: func() move { return t.more(1) },
 			long: "Take a per cent more of the stiffness off the chosen stretch. Digits set it as typed, 0 takes " +
 				"nothing there."},
 		{keys: "-", name: "less", in: writes, off: has, do: func() move { return t.more(-1) },
@@ -270,7 +269,6 @@ func (t *planScreen) scrape() move {
 	return t.of.desk.enter(t.of.atWork, form.ScrapeCut(t.of.story(), t.of.advice.ScrapeOf(c)))
 }
 
-// logAll logs all that is to come off, when the key is pressed again.
 func (t *planScreen) logAll() move {
 	var events []model.Event
 	for _, c := range t.cuts(true) {

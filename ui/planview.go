@@ -122,7 +122,6 @@ func (t *planScreen) offPlot(width, height int) graph.Plot {
 	return plot
 }
 
-// detail tells the chosen stretch in words, in fewer where there is little room.
 func (t *planScreen) detail(width int) string {
 	j := t.chosen()
 	if j < 0 {
@@ -257,7 +256,6 @@ func (t *planScreen) outcome(width int) []string {
 	return append(lines, t.warning(width))
 }
 
-// inColumns are lines of cells, each column as wide as its widest cell.
 func inColumns(cells [][]string) []string {
 	var b strings.Builder
 	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)

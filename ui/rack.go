@@ -77,7 +77,6 @@ func (r *rack) returned() error {
 	return err
 }
 
-// choose puts the mark on the bow with this id, where it is shown.
 func (r *rack) choose(id string) {
 	if i := slices.IndexFunc(r.shown, func(at int) bool { return r.rows[at].Bow.ID == id }); i >= 0 {
 		r.at = i
@@ -96,7 +95,6 @@ func (r *rack) filter() {
 	r.step(0)
 }
 
-// chosenID is the id of the chosen bow; "" where there is none.
 func (r *rack) chosenID() string {
 	row, _ := r.chosen()
 	return row.Bow.ID
@@ -169,8 +167,8 @@ func (r *rack) actions() []action {
 		{keys: "space", name: "mark", off: r.needsBow,
 			long: "Mark the bow for comparing, or take the mark away.", do: r.pick},
 		{keys: "=", name: "compare", off: r.needsBow, do: r.compare,
-			long: "Compare the marked bows side by side; where none is marked, the chosen one beside what the shop's " +
-				"finished bows come to."},
+			long: "Compare the marked bows side by side; where none is marked, the chosen one beside what the " +
+				"shop's finished bows come to."},
 		{keys: "A", name: "another", in: writes, off: writesBow,
 			do:   r.atWork(func(at *shop.Bench) move { return r.desk.another(at.Story()) }),
 			long: "Make another like this one: a new bow with its order, size and aim."},

@@ -136,7 +136,6 @@ func (r *rack) columns(width int) []column[shop.Row] {
 	return shown
 }
 
-// sayFound is the note in which a bow was found, with its day.
 func (r *rack) sayFound(note shop.Note) string {
 	if day := r.sayDay(note.At); day != "" {
 		return day + ": " + plain.Line(note.Text)
@@ -186,7 +185,6 @@ func ordered(row shop.Row) string {
 // orderWidth is the width of the column of orders; a draw that does not fit stands at the foot of the rack.
 const orderWidth = 11
 
-// sayDue is the day the bow is promised for, or how late it is.
 func (r *rack) sayDue(row shop.Row) string {
 	days, ok := row.DaysLeft(r.desk.Shop.Now().In(r.desk.Place))
 	switch {

@@ -75,7 +75,6 @@ func (t *storyScreen) typing(msg tea.KeyMsg) (move, bool) {
 	return warned("There are passes 0 to %d.", t.count-1), true
 }
 
-// jump chooses a pass, and opens it where one is open.
 func (t *storyScreen) jump(n int) {
 	t.at = max(0, min(n, t.count-1))
 	if t.shows >= 0 {
@@ -132,7 +131,6 @@ func (t *storyScreen) compare() {
 	t.show(max(pair[0], pair[1]), min(pair[0], pair[1]))
 }
 
-// strip is that of a pass, blank until it is worked out.
 func (t *storyScreen) strip(n int) verdict.Strip {
 	if strips := t.of.advice.Strips; n < len(strips) {
 		return strips[n]
@@ -298,7 +296,6 @@ func (t *storyScreen) pass(width, height int) []string {
 	return lengthen(append(lines, entries[t.row:min(len(entries), t.row+room)]...), height)
 }
 
-// entries are what was entered in the open pass, with its readings.
 func (t *storyScreen) entries(width int) (lines []string) {
 	story := t.of.story()
 	for _, line := range story.LinesOf(story.Passes[t.shows]) {

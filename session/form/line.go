@@ -276,7 +276,6 @@ func (l *lineReader) run(words []string, q Question) int {
 	return len(words)
 }
 
-// choice finds the question of which a word is a choice.
 func (l *lineReader) choice(word string) (Question, bool) {
 	for _, q := range l.Questions {
 		if slices.ContainsFunc(q.Choices, func(c string) bool { return strings.EqualFold(c, word) }) {

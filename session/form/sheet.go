@@ -91,19 +91,16 @@ func (s *Sheet) Place() (n, of int) {
 	return min(max(s.at-s.begins, 0)+1, of), of
 }
 
-// beginAt lets the sheet begin at question i.
 func (s *Sheet) beginAt(i int) {
 	s.begins = i
 	s.goTo(i)
 }
 
-// Done says whether the sheet stands behind its last question.
 func (s *Sheet) Done() bool { return s.at >= len(s.Questions) }
 
 // Begun is when the sheet was begun, where a draft says so; else zero.
 func (s *Sheet) Begun() time.Time { return s.begun }
 
-// full says whether each question was answered or left out.
 func (s *Sheet) full() bool {
 	return !slices.ContainsFunc(s.Questions, func(q Question) bool { _, ok := s.answers[q.Name]; return !ok })
 }
@@ -116,7 +113,6 @@ func (s *Sheet) Current() (q Question, ok bool) {
 	return s.hinted(s.Questions[s.at]), true
 }
 
-// hinted is a question with its hint by the other answers.
 func (s *Sheet) hinted(q Question) Question {
 	if q.hint != nil {
 		q.Hint = q.hint(s)
@@ -124,10 +120,8 @@ func (s *Sheet) hinted(q Question) Question {
 	return q
 }
 
-// mustAnswer says whether a question may not be left out.
 func (s *Sheet) mustAnswer(q Question) bool { return q.must || q.needs != nil && q.needs(s) }
 
-// goTo moves to question i, or as near as there is one; answers stay.
 func (s *Sheet) goTo(i int) { s.at = max(0, min(i, len(s.Questions))) }
 
 // Given returns the answer to question i as typed; ok is false where it was not reached yet.
@@ -153,7 +147,6 @@ func (s *Sheet) EnterAlone(i int) string {
 	return q.Preset
 }
 
-// MayLeave says whether question i may be left out.
 func (s *Sheet) MayLeave(i int) bool { return !s.mustAnswer(s.Questions[i]) }
 
 // Needed lists the questions that may not be left out and are not answered yet: "name", "upper limb".
@@ -321,7 +314,6 @@ func (s *Sheet) changed(name string) bool {
 	return !isFilled || s.answers[name] != filled
 }
 
-// retune lets the questions follow the answers.
 func (s *Sheet) retune() {
 	if s.tune != nil {
 		s.tune(s)

@@ -117,8 +117,8 @@ func cardCommand(world *World, o *options) *cobra.Command {
 	cmd = writeOfBow(world, o, &cobra.Command{
 		Use:   "card BOW",
 		Short: "Write the card that goes with a bow",
-		Long: `Write what the customer should know of a bow: its number and mark, how to keep and shoot it. The words
-are the shop's own: see bendbook help settings.`,
+		Long: `Write what the customer should know of a bow: its number and mark, how to keep and shoot it. The
+words are the shop's own: see bendbook help settings.`,
 		Example: "  bendbook card ash --as markdown -o card.md",
 	}, func(s *shop.Shop, story session.Story) (writing, error) {
 		what, ok := report.Find(report.CardFormats(), *as)

@@ -8,8 +8,6 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
-
-	"go.etcd.io/bbolt"
 )
 
 // Report tells what was found or done, for a reader.
@@ -58,7 +56,7 @@ func Backup(path, to string, over bool, opts Options) (Report, error) {
 			err = nil
 		case err != nil:
 		case sameFile(found, meant):
-			err = ErrItself
+			err = errItself
 		case !over:
 			err = fs.ErrExist
 		case missing == nil && !info.Mode().IsRegular():
@@ -70,31 +68,17 @@ func Backup(path, to string, over bool, opts Options) (Report, error) {
 		asOf := opts.now().Format("2006-01-02 15:04")
 		return newFile(meant, over, func(draft *os.File) error {
 			t, err := copyInto(draft, found)
+			var came tally
 			if err == nil && !errors.Is(notHeld(found), ErrBusy) {
-				t, err = completed(draft.Name(), journalPath(found), t)
+				came, err = addFromJournal(draft.Name(), journalPath(found), t.head)
+			}
+			if err == nil && came.lines() > 0 {
+				t, err = readBack(draft.Name())
 			}
 			r.say("%s: %s, as of %s; read back whole", to, t, asOf)
 			return err
 		})
 	})
-}
-
-// completed adds to a copy, of which t was read, what only the journal has; then it is read back again.
-func completed(path, journal string, t tally) (tally, error) {
-	db, file, err := openBolt(path, bbolt.Options{})
-	if err != nil {
-		return t, err
-	}
-	var came tally
-	err = guarded(func() (err error) {
-		came, err = addFromJournal(db, journal, t.head)
-		return err
-	})
-	err = errors.Join(err, shut(errors.Is(err, errPanic), db, file))
-	if err != nil || came.lines() == 0 {
-		return t, err
-	}
-	return readBack(path)
 }
 
 // copyInto copies a book and reads the copy back.
@@ -105,11 +89,11 @@ func copyInto(draft *os.File, path string) (t tally, err error) {
 	return readBack(draft.Name())
 }
 
-// readBack reads all of a copy that nobody else has. The error wraps ErrUnsound where it is not whole.
+// readBack reads all of a copy that nobody else has. The error wraps errUnsound where it is not whole.
 func readBack(path string) (tally, error) {
 	t, err := look(path)
-	if errors.Is(err, ErrDamaged) {
-		err = fmt.Errorf("%w: %w", ErrUnsound, err)
+	if errors.Is(err, errDamaged) {
+		err = fmt.Errorf("%w: %w", errUnsound, err)
 	}
 	return t, err
 }
@@ -127,10 +111,7 @@ func Restore(name, from string, asItWas bool, opts Options) (Report, error) {
 		if err != nil {
 			return err
 		}
-		aside, err := freeName(path + ".aside-" + opts.now().Format(time.DateOnly))
-		if err != nil {
-			return err
-		}
+		aside := freeName(path + ".aside-" + opts.now().Format(time.DateOnly))
 		err = newFile(path, true, func(draft *os.File) error {
 			t, err := copyInto(draft, file)
 			if err != nil {
@@ -169,7 +150,7 @@ func Restore(name, from string, asItWas bool, opts Options) (Report, error) {
 func copyMeant(book, from string) (string, error) {
 	if _, noDay := time.Parse(time.DateOnly, from); noDay != nil {
 		if sameFile(book, from) {
-			return "", ErrItself
+			return "", errItself
 		}
 		return from, nil
 	}

@@ -40,17 +40,17 @@ func (b *Book) Bow(id string) (desc record.Description, ok bool, err error) {
 		desc, err = bowIn(tx, id)
 		return err
 	})
-	if errors.Is(err, ErrNoBow) {
+	if errors.Is(err, errNoBow) {
 		return desc, false, nil
 	}
 	return desc, err == nil, err
 }
 
-// bowIn reads a bow of the book. The error is an ErrNoBow where there is none.
+// bowIn reads a bow of the book. The error is an errNoBow where there is none.
 func bowIn(tx *bbolt.Tx, id string) (record.Description, error) {
 	value := bucket(tx, bowsBucket).Get([]byte(id))
 	if value == nil {
-		return record.Description{}, fmt.Errorf("%s: %w", id, ErrNoBow)
+		return record.Description{}, fmt.Errorf("%s: %w", id, errNoBow)
 	}
 	var l line
 	err := sealed(value, place{Bow: id}.start())
@@ -96,7 +96,7 @@ func (b *Book) AddBow(rec record.Record, draft string) error {
 	id := rec.Bow.ID
 	s, err := sealedLines(id, &rec.Description, rec.Items)
 	if err == nil && id == "" {
-		err = fmt.Errorf("the bow has no id (%w)", ErrNoKey)
+		err = fmt.Errorf("the bow has no id (%w)", errNoKey)
 	}
 	return b.save("adding bow "+id+" to", s, err, draft)
 }
@@ -106,7 +106,7 @@ func (b *Book) AddBow(rec record.Record, draft string) error {
 func (b *Book) AddItems(bow string, items []record.Item, draft string) error {
 	_, ok, err := b.Bow(bow)
 	if err == nil && !ok {
-		err = fmt.Errorf("%s: %w", bow, ErrNoBow)
+		err = fmt.Errorf("%s: %w", bow, errNoBow)
 	}
 	s, wrong := sealedLines(bow, nil, items)
 	return b.save("adding to bow "+bow+" in", s, errors.Join(err, wrong), draft)
@@ -122,7 +122,7 @@ func (b *Book) save(doing string, s save, failed error, draft string) error {
 		for _, text := range s.Lines {
 			at, fresh, err := put(tx, text)
 			if err == nil && !fresh {
-				err = fmt.Errorf("%s is %w", at, ErrTaken)
+				err = fmt.Errorf("%s is %w", at, errTaken)
 			}
 			if err != nil {
 				return err

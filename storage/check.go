@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -32,7 +33,7 @@ func Check(path string, _ Options) (Report, error) {
 			}
 			return t.compare(tx, journalPath(found))
 		})
-		if err != nil && !errors.Is(err, ErrDamaged) {
+		if err != nil && !errors.Is(err, errDamaged) {
 			return err
 		}
 		if len(t.faults) == 0 {
@@ -139,10 +140,8 @@ func (b *Book) reconcile(has tally) error {
 		why = "The journal lacked part of the book."
 	}
 	if why != "" {
-		var aside string
-		if aside, err = freeName(j.path + ".damaged-" + b.opts.now().Format(time.DateOnly)); err == nil {
-			err = b.renewJournal(aside)
-		}
+		aside := freeName(j.path + ".damaged-" + b.opts.now().Format(time.DateOnly))
+		err = b.renewJournal(aside)
 		b.notice += why + " It was written anew from the book; the old one is " + aside + "."
 	}
 	b.notice = plain.Line(b.notice)
@@ -155,7 +154,7 @@ func (t *tally) addMissing(tx *bbolt.Tx, saves []save, seen map[place]bool) erro
 	for _, s := range saves {
 		for _, text := range s.Lines {
 			at, fresh, err := put(tx, text)
-			if errors.Is(err, ErrNoBow) {
+			if errors.Is(err, errNoBow) {
 				continue
 			}
 			if err == nil && fresh {
@@ -173,15 +172,8 @@ func (t *tally) addMissing(tx *bbolt.Tx, saves []save, seen map[place]bool) erro
 
 // back is what came back, as in "1 bow, 2 entries".
 func (t tally) back() string {
-	var parts []string
-	if t.bows > 0 {
-		parts = append(parts, counted(t.bows, "bow", "bows"))
-	}
-	if t.entries > 0 {
-		parts = append(parts, counted(t.entries, "entry", "entries"))
-	}
-	if t.settings > 0 {
-		parts = append(parts, counted(t.settings, "change of settings", "changes of settings"))
-	}
+	parts := []string{counted(t.bows, "bow", "bows"), counted(t.entries, "entry", "entries"),
+		counted(t.settings, "change of settings", "changes of settings")}
+	parts = slices.DeleteFunc(parts, func(part string) bool { return part[0] == '0' })
 	return strings.Join(parts, ", ")
 }

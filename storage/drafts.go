@@ -33,7 +33,7 @@ func (b *Book) Drafts() (keys []string, err error) {
 func (b *Book) SaveDraft(key string, doc []byte) error {
 	return b.update("saving draft "+key+" in", save{}, func(tx *bbolt.Tx) error {
 		if key == "" {
-			return fmt.Errorf("the draft: %w", ErrNoKey)
+			return fmt.Errorf("the draft: %w", errNoKey)
 		}
 		return putText(tx, draftsBucket, key, doc)
 	})

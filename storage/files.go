@@ -51,17 +51,14 @@ func layAside(path, aside string) error {
 }
 
 // freeName is that name, or with the first number behind it that is free.
-func freeName(name string) (string, error) {
-	for n := 1; n <= 1000; n++ {
-		numbered := name
-		if n > 1 {
-			numbered = fmt.Sprintf("%s-%d", name, n)
+func freeName(name string) string {
+	numbered := name
+	for n := 2; ; n++ {
+		if _, err := os.Lstat(numbered); err != nil {
+			return numbered
 		}
-		if _, err := os.Lstat(numbered); errors.Is(err, fs.ErrNotExist) {
-			return numbered, nil
-		}
+		numbered = fmt.Sprintf("%s-%d", name, n)
 	}
-	return "", fmt.Errorf("%s: %w", name, fs.ErrExist)
 }
 
 // sameFile says whether two paths lead to one file.
@@ -81,20 +78,20 @@ func (b *Book) inPlace() error {
 	found, err := os.Stat(b.path)
 	switch {
 	case err == nil && !os.SameFile(held, found):
-		return ErrReplaced
+		return errReplaced
 	case errors.Is(err, fs.ErrNotExist) && hasName(held):
-		return ErrMoved
+		return errMoved
 	case errors.Is(err, fs.ErrNotExist):
 		if !b.journal.inPlace() { // it was removed too
 			if err := b.renewJournal(""); err != nil {
-				return fmt.Errorf("%w, nor can its journal be written: %w", ErrMoved, err)
+				return fmt.Errorf("%w, nor can its journal be written: %w", errMoved, err)
 			}
 		}
-		return ErrGone
+		return errGone
 	}
 	start, err := startOf(b.file)
 	if err == nil && start != b.start {
-		err = ErrOverwritten
+		err = errOverwritten
 		b.broken.Store(&err)
 	}
 	return err

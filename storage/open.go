@@ -25,7 +25,7 @@ const lockWait = 250 * time.Millisecond
 func Open(path string, opts Options) (b *Book, err error) {
 	found, err := locate(path)
 	if _, there := os.Lstat(journalPath(found)); there == nil && errors.Is(err, fs.ErrNotExist) {
-		err = ErrLost // no book is begun where one was lost
+		err = errLost // no book is begun where one was lost
 	}
 	if errors.Is(err, fs.ErrNotExist) && !opts.ReadOnly {
 		if err := begin(found, opts.now()); err != nil {
@@ -71,11 +71,11 @@ func inspect(path string) (*os.File, error) {
 	case err != nil:
 		return nil, err
 	case info.IsDir():
-		return nil, fmt.Errorf("%w but a folder", ErrForeign)
+		return nil, fmt.Errorf("%w but a folder", errForeign)
 	case !info.Mode().IsRegular():
-		return nil, fmt.Errorf("%w, nor an ordinary file", ErrForeign)
+		return nil, fmt.Errorf("%w, nor an ordinary file", errForeign)
 	case info.Size() == 0:
-		return nil, ErrEmpty
+		return nil, errEmpty
 	}
 	file, err := os.Open(path)
 	if err != nil {
@@ -85,7 +85,7 @@ func inspect(path string) (*os.File, error) {
 	marked := strings.Contains(start.pages, "\xed\xda\x0c\xed") // as bbolt does
 	wiped := strings.Trim(start.pages, "\x00") == ""
 	if err == nil && !marked && !wiped {
-		err = ErrForeign
+		err = errForeign
 	}
 	if err != nil {
 		return nil, errors.Join(err, file.Close())
@@ -102,9 +102,9 @@ func openHeld(path string, opts Options) (*Book, error) {
 	db, file, err := openBolt(path, bbolt.Options{})
 	switch {
 	case errors.Is(err, syscall.EROFS):
-		return nil, fmt.Errorf("%w: its disk is read-only (%w)", ErrReadOnly, err)
+		return nil, fmt.Errorf("%w: its disk is read-only (%w)", errReadOnly, err)
 	case errors.Is(err, fs.ErrPermission):
-		return nil, fmt.Errorf("%w (%w)", ErrReadOnly, err)
+		return nil, fmt.Errorf("%w (%w)", errReadOnly, err)
 	case err != nil:
 		return nil, err
 	}
@@ -112,7 +112,7 @@ func openHeld(path string, opts Options) (*Book, error) {
 	b.journal = &journal{path: journalPath(path)}
 	b.start, err = startOf(file) // on Windows bbolt makes the file longer when it opens it
 	if err == nil && (b.start.pages != t.start.pages || !stillAt(path, file)) {
-		err = ErrRestless // another process was there between the two steps
+		err = errRestless // another process was there between the two steps
 	}
 	if err != nil {
 		return nil, errors.Join(err, db.Close())
@@ -147,7 +147,14 @@ func read(path string, do func(*bbolt.Tx, *os.File) error) error {
 	if err != nil {
 		return err
 	}
-	err = guarded(func() error { return db.View(func(tx *bbolt.Tx) error { return do(tx, file) }) })
+	return finish(db, file, func() error {
+		return db.View(func(tx *bbolt.Tx) error { return do(tx, file) })
+	})
+}
+
+// finish does something with an opened bbolt file and closes that.
+func finish(db *bbolt.DB, file *os.File, do func() error) error {
+	err := guarded(do)
 	return errors.Join(err, shut(errors.Is(err, errPanic), db, file))
 }
 
@@ -174,7 +181,7 @@ func openBolt(path string, how bbolt.Options) (db *bbolt.DB, file *os.File, err 
 		err = errors.Join(err, shut(true, nil, file))
 	case errors.Is(err, berrors.ErrInvalid), errors.Is(err, berrors.ErrChecksum),
 		errors.Is(err, berrors.ErrVersionMismatch):
-		err = fmt.Errorf("%w: its first pages (%w)", ErrDamaged, err)
+		err = fmt.Errorf("%w: its first pages (%w)", errDamaged, err)
 	}
 	return db, file, err
 }

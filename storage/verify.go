@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"slices"
 
 	"go.etcd.io/bbolt"
 
@@ -74,13 +73,13 @@ func (t *tally) verify(tx *bbolt.Tx, file *os.File) (err error) {
 	if err := checkPages(tx, file); err != nil {
 		return err
 	}
-	if t.head, err = readHead(tx); err != nil && !errors.Is(err, ErrDamaged) {
+	if t.head, err = readHead(tx); err != nil && !errors.Is(err, errDamaged) {
 		return err
 	}
 	t.fault(err)
 	for _, name := range buckets() {
 		if bucket(tx, name) == nil {
-			return fmt.Errorf("%w: its bucket %s can't be read", ErrDamaged, name)
+			return fmt.Errorf("%w: its bucket %s can't be read", errDamaged, name)
 		}
 	}
 	t.drafts = make(map[string][]byte)
@@ -104,90 +103,73 @@ func (t *tally) verify(tx *bbolt.Tx, file *os.File) (err error) {
 		return nil
 	}))
 	if want := bucket(tx, bookBucket).Sequence(); len(t.faults) == 0 && want != uint64(t.lines()) {
-		t.fault(fmt.Errorf("%w: %d of %d lines are there", ErrDamaged, t.lines(), want))
+		t.fault(fmt.Errorf("%w: %d of %d lines are there", errDamaged, t.lines(), want))
 	}
 	if len(t.faults) == 0 {
 		for err := range tx.Check() {
-			t.fault(fmt.Errorf("%w (%w)", ErrDamaged, err))
+			t.fault(fmt.Errorf("%w (%w)", errDamaged, err))
 		}
 	}
 	return t.flaw()
 }
 
-// checkPages sees to it that each page has one page above it, and that the first has none. bbolt follows a
-// page that leads back to itself until memory runs out, and nothing can stop it.
+// checkPages sees to it that no page is below two others. bbolt follows a page that leads back to itself
+// until memory runs out, and nothing can stop it.
 func checkPages(tx *bbolt.Tx, file io.ReaderAt) error {
-	known := make(map[uint64]bool) // whether a page is one of a tree
-	above := map[uint64]int{uint64(tx.Cursor().Bucket().RootPage()): 1}
-	pages := int(tx.Size() / pageSize)
-	var text []byte
-	for id := 0; id < pages; {
-		page, err := tx.Page(id)
+	seen := make(map[uint64]bool)
+	for next := []uint64{uint64(tx.Cursor().Bucket().RootPage())}; len(next) > 0; {
+		id := next[0]
+		wrong := fmt.Errorf("%w: page %d is out of place", errDamaged, id)
+		page, err := tx.Page(int(id))
 		if err != nil {
 			return err
 		}
-		length := 1
-		if page.Type != "free" {
-			length += page.OverflowCount
-		}
-		wrong := fmt.Errorf("%w: page %d is out of place", ErrDamaged, id)
-		if id+length > pages {
+		if page == nil || seen[id] || int64(page.OverflowCount) > tx.Size()/pageSize {
 			return wrong
 		}
-		if page.Type == "branch" || page.Type == "leaf" {
-			known[uint64(id)] = true
-			text = slices.Grow(text[:0], length*pageSize)[:length*pageSize]
-			if _, err := file.ReadAt(text, int64(id)*pageSize); err != nil {
-				return fmt.Errorf("%w (%w)", wrong, err)
-			}
-			if !below(text, page.Type == "leaf", page.Count, func(id uint64) { above[id]++ }) {
-				return wrong
-			}
+		seen[id] = true
+		text := make([]byte, (1+page.OverflowCount)*pageSize)
+		if _, err := file.ReadAt(text, int64(id)*pageSize); err != nil {
+			return fmt.Errorf("%w (%w)", wrong, err)
 		}
-		id += length
-	}
-	for id, n := range above {
-		if n > 1 || !known[id] {
-			return fmt.Errorf("%w: page %d is out of place", ErrDamaged, id)
+		ids, ok := below(text, page.Type, page.Count)
+		if !ok {
+			return wrong
 		}
+		next = append(next[1:], ids...)
 	}
 	return nil
 }
 
-// below calls visit for each page below a page, and says whether that can be read. A page has a header of
-// 16 bytes, then 16 bytes for each element. Of a branch: where its key is, how long that is, and the page
-// below it; the key must lie in the page too. Of a leaf: flags, where its key is, how long that is, and its
-// value. A bucket is a value: its first page and its sequence, 8 bytes each. Where that page is 0 the
-// bucket is small, and a page of its own follows, which must be a leaf.
-func below(text []byte, leaf bool, elements int, visit func(id uint64)) bool {
+// below are the pages below a page; ok is false where that can't be read. A page has a header of 16 bytes,
+// then 16 bytes for each element. Of a branch: where its key is, how long that is, and the page below it; the
+// key must lie in the page too. Of a leaf: flags, where its key is, how long that is, and its value. A bucket
+// is a value: its first page and its sequence, 8 bytes each. Where that page is 0 the bucket is small, and a
+// page of its own follows, which must be a leaf.
+func below(text []byte, kind string, elements int) (ids []uint64, ok bool) {
 	u32, u64 := binary.LittleEndian.Uint32, binary.LittleEndian.Uint64
 	const header, isBucket, isLeaf = 16, 1, 2
 	size := uint64(len(text))
-	for n := range uint64(elements) {
-		at := header + 16*n
-		if at+16 > size {
-			return false
-		}
+	if kind != "branch" && kind != "leaf" || uint64(header+16*elements) > size {
+		return nil, false
+	}
+	for n := range elements {
+		at := uint64(header + 16*n)
 		e := text[at : at+16]
-		if !leaf {
-			if at+uint64(u32(e))+uint64(u32(e[4:])) > size {
-				return false
-			}
-			visit(u64(e[8:]))
-			continue
-		}
-		if u32(e)&isBucket == 0 {
-			continue
-		}
 		value := at + uint64(u32(e[4:])) + uint64(u32(e[8:]))
 		switch {
+		case kind == "branch" && at+uint64(u32(e))+uint64(u32(e[4:])) > size:
+			return nil, false
+		case kind == "branch":
+			ids = append(ids, u64(e[8:]))
+		case u32(e)&isBucket == 0:
 		case value+header > size:
-			return false
+			return nil, false
 		case u64(text[value:]) != 0:
-			visit(u64(text[value:]))
+			ids = append(ids, u64(text[value:]))
 		case value+2*header > size || u32(text[value+header+8:])&0xffff != isLeaf:
-			return false
+			return nil, false
 		}
 	}
-	return true
+	return ids, true
 }

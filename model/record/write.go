@@ -30,7 +30,7 @@ func WriteLine(w io.Writer, rec Record) error {
 func document(rec Record) (json.RawMessage, error) {
 	units, more := rec.Extra["units"]
 	if !more {
-		units, _ = marshal(rec.Bow.Units) // two texts
+		units, _ = Marshal(rec.Bow.Units) // two texts
 	}
 	var b bytes.Buffer
 	const head = "{\n  \"format\": %q,\n  \"version\": %d,\n  \"units\": %s,\n  \"bow\": "

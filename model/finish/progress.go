@@ -256,9 +256,6 @@ func (p *Progress) foresee(now time.Time) {
 	p.Handover = at
 }
 
-// Tillered reports whether the bow came to its weight on the tree and wasn't scraped since.
-func (p Progress) Tillered() bool { return p.done(signTillered) }
-
 // AtTheTree reports whether the next stage is one that the tree shows.
 func (p Progress) AtTheTree() bool {
 	signs := []Sign{signPulled, signBraced, signTillered}

@@ -23,8 +23,8 @@ type Bow struct {
 	Draw, Weight float64 // ordered
 }
 
-// evenly is a number between two others.
-func evenly(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.Float64() }
+// Between is a number between two others, each as likely.
+func Between(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.Float64() }
 
 // inertia is the second moment of a D section with a flat back: a rectangle under half an ellipse (in⁴).
 func inertia(width, depth float64) float64 {
@@ -41,7 +41,7 @@ func bumps(r *rand.Rand, length float64) func(at float64) float64 {
 	n := int(length / 1.5)
 	middle, width, size := make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := range n {
-		middle[i], width[i], size[i] = evenly(r, -3, length+3), evenly(r, 1.2, 3.5), r.NormFloat64()
+		middle[i], width[i], size[i] = Between(r, -3, length+3), Between(r, 1.2, 3.5), r.NormFloat64()
 	}
 	return func(at float64) (sum float64) {
 		squares := 0.0
@@ -58,18 +58,18 @@ func bumps(r *rand.Rand, length float64) func(at float64) float64 {
 // New makes a bow whose stiffness is rough by a share (1 sd of its logarithm), and which is up to a
 // third heavier than ordered. Its limbs differ by another share as wholes, and in follow.
 func New(r *rand.Rand, rough, unequal float64) *Bow {
-	length := evenly(r, 30, 36)
-	b := &Bow{Handle: evenly(r, 3, 5), Brace: evenly(r, 5.5, 6.75)}
-	width, depth := evenly(r, 1.1, 1.5), evenly(r, 0.9, 1.2)
-	narrow, thin := evenly(r, 0.35, 0.5), evenly(r, 0.55, 0.75)
-	power := evenly(r, 1, 2)
+	length := Between(r, 30, 36)
+	b := &Bow{Handle: Between(r, 3, 5), Brace: Between(r, 5.5, 6.75)}
+	width, depth := Between(r, 1.1, 1.5), Between(r, 0.9, 1.2)
+	narrow, thin := Between(r, 0.35, 0.5), Between(r, 0.55, 0.75)
+	power := Between(r, 1, 2)
 	for s := range b.Limbs {
 		l := &b.Limbs[s]
-		*l = Limb{Length: length - float64(s)*evenly(r, 0, 1.25), Spring: make([]float64, perLimb),
+		*l = Limb{Length: length - float64(s)*Between(r, 0, 1.25), Spring: make([]float64, perLimb),
 			Rest: make([]float64, perLimb)}
 		own := math.Exp(unequal * r.NormFloat64())
 		course, crooked := bumps(r, l.Length), bumps(r, l.Length)
-		even, rest := 0.0005+0.008*unequal*r.NormFloat64(), evenly(r, 0.0002, 0.001)
+		even, rest := 0.0005+0.008*unequal*r.NormFloat64(), Between(r, 0.0002, 0.001)
 		for i := range l.Spring {
 			u := l.Place(i) / l.Length
 			w := width * (1 - (1-narrow)*math.Pow(u, power))
@@ -79,9 +79,9 @@ func New(r *rand.Rand, rough, unequal float64) *Bow {
 		}
 	}
 	whole := b.Handle + b.Limbs[0].Length + b.Limbs[1].Length
-	b.Draw = math.Round(2*whole*evenly(r, 0.37, 0.395)) / 2
-	b.Weight = math.Round(evenly(r, 30, 65))
-	b.Scale(b.Weight * evenly(r, 1.1, 1.35))
+	b.Draw = math.Round(2*whole*Between(r, 0.37, 0.395)) / 2
+	b.Weight = math.Round(Between(r, 30, 65))
+	b.Scale(b.Weight * Between(r, 1.1, 1.35))
 	return b
 }
 
@@ -180,8 +180,15 @@ type Cut struct {
 	Loss     float64
 }
 
-// fade is how wide a scraping fades at its ends (in).
-const fade = 1.0
+// Loss is what cuts take at a place (in) of a limb. A cut fades over an inch at its ends.
+func Loss(cuts []Cut, side model.Side, at float64) (loss float64) {
+	for _, cut := range cuts {
+		if cut.Side == side {
+			loss += cut.Loss * min(max(min(at-cut.From, cut.To-at)+0.5, 0), 1)
+		}
+	}
+	return loss
+}
 
 // Work scrapes a bow, off what is meant by a random share along each limb (1 sd). The string stays the same,
 // and the brace height gives way. The error says that it can't be braced any more.
@@ -194,13 +201,8 @@ func (b *Bow) Work(r *rand.Rand, cuts []Cut, off float64) error {
 		l := &b.Limbs[s]
 		uneven := bumps(r, l.Length)
 		for i := range l.Spring {
-			at, loss := l.Place(i), 0.0
-			for _, cut := range cuts {
-				if cut.Side == model.Side(s) {
-					loss += cut.Loss * min(max(min(at-cut.From, cut.To-at)/fade+0.5, 0), 1)
-				}
-			}
-			l.Spring[i] *= math.Exp(-loss * max(1+off*uneven(at), 0))
+			at := l.Place(i)
+			l.Spring[i] *= math.Exp(-Loss(cuts, model.Side(s), at) * max(1+off*uneven(at), 0))
 		}
 		copy(c.Limbs[s].Spring, l.Spring)
 	}

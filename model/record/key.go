@@ -88,16 +88,10 @@ func derivedID(bow string, doc json.RawMessage, seen map[string]int) string {
 	return id
 }
 
-// Merged is what a record adds to a bow that the book already has.
-type Merged struct {
-	Add []Item // new entries, each with its key
-	// Differ are ids that both have with different text; the book's own stays.
-	Differ []string
-}
-
 // Merge finds the entries of come whose ids have lacks, and gives each a key that keeps the order of come:
-// its own, or one of its time, or, where those are too early, the next one.
-func Merge(have, come []Item) Merged {
+// its own, or one of its time, or, where those are too early, the next one. differ are ids that both have
+// with different text.
+func Merge(have, come []Item) (add []Item, differ []string) {
 	known := make(map[string]Item, len(have))
 	taken := make(map[Key]bool, len(have)+len(come))
 	for _, item := range have {
@@ -106,13 +100,12 @@ func Merge(have, come []Item) Merged {
 	}
 	// A key near the very last would leave no room for more.
 	end := keyAt(time.Date(9999, time.December, 31, 23, 59, 59, 0, time.UTC), "")
-	var merged Merged
 	var last Key
 	for _, item := range come {
 		if mine, isKnown := known[item.Entry.ID]; isKnown {
 			// An export escapes steering characters.
 			if !bytes.Equal(plain.JSON(mine.Doc), plain.JSON(item.Doc)) {
-				merged.Differ = append(merged.Differ, item.Entry.ID)
+				differ = append(differ, item.Entry.ID)
 			}
 			last = mine.Key
 			continue
@@ -126,9 +119,9 @@ func Merge(have, come []Item) Merged {
 		}
 		taken[item.Key], known[item.Entry.ID] = true, item
 		last = item.Key
-		merged.Add = append(merged.Add, item)
+		add = append(add, item)
 	}
-	return merged
+	return add, differ
 }
 
 // ownKey is an item's key by its id or its time; zero where it has neither.

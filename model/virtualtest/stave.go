@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"bendbook/model"
+	"bendbook/model/links"
 	"bendbook/model/strung"
 )
 
@@ -54,23 +55,23 @@ type Rough struct {
 // Staves draws what usual staves may be: rough by 5 to 15 % over 2 to 5 in, up to half too heavy.
 func Staves(r *rand.Rand) Rough {
 	return Rough{
-		Stiffness: between(r, 0.05, 0.15), Width: between(r, 1.5, 4),
-		Rest: between(r, 0.0002, 0.0012), Heavy: between(r, 1, 1.5),
+		Stiffness: links.Between(r, 0.05, 0.15), Width: links.Between(r, 1.5, 4),
+		Rest: links.Between(r, 0.0002, 0.0012), Heavy: links.Between(r, 1, 1.5),
 	}
 }
 
 // New makes a stave: limbs of 30 to 36 in, unequal by up to an inch, stiffness that falls towards the nock by
 // a power of what is left, ordered to weigh 30 to 75 lb at a draw of about 0.39 of its length.
 func New(r *rand.Rand, rough Rough) Stave {
-	length := between(r, 30, 36)
-	s := Stave{Bow: strung.Bow{Handle: between(r, 3, 5), Between: strung.LogLinear}}
+	length := links.Between(r, 30, 36)
+	s := Stave{Bow: strung.Bow{Handle: links.Between(r, 3, 5), Between: strung.LogLinear}}
 	unequal, follow := cmp.Or(rough.Unequal, 0.12), cmp.Or(rough.Follow, 0.0008)
-	tip, power := between(r, 0.06, 0.2), between(r, 0.7, 1.3)
+	tip, power := links.Between(r, 0.06, 0.2), links.Between(r, 0.7, 1.3)
 	for _, side := range model.Sides {
 		limb := s.Limb(side)
 		*limb = strung.Limb{Length: length}
 		if side == model.Lower {
-			limb.Length -= between(r, 0, 1)
+			limb.Length -= links.Between(r, 0, 1)
 		}
 		t, p := tip*math.Exp(0.15*r.NormFloat64()), power+0.07*r.NormFloat64()
 		own := math.Exp(unequal * r.NormFloat64())
@@ -86,15 +87,12 @@ func New(r *rand.Rand, rough Rough) Stave {
 		}
 		limb.At[grid-1] = limb.Length
 	}
-	s.Draw = math.Round(2*(0.39*(2*length+s.Bow.Handle)+between(r, -1, 0.5))) / 2
-	s.Weight = math.Round(between(r, 30, 75))
-	s.Brace = between(r, 5.5, 6.5)
+	s.Draw = math.Round(2*(0.39*(2*length+s.Bow.Handle)+links.Between(r, -1, 0.5))) / 2
+	s.Weight = math.Round(links.Between(r, 30, 75))
+	s.Brace = links.Between(r, 5.5, 6.5)
 	s.weigh(s.Weight * rough.Heavy)
 	return s
 }
-
-// between is a number between two others.
-func between(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.Float64() }
 
 // noise is a smooth random course of unit variance at the knots of a limb, alike over about the given width:
 // white noise under a bell.
@@ -234,15 +232,8 @@ func (s *Stave) Scrape(side model.Side, from, to, share float64) {
 	s.Change(func() { s.Step(side, from, to, 1-share) })
 }
 
-// scrapeFade is how wide a scraping fades at its ends (in).
-const scrapeFade = 1.0
-
-// A Scraping is wood off one stretch of a limb: log stiffness falls by Loss between two places (in).
-type Scraping struct {
-	Side     model.Side
-	From, To float64
-	Loss     float64
-}
+// A Scraping is wood off one stretch of a limb.
+type Scraping = links.Cut
 
 // Work scrapes the stave, off what is meant by a random share along each limb: its standard deviation is off,
 // and it stays alike over some 3 in. The string stays the same, and the brace height gives way.
@@ -252,13 +243,7 @@ func (s *Stave) Work(r *rand.Rand, all []Scraping, off float64) {
 			limb := s.Limb(side)
 			uneven := noise(r, limb.Length, 3)
 			for i, at := range limb.At {
-				loss := 0.0
-				for _, one := range all {
-					if one.Side == side {
-						loss += one.Loss * min(max(min(at-one.From, one.To-at)/scrapeFade+0.5, 0), 1)
-					}
-				}
-				limb.Stiffness[i] *= math.Exp(-loss * max(1+off*uneven[i], 0))
+				limb.Stiffness[i] *= math.Exp(-links.Loss(all, side, at) * max(1+off*uneven[i], 0))
 			}
 		}
 	})

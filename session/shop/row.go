@@ -291,19 +291,16 @@ func (r Row) Lesson() (lesson string, at time.Time) {
 // order is the order of the rack: bows in hand first, by the day they are due, then by their newest entry.
 func (r Row) order(other Row) int {
 	const never = model.Day("9999-99-99")
+	if r.InHand != other.InHand {
+		if r.InHand {
+			return -1
+		}
+		return 1
+	}
 	return cmp.Or(
-		cmp.Compare(behind(!r.InHand), behind(!other.InHand)),
 		cmp.Compare(cmp.Or(r.Bow.Order.Due, never), cmp.Or(other.Bow.Order.Due, never)),
 		other.Last.Compare(r.Last), cmp.Compare(r.Bow.Name, other.Bow.Name), cmp.Compare(r.Bow.ID, other.Bow.ID),
 	)
-}
-
-// behind is a sort key that puts what is so after what isn't.
-func behind(so bool) int {
-	if so {
-		return 1
-	}
-	return 0
 }
 
 // DaysLeft is how many days are left to the day the bow is promised for, below 0 where it is late.

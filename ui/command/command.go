@@ -89,7 +89,8 @@ and 2 when it is called wrongly; one line on standard error says why.`,
 	return root
 }
 
-var errNoTerminal = errors.New("the screen needs a terminal that moves its cursor; use bendbook list, log and advise instead")
+var errNoTerminal = errors.New(
+	"the screen needs a terminal that moves its cursor; use bendbook list, log and advise instead")
 
 func showScreen(world *World, o options) error {
 	if !world.Terminal {

@@ -32,12 +32,7 @@ func checkCommand(world *World, o *options) *cobra.Command {
 with each other, and list what is wrong. Nothing is written. You can check a book that is open
 elsewhere, and one that is too damaged to open. It exits with 1 if anything is wrong.`,
 		Example: "  bendbook check\n  bendbook check /media/stick/bows-2027-02-01.book",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 1 {
-				return misused(cmd, "check takes one file, but %d arguments were given", len(args))
-			}
-			return nil
-		},
+		Args:    takes(0, 1, "one file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			path := string(o.book)
 			if len(args) == 1 {
@@ -66,13 +61,10 @@ is whole, every entry comes back. FILE may be gone; it is never written to. A bo
 lost gets a made-up one.`,
 		Example: "  bendbook rescue bows.book --to rescued.book",
 		Args: func(cmd *cobra.Command, args []string) error {
-			switch {
-			case len(args) != 1:
-				return misused(cmd, "rescue needs one file: the damaged book")
-			case to == "":
+			if len(args) == 1 && to == "" {
 				return misused(cmd, "rescue needs --to and the name of the new book")
 			}
-			return nil
+			return takes(1, 1, "one file, the damaged book")(cmd, args)
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			return world.account(world.Keeping.Rescue(args[0], string(to)))
@@ -90,12 +82,7 @@ func backupCommand(world *World, o *options) *cobra.Command {
 		Long: `Copy the book as it is now to FILE, or into FOLDER under its name and the day. The copy is written under
 another name, synced and read back whole before it gets its own. It works while the screen is open.`,
 		Example: "  bendbook backup /media/stick\n  bendbook backup today.book --force",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) != 1 {
-				return misused(cmd, "backup needs the name of a file or a folder to copy to")
-			}
-			return nil
-		},
+		Args:    takes(1, 1, "the name of a file or a folder to copy to"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			told, err := world.Keeping.Backup(string(o.book), args[0], force)
 			if errors.Is(err, fs.ErrExist) {
@@ -120,13 +107,10 @@ with --as-it-was it is left out, and stays in the book that was laid aside.`,
 		Example: "  bendbook restore\n  bendbook restore 2027-02-01\n  bendbook restore 2027-02-01 --as-it-was\n" +
 			"  bendbook restore /media/stick/bows-2027-02-01.book",
 		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 1 {
-				return misused(cmd, "restore takes one copy, but %d arguments were given", len(args))
-			}
 			if len(args) == 0 && asItWas {
 				return misused(cmd, "--as-it-was needs a copy to restore")
 			}
-			return nil
+			return takes(0, 1, "one copy")(cmd, args)
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {

@@ -137,13 +137,12 @@ func (b *Book) commit(s save, write func(*bbolt.Tx) error) error {
 		return err
 	})
 	start, unread := startOf(b.file)
+	most := 1
 	if err != nil { // whether bbolt still has the file mapped
-		unread = errors.Join(unread, b.db.View(func(*bbolt.Tx) error { return nil }))
+		most, unread = 0, errors.Join(unread, b.db.View(func(*bbolt.Tx) error { return nil }))
 	}
-	first := unread == nil && start.pages[:pageSize] != b.start.pages[:pageSize]
-	second := unread == nil && start.pages[pageSize:] != b.start.pages[pageSize:]
 	switch {
-	case unread != nil || first && second || err != nil && (first || second):
+	case unread != nil || start.unlike(b.start) > most:
 		err = fmt.Errorf("%w (%w)", errUnsure, cmp.Or[error](err, unread, errOverwritten))
 	case err != nil && b.journal.at != before:
 		err = errors.Join(err, b.journal.cutTo(before))
@@ -160,6 +159,16 @@ func (b *Book) commit(s save, write func(*bbolt.Tx) error) error {
 type opening struct {
 	pages string
 	size  int64
+}
+
+// unlike counts the pages that differ.
+func (o opening) unlike(other opening) (n int) {
+	for at := 0; at < len(o.pages); at += pageSize {
+		if o.pages[at:at+pageSize] != other.pages[at:at+pageSize] {
+			n++
+		}
+	}
+	return n
 }
 
 // startOf reads a file's opening. What is missing of its pages is zero, as in no book.

@@ -206,20 +206,18 @@ func (b *Book) KeepSettings(doc []byte) error {
 // Rows calls visit for each bow, in order of ids, with the number of its entries and its cached rack row, nil
 // if there is none or it is damaged. visit may read the book.
 func (b *Book) Rows(visit func(bow string, entries int, row []byte) error) error {
-	var ids []string
-	var counts []int
-	var rows [][]byte
+	var visits []func() error
 	err := b.view("listing the rack of", func(tx *bbolt.Tx) error {
 		entries := bucket(tx, entriesBucket)
 		return entries.ForEachBucket(func(id []byte) error {
 			row, _ := unsealText(rowsBucket, string(id), bucket(tx, rowsBucket).Get(id))
-			ids, rows = append(ids, string(id)), append(rows, row)
-			counts = append(counts, int(entries.Bucket(id).Sequence()))
+			bow, n := string(id), int(entries.Bucket(id).Sequence())
+			visits = append(visits, func() error { return visit(bow, n, row) })
 			return nil
 		})
 	})
-	for i := 0; i < len(ids) && err == nil; i++ {
-		err = visit(ids[i], counts[i], rows[i])
+	for i := 0; i < len(visits) && err == nil; i++ {
+		err = visits[i]()
 	}
 	return err
 }

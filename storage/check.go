@@ -249,18 +249,8 @@ func (t *tally) verify(tx *bbolt.Tx, file *os.File) (err error) {
 			return fmt.Errorf("%w: its bucket %s can't be read", errDamaged, name)
 		}
 	}
-	t.drafts = make(map[string][]byte)
-	for _, name := range []string{draftsBucket, rowsBucket} {
-		t.fault(bucket(tx, name).ForEach(func(key, value []byte) error {
-			text, err := unsealText(name, string(key), value)
-			if err != nil || value == nil {
-				t.fault(fmt.Errorf("%s %s: %w", name, key, cmp.Or(err, errSum)))
-			} else if name == draftsBucket {
-				t.drafts[string(key)] = text
-			}
-			return nil
-		}))
-	}
+	t.drafts = t.texts(tx, draftsBucket)
+	t.texts(tx, rowsBucket)
 	t.fault(eachLine(tx, func(at place, _ []byte, wrong error) error {
 		if wrong != nil {
 			t.fault(fmt.Errorf("%s: %w", at, wrong))
@@ -278,6 +268,19 @@ func (t *tally) verify(tx *bbolt.Tx, file *os.File) (err error) {
 		}
 	}
 	return t.flaw()
+}
+
+// texts reads drafts or rows.
+func (t *tally) texts(tx *bbolt.Tx, name string) map[string][]byte {
+	all := make(map[string][]byte)
+	t.fault(bucket(tx, name).ForEach(func(key, value []byte) (err error) {
+		if all[string(key)], err = unsealText(name, string(key), value); err != nil || value == nil {
+			t.fault(fmt.Errorf("%s %s: %w", name, key, cmp.Or(err, errSum)))
+			delete(all, string(key))
+		}
+		return nil
+	}))
+	return all
 }
 
 // checkPages sees to it that no page is below two others. bbolt follows a page that leads back to itself

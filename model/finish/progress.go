@@ -129,8 +129,7 @@ func (p *Progress) shows(fact Fact, sign Sign, wanted measure.Optional[Wanted]) 
 		return fact.What == Back
 	case signTillered:
 		right, ordered := wanted.Get()
-		inRange := fact.Weight >= right.Least && fact.Weight <= right.Most
-		return weighed && ordered && inRange && !p.done(signTillered) && !p.finishing()
+		return weighed && ordered && right.holds(fact.Weight) && !p.done(signTillered) && !p.finishing()
 	case SignWeighed:
 		return weighed && !left && p.finishing()
 	case SignReweigh:

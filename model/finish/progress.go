@@ -128,7 +128,8 @@ func (p *Progress) shows(fact Fact, sign Sign, wanted measure.Optional[Wanted]) 
 	case SignBack:
 		return fact.What == Back
 	case signTillered:
-		return weighed && right(fact.Weight, wanted) && !p.done(signTillered) && !p.finishing()
+		right, ordered := wanted.Get()
+		return weighed && ordered && right.holds(fact.Weight) && !p.done(signTillered) && !p.finishing()
 	case SignWeighed:
 		return weighed && !left && p.finishing()
 	case SignReweigh:
@@ -259,9 +260,6 @@ func (p *Progress) foresee(now time.Time) {
 	}
 	p.Handover = at
 }
-
-// Tillered reports whether the bow came to its weight on the tree and wasn't scraped since.
-func (p Progress) Tillered() bool { return p.done(signTillered) }
 
 // AtTheTree reports whether the next stage is one that the tree shows.
 func (p Progress) AtTheTree() bool {

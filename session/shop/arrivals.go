@@ -76,7 +76,7 @@ func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
 		}
 		fresh = append(fresh, mine.Item)
 	}
-	arrivals.add = record.Merge(have, fresh).Add
+	arrivals.add, _ = record.Merge(have, fresh)
 	return arrivals, nil
 }
 

@@ -138,8 +138,7 @@ func (p *Progress) shows(fact Fact, sign Sign, wanted measure.Optional[Wanted]) 
 	return false
 }
 
-// finishing reports whether a stage that takes wood is done; where the shop lists none, whether the bow is
-// tillered.
+// finishing reports whether a stage that takes wood is done; where the shop lists none, the tillering.
 func (p *Progress) finishing() bool {
 	listed := false
 	for _, stage := range p.Stages {
@@ -159,8 +158,7 @@ func (p *Progress) done(sign Sign) bool {
 	return false
 }
 
-// full reports whether the stage was done as often as it must be: every coat, or the finest grit. A stage
-// logged without a grit is done too.
+// full reports whether the stage was done as often as it must be. One logged without a grit is done too.
 func (s Standing) full() bool {
 	n := len(s.Done)
 	switch {
@@ -213,8 +211,7 @@ func (p *Progress) next(furthest int) int {
 	return -1
 }
 
-// Next is the coat that comes next, or the first grit finer than the last one used; both are 0 for a stage
-// without.
+// Next is the coat that comes next, or the first grit finer than the last one used; 0 for none.
 func (s Standing) Next() (coat, grit int) {
 	n, used := len(s.Done), 0
 	if s.Coats > 0 {

@@ -138,9 +138,10 @@ func (t Taken) inShares(unit measure.ForceUnit) Taken {
 
 // Card is the wording of the card that goes with a bow. A line with a place that can't be filled is left out.
 type Card struct {
-	Maker string   `json:"maker"` // the maker's mark or name
-	Facts []string `json:"facts"` // what this bow is
-	Care  []string `json:"care"`  // how it is kept and shot
+	Maker   string   `json:"maker"`   // the maker's mark or name
+	Contact string   `json:"contact"` // where the maker is found
+	Facts   []string `json:"facts"`   // what this bow is
+	Care    []string `json:"care"`    // how it is kept and shot
 }
 
 // Hold is how long a bow may stand drawn before the hold clock rings.

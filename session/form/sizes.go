@@ -33,8 +33,9 @@ const regrown measure.Length = 0.02
 
 func measureKind() Kind {
 	return Kind{
-		Key: "m", Name: "measure", Reads: true, Long: "Enter depths and widths of the limbs by calliper; the plan then " +
-			"tells depth, and strokes once they were counted.",
+		Key: "m", Name: "measure", Reads: true,
+		Long: "Enter depths and widths of the limbs by calliper; the plan then tells depth, and strokes once " +
+			"they were counted.",
 		Form: "measure", Word: "measuring", Of: sizesSheet,
 		About: "The limbs as they are now, by calliper: the depth from belly to back and the width across, " +
 			"at any of the stations. By them the plan tells wood in inches and strokes. " +
@@ -74,7 +75,6 @@ func sizesSheet(story session.Story) *Sheet {
 	return s
 }
 
-// field asks for the size at a station of a limb.
 func (z size) field(bow model.Bow, side model.Side, i int) field[model.Bow] {
 	q := Question{
 		Name: z.at(side, i), Label: z.name, Unit: string(bow.Units.Length), measures: thin,
@@ -101,10 +101,8 @@ func (z size) field(bow model.Bow, side model.Side, i int) field[model.Bow] {
 		})
 }
 
-// at names the question of a station in drafts.
 func (z size) at(side model.Side, i int) string { return stationName(side, i) + "." + z.name }
 
-// known returns a size as the description has it.
 func (z size) known(bow model.Bow, side model.Side, i int) maybeLength {
 	if row := *z.row(&bow.Limbs[side]); i < len(row) {
 		return row[i]

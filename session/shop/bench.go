@@ -172,7 +172,7 @@ func (b *Bench) SetAside(aside bool, why string) error {
 	return b.Add(model.Rack{InHand: !aside, Why: why}, "")
 }
 
-// Correct writes another entry in the place of one, under its time, voids that, and drops a draft: all or none.
+// Correct writes another entry in the place of one, under its time, voids that, and drops a draft.
 func (b *Bench) Correct(id string, what model.Event, draft string) error {
 	items, err := b.correction(id, what)
 	if err != nil {

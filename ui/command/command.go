@@ -46,8 +46,8 @@ func newRoot(world *World) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "bendbook",
 		Short: "A bowyer's book of wooden longbows, pull by pull",
-		Long: `Bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass, and
-writes the summary of a session. Without a command it opens the screen.
+		Long: `Bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass,
+and writes the summary of a session. Without a command it opens the screen.
 
 A command ends with exit code 0 when it is done, 1 when its input, the book or its output is at fault,
 and 2 when it is called wrongly; one line on standard error says why.`,
@@ -89,8 +89,8 @@ and 2 when it is called wrongly; one line on standard error says why.`,
 	return root
 }
 
-var errNoTerminal = errors.New(
-	"the screen needs a terminal that moves its cursor; use bendbook list, log and advise instead")
+var errNoTerminal = errors.New("the screen needs a terminal that moves its cursor; use bendbook list, " +
+	"log and advise instead")
 
 func showScreen(world *World, o options) error {
 	if !world.Terminal {

@@ -65,8 +65,8 @@ func strungCommand(world *World) *cobra.Command {
 	return &cobra.Command{
 		Use:   "strung FILE | -",
 		Short: "Compute the strung bow from a stave's stiffness",
-		Long: `Compute the strung bow from a stave whose stiffness is known: string, brace height and tension, and at
-each draw the force, the work from brace, where the nocks are and the moment at the limbs' roots. FILE
+		Long: `Compute the strung bow from a stave whose stiffness is known: string, brace height and tension, and
+at each draw the force, the work from brace, where the nocks are and the moment at the limbs' roots. FILE
 is one JSON document of the format bendbook/stave; the answer is one of the format bendbook/strung, in
 the same units.`,
 		Example: "  bendbook strung stave.json",

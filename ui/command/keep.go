@@ -55,13 +55,13 @@ func rescueCommand(world *World) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "rescue FILE --to NEW",
 		Short: "Make a new book of all that is whole in a damaged one",
-		Long: `Look for every bow, entry and setting that is whole in FILE, a book in any state, in the journal beside
-it, and in the fullest of its copies, and make the new book NEW of them. If either FILE or its journal
+		Long: `Look for every bow, entry and setting that is whole in FILE, a book in any state, in the journal
+beside it, and in the fullest of its copies, and make the new book NEW of them. If either FILE or its journal
 is whole, every entry comes back. FILE may be gone; it is never written to. A bow whose description is
 lost gets a made-up one.`,
 		Example: "  bendbook rescue bows.book --to rescued.book",
 		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 1 && to == "" {
+			if to == "" {
 				return misused(cmd, "rescue needs --to and the name of the new book")
 			}
 			return takes(1, 1, "one file, the damaged book")(cmd, args)
@@ -79,8 +79,8 @@ func backupCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "backup FILE | FOLDER",
 		Short: "Copy the book, even while it is open, and read the copy back",
-		Long: `Copy the book as it is now to FILE, or into FOLDER under its name and the day. The copy is written under
-another name, synced and read back whole before it gets its own. It works while the screen is open.`,
+		Long: `Copy the book as it is now to FILE, or into FOLDER under its name and the day. The copy is written
+under another name, synced and read back whole before it gets its own. It works while the screen is open.`,
 		Example: "  bendbook backup /media/stick\n  bendbook backup today.book --force",
 		Args:    takes(1, 1, "the name of a file or a folder to copy to"),
 		RunE: func(_ *cobra.Command, args []string) error {

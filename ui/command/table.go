@@ -7,7 +7,9 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"strconv"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -121,6 +123,11 @@ func tellRows(world *World, bow model.Bow, rows table.Rows, arrivals shop.Arriva
 		}
 		is := [...]string{"new", "in the book already", "refused: the book has this entry with other figures; " +
 			"correct it on the screen, or take its id out for a new one"}[arrivals.Are[next]]
+		if by := arrivals.Moved[next]; by != 0 {
+			is = fmt.Sprintf("refused: %s h off the book's time, so it was saved in another time zone; "+
+				"write its time with the right one, like %s", strconv.FormatFloat(by.Abs().Hours(), 'f', -1, 64),
+				row.Entry.At.Add(-by).In(world.Place).Format(time.RFC3339))
+		}
 		fmt.Fprintf(&b, ": %s\n", is)
 		next++
 	}

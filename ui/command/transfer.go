@@ -19,8 +19,8 @@ func importCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "import FILE... | -",
 		Short: "Bring bow records into the book",
-		Long: `Bring bow records (JSON, or JSON Lines with a record a line) into the book. A bow that the book has gets
-the entries that it lacks; importing the same record again adds nothing. - is standard input.
+		Long: `Bring bow records (JSON, or JSON Lines with a record a line) into the book. A bow that the book has
+gets the entries that it lacks; importing the same record again adds nothing. - is standard input.
 
 With --bow the file is a table (CSV) of that bow's readings, as summary --as csv writes it: a row
 of headings such as time, kind, draw, peak, upper 6, lower 6, and a row for each pull or walk round the
@@ -75,8 +75,8 @@ func exportCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "export [BOW]",
 		Short: "Write a bow's record, or every bow's as JSON Lines",
-		Long: `Write the record of one bow as a JSON document, or of every bow as JSON Lines, one a line: with --all,
-or where no bow is named. BOW is a number, an id or the start of a name.`,
+		Long: `Write the record of one bow as a JSON document, or of every bow as JSON Lines, one a line: with
+--all, or where no bow is named. BOW is a number, an id or the start of a name.`,
 		Example: "  bendbook export ash -o ash.json\n  bendbook export --all -o shop.jsonl",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if all && len(args) > 0 {

@@ -92,7 +92,6 @@ func (c curve) bend() {
 	}
 }
 
-// cover returns the rows that the line fills in its i-th column.
 func (c curve) cover(i int) (lo, hi int) {
 	a, b := c.edges[i], c.edges[i+1]
 	return min(a, b), max(a, b)

@@ -85,6 +85,8 @@ func Learn(start float64, losses []float64) Allowance {
 // Wanted is the weight that a bow is to have on the tree, with the least and the most that is still right.
 type Wanted struct{ Least, Weight, Most measure.Force }
 
+func (w Wanted) holds(weight measure.Force) bool { return weight >= w.Least && weight <= w.Most }
+
 // How far a weight may be off and still be right (common practice).
 const (
 	under measure.Force = 0.5

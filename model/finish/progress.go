@@ -128,19 +128,14 @@ func (p *Progress) shows(fact Fact, sign Sign, wanted measure.Optional[Wanted]) 
 	case SignBack:
 		return fact.What == Back
 	case signTillered:
-		return weighed && right(fact.Weight, wanted) && !p.done(signTillered) && !p.finishing()
+		right, ordered := wanted.Get()
+		return weighed && ordered && right.holds(fact.Weight) && !p.done(signTillered) && !p.finishing()
 	case SignWeighed:
 		return weighed && !left && p.finishing()
 	case SignReweigh:
 		return weighed && left
 	}
 	return false
-}
-
-// right reports whether a weight is that wanted, of which the order says.
-func right(weight measure.Force, wanted measure.Optional[Wanted]) bool {
-	w, ordered := wanted.Get()
-	return ordered && weight >= w.Least && weight <= w.Most
 }
 
 // finishing reports whether a stage that takes wood is done; where the shop lists none, the tillering.

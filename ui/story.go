@@ -121,10 +121,8 @@ func (t *storyScreen) mark() {
 }
 
 func (t *storyScreen) mayCompare() string {
-	if len(t.marked) == 0 || len(t.marked) == 1 && t.marked[0] == t.at {
-		return "mark another pass first (space)"
-	}
-	return ""
+	another := len(t.marked) > 1 || len(t.marked) == 1 && t.marked[0] != t.at
+	return unless(another, "mark another pass first (space)")
 }
 
 func (t *storyScreen) compare() {

@@ -258,13 +258,7 @@ func stripColumns(a verdict.Advice, room int, wanted ...string) (all []stripColu
 		if ansi.StringWidth(s.Off) <= rest {
 			return s.Off
 		}
-		var sums []string
-		for side, name := range [2]string{model.Upper: "up", model.Lower: "lo"} {
-			if n := s.Strokes[side]; n > 0 {
-				sums = append(sums, fmt.Sprintf("%s ×%d", name, n))
-			}
-		}
-		return cmp.Or(strings.Join(sums, ", "), s.Off)
+		return cmp.Or(strokesOff(s), s.Off)
 	})
 	return all
 }
@@ -277,6 +271,17 @@ func passLine(s look.Styles, a verdict.Advice, pass, at, width int, wanted ...st
 	}
 	room := width - len(lead) - ansi.StringWidth(stripCells(s, a.Strips[pass]))
 	return stripLine(s, a.Strips[pass], lead, stripColumns(a, room, wanted...))
+}
+
+// strokesOff is what came off in strokes: up ×13, lo ×9.
+func strokesOff(s verdict.Strip) string {
+	var sums []string
+	for side, name := range [2]string{model.Upper: "up", model.Lower: "lo"} {
+		if n := s.Strokes[side]; n > 0 {
+			sums = append(sums, fmt.Sprintf("%s ×%d", name, n))
+		}
+	}
+	return strings.Join(sums, ", ")
 }
 
 // stripHead and stripLine are a head and a line for a pass, with lead before them. Above the cells stands how

@@ -41,13 +41,25 @@ func (s Settings) Table() []Setting {
 
 // row is a setting of one field.
 func row(group, source, means string, f Field) Setting {
-	f.Must = f.Path != "card.maker"
+	f.Must = group != "card"
 	return Setting{group, source, means, f.Label, []Field{f}, -1}
 }
 
 // practice lists the settings other than stages.
 func practice(s Settings) []Setting {
-	facts, care := lines("card.facts", max(11, len(s.Card.Facts))), lines("card.care", max(10, len(s.Card.Care)))
+	facts, care := lines("card.facts", max(12, len(s.Card.Facts))), lines("card.care", max(12, len(s.Card.Care)))
+	return slices.Concat(shown(), stamped(), rigged(), []Setting{
+		row("card", "nothing", "The maker's mark or name on the card that goes with a bow.",
+			Field{Path: "card.maker", Label: "maker", Hint: "a mark or a name of your choice", most: 400}),
+		row("card", "nothing", "Where the customer finds the maker: a telephone number, an address.",
+			Field{Path: "card.contact", Label: "contact", Hint: "a telephone number or an address", most: 400}),
+		{"card", fromTrade, cardMeans, "what the bow is", facts, -1},
+		{"card", fromTrade, cardMeans, "how it is kept", care, -1},
+	})
+}
+
+// shown are those of units and the screen.
+func shown() []Setting {
 	return []Setting{
 		row("units", fromTrade, "The unit in which every bow is shown and typed, whatever its record is kept in. "+
 			"As described: each bow in that of its description, and new bows, lists and these settings in inches. "+
@@ -65,6 +77,12 @@ func practice(s Settings) []Setting {
 		row("screen", fromProgram, "Which picture the bench opens with: how evenly the limbs bend, as soon as that can be "+
 			"told, or how they hang. v at the bench changes it.",
 			oneOf("screen.picture", "picture", "evenness", "shape")),
+	}
+}
+
+// stamped are those of mark, number and allowances.
+func stamped() []Setting {
+	return []Setting{
 		row("mark", fromTrade, "What is stamped on a bow. {weight}, {force}, {draw}, {length} and {number} are filled in; "+
 			"weight and draw must be in it.", Field{Path: "mark.text", Label: "text", most: 200, judge: wantMark,
 			Hint: "such as {weight} {force} @ {draw} {length} {number}"}),
@@ -86,6 +104,12 @@ func practice(s Settings) []Setting {
 			"tell better.", taken("allowances.finishing", "finishing takes")),
 		row("allowances", fromShare, "What the first weeks of use take off the draw weight, in percent of it, until the "+
 			"shop's own bows tell better.", taken("allowances.first_use", "first use takes")),
+	}
+}
+
+// rigged are those of the tree.
+func rigged() []Setting {
+	return []Setting{
 		row("tree", fromTrade, "After how many seconds at a draw the hold clock says to let down: longer sets the wood.",
 			Field{Path: "tree.hold_seconds", Label: "hold", Hint: "seconds, such as 5", Unit: "s", least: 1, most: 30,
 				want: "expected seconds from 1 to 30: longer at a draw sets the wood, and shorter no scale is read"}),
@@ -108,15 +132,12 @@ func practice(s Settings) []Setting {
 		row("tree", fromTrade, "The line that limbs and draws are measured to: fixed on the wall, which shows also how far "+
 			"the support sinks, or one that moves with the bow, such as a taut string or a straightedge on its handle.",
 			oneOf("tree.line", "line", "on the wall=wall", "moves with the bow=bow")),
-		row("card", "nothing", "The maker's mark or name on the card that goes with a bow.",
-			Field{Path: "card.maker", Label: "maker", Hint: "a mark or a name of your choice", most: 400}),
-		{"card", fromTrade, cardMeans, "what the bow is", facts, -1},
-		{"card", fromTrade, cardMeans, "how it is kept", care, -1},
 	}
 }
 
 const cardMeans = "Lines of the card that goes with a bow. {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, {brace}, " +
-	"{string}, {day}, {maker} and their like are filled in; a line with a place that cannot be filled is left out."
+	"{string}, {up}, {arrow}, {day}, {maker}, {contact} and their like are filled in; a line with a place that cannot be " +
+	"filled is left out. {yew} is filled in for yew alone."
 
 const stageMeans = "A step on a bow's way, in the shop's order: by what the story shows that it is done, whether it is owed, " +
 	"how many coats or which grits, and how long the bow lies after it."

@@ -87,6 +87,9 @@ func lastHeight(passes ...session.Pass) (last maybeLength) {
 	return last
 }
 
+// Relaxed asks for the unstrung bow: the limbs to the line.
+func Relaxed(story session.Story) *Sheet { return relaxedKind().Of(story) }
+
 func relaxedKind() Kind {
 	return asks(Kind{
 		Key: "r", Name: "relaxed", Main: true, Reads: true,

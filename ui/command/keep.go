@@ -61,7 +61,7 @@ is whole, every entry comes back. FILE may be gone; it is never written to. A bo
 lost gets a made-up one.`,
 		Example: "  bendbook rescue bows.book --to rescued.book",
 		Args: func(cmd *cobra.Command, args []string) error {
-			if to == "" {
+			if len(args) == 1 && to == "" {
 				return misused(cmd, "rescue needs --to and the name of the new book")
 			}
 			return takes(1, 1, "one file, the damaged book")(cmd, args)

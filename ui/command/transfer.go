@@ -94,14 +94,11 @@ func exportCommand(world *World, o *options) *cobra.Command {
 						})
 					})
 				}
-				bow, err := s.Find(args[0])
+				bench, err := benchOf(s, args[0])
 				if err != nil {
 					return err
 				}
-				rec, err := s.Export(bow.ID)
-				if err != nil {
-					return err
-				}
+				rec := bench.Story().Record()
 				named := report.Filename(session.NameOf(rec.Bow), "bow") + ".json"
 				return out.write(world, o, named, func(w io.Writer) error {
 					return record.Write(plain.JSONWriter{To: w}, rec)

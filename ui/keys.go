@@ -80,14 +80,6 @@ func back(long string) action {
 	return action{keys: "esc q", name: "back", main: true, in: leaves, long: long, do: goBack}
 }
 
-func numberKeys(row *int) []action {
-	scroll := func(by int) { *row += by }
-	return []action{
-		{keys: "pgdown", name: "numbers down", long: "Scroll the numbers down.", do: by(5, scroll)},
-		{keys: "pgup", name: "numbers up", long: "Scroll the numbers up.", do: by(-5, scroll)},
-	}
-}
-
 // begins says whether a key, or a paste, is the beginning of a figure.
 func begins(msg tea.KeyMsg) bool {
 	typed := msg.Type == tea.KeyRunes && !msg.Alt && (len(msg.Runes) == 1 || msg.Paste && len(msg.Runes) > 0)

@@ -19,7 +19,7 @@ func (p *problem) Error() string { return p.what }
 // Errors on opening a book. The file was not touched.
 var (
 	ErrEmpty   = &problem{"the file is empty", "restore a copy, or remove it to begin a new book there"}
-	ErrForeign = &problem{"it is not a book of bows", "choose another file"}
+	ErrForeign = &problem{"it isn't a book of bows", "choose another file"}
 	ErrOld     = &problem{"an older Bendbook wrote it, in another layout",
 		"export with the version that wrote it, then import here"}
 	ErrNewer  = &problem{"it was written by a newer Bendbook", "open it with that version, or a later one"}
@@ -33,8 +33,8 @@ var (
 // Errors on opening, reading or writing.
 var (
 	ErrDamaged = &problem{"it is damaged",
-		"leave it as it is: see what is whole with bendbook check, then restore a copy or rescue what can be read"}
-	ErrUnsound = &problem{"it didn't come out whole", "see what is whole with bendbook check"} // a copy
+		"leave it as it is, and run bendbook check; then restore a copy, or rescue it"}
+	ErrUnsound = &problem{"it didn't come out whole", "bendbook check shows what is whole"} // a copy
 	ErrClosed  = &problem{"the book was closed", ""}
 	errSum     = fmt.Errorf("%w: its checksum doesn't fit", ErrDamaged)
 	errPanic   = fmt.Errorf("%w: its pages lead nowhere", ErrDamaged) // bbolt, or memory that it mapped, threw
@@ -45,18 +45,18 @@ var (
 var (
 	ErrReadOnly = &problem{"nothing can be written to it",
 		"open it with --read-only, or ask its owner for access"}
-	ErrFull     = &problem{"the disk is full", "make room and save again; what was saved before is safe"}
+	ErrFull     = &problem{"the disk is full", "make room and save again; what you saved before is safe"}
 	ErrTaken    = &problem{"already in the book", ""}
 	ErrNoBow    = &problem{"no such bow in the book", ""}
 	ErrNoKey    = &problem{"it has no key", ""}
-	ErrMoved    = &problem{"nothing is there now: it was taken away while open", "put it back, then save again"}
-	ErrGone     = &problem{ErrMoved.what, "leave, then bring back what was saved with bendbook rescue"}
-	ErrReplaced = &problem{"another file is there now: it was taken away while open",
+	ErrMoved    = &problem{"the file was moved or deleted while open", "put it back, then save again"}
+	ErrGone     = &problem{ErrMoved.what, "leave, then run bendbook rescue to bring back what you saved"}
+	ErrReplaced = &problem{"another file took its place while open",
 		"put this one back, then save again"}
-	ErrOverwritten = &problem{"it was overwritten while open, and nothing was written",
+	ErrOverwritten = &problem{"it was overwritten while open; nothing was saved to it",
 		"close it and open it again: what you saved is in the journal"}
 	ErrUnsure = &problem{"the disk failed while saving",
-		"close the book and open it again to see whether it was kept"}
+		"close the book and open it again to see if the entry was saved"}
 )
 
 // told is an error in one line: what was being done to which file, what is wrong, what to do.
@@ -107,7 +107,7 @@ func toDo(err error) string {
 		err error
 		do  string
 	}{
-		{syscall.EROFS, "open it with --read-only, or move it to a disk that can be written"},
+		{syscall.EROFS, "open it with --read-only, or move it to another disk"},
 		{fs.ErrExist, "choose another name"},
 		{fs.ErrPermission, "ask its owner for access, or choose another file"},
 		{fs.ErrNotExist, "check the name, or choose another file"},

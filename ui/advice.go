@@ -15,8 +15,8 @@ type adviceScreen struct {
 
 func advicePage() page {
 	return page{name: "advice",
-		about: "All that the readings say of this bow, each figure with the band that holds the truth nine " +
-			"times in ten, and what they cannot show yet.",
+		about: "All that the readings say of this bow, and what they can't show yet. Each figure has a range " +
+			"that is right nine times in ten.",
 		open: func(desk *Desk, to route) (screen, error) {
 			of, s := to.work, desk.Styles
 			return &adviceScreen{of: of, reader: reader{lay: func(width int) string {
@@ -25,7 +25,7 @@ func advicePage() page {
 			}}}, nil
 		},
 		off: mayAdvise, key: action{keys: "a", name: "advice", main: true,
-			long: "Tell all that the readings say, each figure with its band, and what they do not show."}}
+			long: "Show all that the readings say, with ranges, and what they don't show."}}
 }
 
 // mayAdvise says why there is no advice to show; "" where there is some, or it is still being worked out.
@@ -34,7 +34,7 @@ func mayAdvise(w *work) string {
 	case w.err != nil:
 		return w.err.Error()
 	case w.fresh() && !w.advice.Read:
-		return "nothing was read yet"
+		return "you have no readings yet"
 	}
 	return ""
 }

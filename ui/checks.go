@@ -22,8 +22,8 @@ type checksScreen struct {
 
 func checksPage() page {
 	return page{name: toChecks,
-		about: "The bow held against its order: its draw in each way of measuring, its string, the rules, what " +
-			"the wood stands, and how damp it is.",
+		about: "The bow against its order: the draw however you measure it, the string and the rules. And the " +
+			"wood: its strain, and how damp it is.",
 		open: func(desk *Desk, to route) (screen, error) {
 			story := to.atWork.Story()
 			parts, err := report.Checks(desk.Shop, story, nil)

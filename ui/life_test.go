@@ -176,7 +176,7 @@ func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
 	h.press("f", "O")
 	h.reads("The day that it was promised for, 2027-01-01, is 31 days past.")
 	h.press("esc", "M")
-	h.reads("stamp: the draw is ordered to the back, and the depth of the handle is not known: describe it first")
+	h.reads("stamp: the draw was ordered to the back: type how deep the handle is first")
 	h.press("esc", "esc")
 	h.reads("1 late, 1 in hand", "LATE 31 d")
 }

@@ -53,15 +53,15 @@ type planRow struct {
 
 func planPage() page {
 	return page{name: "plan", off: mayPlan,
-		about: "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. " +
-			"Change it as you like; nothing is in the book before it is logged.",
+		about: "Where to take wood, stretch by stretch, and what the bow would be then. Change it as you like: " +
+			"nothing is in the book until you log it.",
 		open: func(_ *Desk, to route) (screen, error) {
 			t := &planScreen{of: to.work}
 			t.refresh()
 			return t, nil
 		},
 		key: action{keys: "g", name: "plan", main: true,
-			long: "Show where to take wood, and what the bow would then be; change it, and log it when it is done."}}
+			long: "Show where to take wood, and what the bow would then be; change it, and log what you did."}}
 }
 
 // mayPlan says why there is no plan to show; "" where there is one, or it is still being worked out.
@@ -156,10 +156,10 @@ func (t *planScreen) title() (name, what, right string) {
 
 func (t *planScreen) idle() string {
 	if j := t.chosen(); j >= 0 && t.take[j] != t.planned[j] {
-		return fmt.Sprintf("Changed here; %s was planned. Nothing is in the book before it is logged.",
+		return fmt.Sprintf("Changed here from %s. Nothing is in the book until you log it.",
 			t.sayPlanned(j))
 	}
-	return "Nothing of the plan is in the book before it is logged."
+	return "The plan isn't in the book until you log it."
 }
 
 func (t *planScreen) returned() error { return t.of.returned() }
@@ -188,7 +188,7 @@ func (t *planScreen) enter(text string) move {
 	}
 	v, err := strconv.ParseFloat("0"+text, 64)
 	if err != nil || len(text) > 6 {
-		return warned("%q isn't a percentage; backspace takes back what was typed.", text)
+		return warned("%q isn't a percentage. Backspace clears it.", text)
 	}
 	next := t.set(v / 100)
 	if next.say.text == "" {
@@ -200,7 +200,7 @@ func (t *planScreen) enter(text string) move {
 // set lets a fraction of the stiffness come off the chosen stretch.
 func (t *planScreen) set(stiffness float64) move {
 	if stiffness > verdict.MostStiffness {
-		return warned("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.",
+		return warned("That's too much for one scraping: type 0 to %.0f%% of the stiffness.",
 			100*verdict.MostStiffness)
 	}
 	t.take[t.chosen()] = max(stiffness, 0)
@@ -240,22 +240,21 @@ func (t *planScreen) actions() []action {
 		{keys: "left", name: "lower limb", do: limb(model.Lower), long: "Choose the lower limb."},
 		{keys: "right", name: "upper limb", do: limb(model.Upper), long: "Choose the upper limb."},
 		{keys: "+", show: "+/-", name: "more", main: true, in: writes, off: has, do: func() move { return t.more(1) },
-			long: "Take a per cent more of the stiffness off the chosen stretch. Digits set it as typed, 0 takes " +
-				"nothing there."},
+			long: "Take 1% more of the stiffness off the chosen stretch. Or type the figure; 0 takes nothing there."},
 		{keys: "-", name: "less", in: writes, off: has, do: func() move { return t.more(-1) },
-			long: "Take a per cent less there."},
+			long: "Take 1% less there."},
 		{keys: "delete", show: "del", name: "as planned", main: true, in: writes, off: has,
-			long: "Take there what was planned.",
+			long: "Go back to what was planned there.",
 			do:   func() move { return t.set(t.planned[t.chosen()]) }},
 		{keys: "s", name: "scrape", main: true, in: writes, off: t.mayScrape, do: t.scrape,
-			long: "Enter what was scraped off the chosen stretch, filled in with what is to come off."},
+			long: "Enter what you scraped off the chosen stretch, filled in as planned."},
 		{keys: "L", name: "log all", main: true, in: writes, off: t.mayLog, do: t.logAll,
-			long: "Log all stretches from which wood is to come off as done so. It is asked about once."},
+			long: "Log the whole plan as done. It asks once."},
 		{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-5, t.step)},
 		{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(5, t.step)},
 	}
 	all = append(all, t.of.desk.undoing(t.of.atWork.Last, t.returned)...)
-	return append(all, back("Go back to the bench; what was changed of the plan is dropped."))
+	return append(all, back("Go back to the bench, and drop your changes to the plan."))
 }
 
 func (t *planScreen) mayChange() string { return unless(t.chosen() >= 0, "there is no plan") }
@@ -267,8 +266,8 @@ func (t *planScreen) mayScrape() string {
 		return why
 	}
 	begun := slices.ContainsFunc(t.of.drafts, func(d shop.Draft) bool { return d.Form == "scrape" })
-	return cmp.Or(unless(t.take[t.chosen()] != 0, "nothing is to come off there"),
-		unless(!begun, "a half-typed scrape is kept; c on the bench takes it up first"))
+	return cmp.Or(unless(t.take[t.chosen()] != 0, "the plan takes nothing there"),
+		unless(!begun, "finish the half-typed scrape first: c on the bench"))
 }
 
 func (t *planScreen) scrape() move {
@@ -291,10 +290,10 @@ func (t *planScreen) logAll() move {
 	case !t.of.fresh():
 		return warned("The plan is still being worked out.")
 	case len(events) == 0:
-		return warned("There is nothing to log: nothing is to come off, or all of it is logged.")
+		return warned("Nothing to log: the plan takes nothing, or you logged it all.")
 	case !t.of.desk.sure("log all"):
 		stretches := plain.Plural(len(events), "%d stretch", "%d stretches", len(events))
-		return warned("Log %s as scraped so with the %s? L again logs all, any other key does not.", stretches,
+		return warned("Log %s as scraped with the %s? L again logs all, any other key doesn't.", stretches,
 			t.of.advice.Tool())
 	}
 	if err := t.of.atWork.AddAll(events...); err != nil {
@@ -306,9 +305,9 @@ func (t *planScreen) logAll() move {
 
 func (t *planScreen) sayPlanned(j int) string {
 	if f := t.planned[j]; f > 0 && f < 0.0095 {
-		return fmt.Sprintf("%.1f %%", 100*f)
+		return fmt.Sprintf("%.1f%%", 100*f)
 	}
-	return fmt.Sprintf("%.0f %%", 100*t.planned[j])
+	return fmt.Sprintf("%.0f%%", 100*t.planned[j])
 }
 
 // How the plan is drawn: what to do in words; both limbs with the bend now, after and wanted, what comes off
@@ -399,7 +398,7 @@ func (t *planScreen) offPlot(width, height int) graph.Plot {
 	s, c := t.of.desk.Styles, curves{story: t.of.story()}
 	plot := c.axes(s, width, height)
 	plot.Y, plot.YDown, plot.YSteps = graph.Range{Min: 0, Max: 10}, true, []float64{5, 10, 20, 50}
-	plot.YLabel = func(v float64) string { return fmt.Sprintf("%.0f %%", v) }
+	plot.YLabel = func(v float64) string { return fmt.Sprintf("%.0f%%", v) }
 	for _, side := range model.Sides {
 		var at, off []float64
 		for j, stretch := range t.plan.Stretches {
@@ -435,8 +434,8 @@ func (t *planScreen) detail(width int) string {
 	if c, err := verdict.CutOf(stretch, t.take[j]); err == nil && c.Loss != 0 {
 		says := t.of.advice
 		depth := says.SayDepth(says.RemovalOf(c))
-		off = fmt.Sprintf("%s %% of the stiffness, %s", t.perCent(j), depth)
-		brief = fmt.Sprintf("%s %%, %s", t.perCent(j), depth)
+		off = fmt.Sprintf("%s%% of the stiffness, %s", t.perCent(j), depth)
+		brief = fmt.Sprintf("%s%%, %s", t.perCent(j), depth)
 	}
 	planned := ""
 	switch {
@@ -546,7 +545,7 @@ const planFoot = 7
 // made up of. Where there is little room, what it is has no bands.
 func (t *planScreen) outcome(width int) []string {
 	if t.err != nil {
-		text := fmt.Sprintf("What the bow would be can't be told: %v", t.err)
+		text := fmt.Sprintf("I can't say what the bow would be: %v", t.err)
 		return lengthen(wrapped(text, width, planFoot-1), planFoot-1)
 	}
 	cells := t.outcomeCells()
@@ -614,7 +613,7 @@ func (t *planScreen) outcomeCells() [][]string {
 func (t *planScreen) warning(width int) string {
 	s, bow := t.of.desk.Styles, t.of.bow()
 	if chance := t.after.ChanceUnder; chance > plan.MostChance && len(t.cuts()) > 0 {
-		text := fmt.Sprintf("Too much: it may weigh less than %s then, by a chance of %.0f %%.",
+		text := fmt.Sprintf("Too much: it may then weigh less than %s, with a chance of %.0f%%.",
 			bow.Weigher().WithUnit(measure.Force(t.plan.Wanted.Least())), 100*chance)
 		return s.Bad.Render(ansi.Truncate(text, width, "~"))
 	}

@@ -30,7 +30,7 @@ func changes(story session.Story, sitting session.Session) []block {
 	}
 	was, wasKnown := lastTiller(bow, before)
 	if now, nowKnown := lastTiller(bow, during); wasKnown && nowKnown {
-		points.addf("Braced, upper gap less lower gap at %s: was %s, now %s.",
+		points.addf("Braced, upper − lower gap at %s: was %s, now %s.",
 			rule.WithUnit(was.At), rule.PrintSigned(was.Difference), signed(rule, now.Difference))
 	}
 	points.add(movedReadings(bow, pulled, pulls))

@@ -182,7 +182,7 @@ func (d *drawing) legend(y float64) float64 {
 		place(s.name, func(x, y float64) { d.stroke(s.look, "M"+xy(x, y)+"h30", "M"+xy(x+15, y)+s.look.mark.path) })
 	}
 	if slices.ContainsFunc(named, func(s series) bool { return s.low != nil }) {
-		place("90 % band", func(x, y float64) {
+		place("90% range", func(x, y float64) {
 			d.Areas = append(d.Areas, "M"+xy(x, y-4)+"h30v8h-30z")
 			d.stroke(edge, "M"+xy(x, y-4)+"h30M"+xy(x, y+4)+"h30", "")
 		})

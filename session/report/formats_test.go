@@ -105,7 +105,7 @@ func TestTheTextTellsWhoeverNeverSawTheScreen(t *testing.T) {
 				wants = append(wants, f.Says)
 			}
 		}
-		for _, want := range append(wants, "How to read the figures: a place on a limb is named by",
+		for _, want := range append(wants, "How to read the figures: a place on a limb is its distance",
 			"What the readings say", "Session 1, ") {
 			if !strings.Contains(said, want) {
 				t.Errorf("%s: the text does not say %q", story.Bow().Name, want)

@@ -25,8 +25,8 @@ var pages = template.Must(template.New("page").
 func writePage(w io.Writer, d Document) error { return pages.Execute(w, d) }
 
 // TallySheet says what the tally sheet is.
-const TallySheet = "A sheet to print and fill in at the tree with a pencil: this bow's stations in the " +
-	"order in which the forms ask, so that it is typed from top to bottom afterwards."
+const TallySheet = "A sheet to print and fill in at the tree with a pencil. It has this bow's stations in the " +
+	"order of the forms: type it in from top to bottom."
 
 // TallyPart is what follows the bow's name in a tally sheet's file name.
 const TallyPart = "-tally.html"

@@ -104,8 +104,8 @@ func percent(share float64) string { return fmt.Sprintf("%+.0f%%", 100*share+0) 
 func letter(i int) string { return string(rune('A' + i)) }
 
 func sayEvenness(a verdict.Advice, left bool) string {
-	says := sentences{fmt.Sprintf("How much more or less than the aim each place bends at %s, with its range: "+
-		"up is weak, down is stiff.", a.Bow.Ruler().WithUnit(measure.Length(a.Draw)))}
+	says := sentences{fmt.Sprintf("How much more or less than the aim each place bends at %s. The band is its "+
+		"range. Up is weak, down is stiff.", a.Bow.Ruler().WithUnit(measure.Length(a.Draw)))}
 	if left {
 		says.add("This is how it bent on the tree, before finishing.")
 		return strings.Join(says, " ")
@@ -116,7 +116,7 @@ func sayEvenness(a verdict.Advice, left bool) string {
 	switch {
 	case len(a.Findings) > 0:
 	case len(a.Unsure) > 0:
-		says.add("The readings can't show an uneven place everywhere yet.")
+		says.add("The readings can't show every uneven place yet.")
 	default:
 		says.add(noneShows)
 	}
@@ -152,7 +152,7 @@ func wayPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	}
 	c.series = append(c.series, way)
 	first, last := all[0], all[len(all)-1]
-	foretold := "The weight at %s as foretold by the readings up to each pass: from %s (%s–%s) to %s (%s–%s)."
+	foretold := "The weight at %s, as each pass's readings foretold it: from %s (%s–%s) to %s (%s–%s)."
 	says := sentences{fmt.Sprintf(foretold,
 		at, print(first.Estimate), print(first.Low), print(first.High),
 		scale.WithUnit(measure.Force(last.Estimate)), print(last.Low), print(last.High))}

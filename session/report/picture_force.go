@@ -75,7 +75,7 @@ func forceTable(bow model.Bow, a verdict.Advice, peaks []model.Pull) table {
 	rule, scale := bow.Ruler(), bow.Weigher()
 	t := table{Head: []string{
 		fmt.Sprintf("draw (%s)", bow.Units.Length), fmt.Sprintf("%s (%s)", estimateOf(a), bow.Units.Force.Symbol()),
-		"90 % band", "peak read",
+		"90% range", "peak read",
 	}}
 	force := func(f float64) string { return scale.Print(measure.Force(f)) }
 	for _, f := range a.Curve {

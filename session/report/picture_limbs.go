@@ -127,20 +127,20 @@ func limbsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
 
 func (o overlay) sayHanging(c chart) string {
 	rule := o.bow.Ruler()
-	says := fmt.Sprintf("The belly of both limbs, %s, the lower limb to the left of the handle "+
-		"and the upper to the right, pass %d in the boldest line", o.pose.Label(rule), o.passes[0])
+	says := fmt.Sprintf("The belly of both limbs, %s: the lower left of the handle, the upper right. Boldest is "+
+		"pass %d", o.pose.Label(rule), o.passes[0])
 	switch last := len(o.passes) - 1; last {
 	case 0:
 	case 1:
-		says += fmt.Sprintf(" over pass %d", o.passes[1])
+		says += fmt.Sprintf(", over pass %d", o.passes[1])
 	default:
 		older := strings.Trim(strings.ReplaceAll(fmt.Sprint(o.passes[1:last]), " ", ", "), "[]")
-		says += fmt.Sprintf(" over passes %s and %d", older, o.passes[last])
+		says += fmt.Sprintf(", over passes %s and %d", older, o.passes[last])
 	}
 	says += ". "
 	across := (c.x.max - c.x.min) / (plotRight - plotLeft)
 	if stretch := across * plotHeight / (c.y.max - c.y.min); stretch > 1.2 {
-		says += fmt.Sprintf("Distances from the line are drawn about %.0f times as large as those along the bow. ",
+		says += fmt.Sprintf("Distances from the line are drawn about %.0f times too large. ",
 			math.Max(2, math.Round(stretch)))
 	}
 	var apart, at measure.Length
@@ -150,8 +150,8 @@ func (o overlay) sayHanging(c chart) string {
 		}
 	}
 	if rule.Round(apart) == 0 {
-		return says + "Wherever both limbs were read, they stand alike."
+		return says + "Both limbs read the same."
 	}
-	return says + fmt.Sprintf("The upper limb's reading less the lower's is widest at %s: %s.",
+	return says + fmt.Sprintf("Upper − lower is largest at %s: %s.",
 		rule.WithUnit(at), signed(rule, apart))
 }

@@ -119,7 +119,7 @@ func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 	}
 	w.add(t, pull(22, 36.9, nil, nil))
 	checkSays(t, pictures(w.story(), verdict.Advice{}, verdict.Verdict{}), map[string]string{
-		"limbs": "pass 5 in the boldest line over passes 4, 3, 2 and 1. ",
+		"limbs": "Boldest is pass 5, over passes 4, 3, 2 and 1. ",
 		"force": "The longest pull with a peak weighed 36.9 lb at 22 in.",
 	})
 }

@@ -80,7 +80,7 @@ func sayTiller(bow model.Bow, rows model.Readings) string {
 	if !known || !ok {
 		return ""
 	}
-	said := fmt.Sprintf("Tiller at %s: upper gap less lower gap ", rule.WithUnit(tiller.AimAt))
+	said := fmt.Sprintf("Tiller at %s: upper − lower gap ", rule.WithUnit(tiller.AimAt))
 	if rule.Round(off) == 0 {
 		return said + signed(rule, off+aim) + ", as wanted."
 	}

@@ -67,7 +67,7 @@ func figures(a verdict.Advice) []fact {
 	if gap, ok := tiller.AtAim(); ok {
 		wanted := func(aim measure.Length) string { return "; wanted " + rule.PrintSigned(aim) }
 		all = append(all, fact{"Tiller " + at(tiller.AimAt), signed(rule, gap.Difference),
-			"upper gap less lower gap, braced" + known(tiller.Aim, wanted)})
+			"upper − lower gap, braced" + known(tiller.Aim, wanted)})
 	}
 	return all
 }

@@ -14,12 +14,11 @@ import (
 )
 
 // howToRead explains the figures to somebody who never saw the bow at the tree.
-const howToRead = "How to read the figures: a place on a limb is named by how far out it is from the " +
-	"handle, along the limb. A reading there is how far the belly, the side of the bow that " +
-	"faces the string, is from the straight line through the handle, or from the string; below " +
-	"nothing it stands on the other side of the line. Pass 0 is the bow as it " +
-	"first came to the tree; each scraping after a reading begins the next. The peak is the " +
-	"greatest weight that the scale showed in a pull."
+const howToRead = "How to read the figures: a place on a limb is its distance from the handle, along the limb. " +
+	"The belly is the side that faces the string. A reading is its distance from the line through the handle, " +
+	"or the string. Below 0, the belly is on the other side of the line. Pass 0 is the bow as it " +
+	"first came to the tree. Each scraping after a reading begins the next. The peak is the most that the scale " +
+	"showed in a pull."
 
 // facts say which bow it is and what is wanted of it.
 func facts(story session.Story) []fact {

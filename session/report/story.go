@@ -80,7 +80,7 @@ func Of(of Subject) (Document, error) {
 		d.tell(stripsOf(a, of.Place))
 	} else {
 		// The readings of a record that makes no bow can still be shown.
-		d.Cautions = append(d.Cautions, "The readings make no bow: "+err.Error()+".")
+		d.Cautions = append(d.Cautions, "The readings don't fit a bow: "+err.Error()+".")
 	}
 	for _, sitting := range of.sessions() {
 		d.session(of.Story, sitting, of.Place)

@@ -109,7 +109,7 @@ func TestTheStoryTells(t *testing.T) {
 			[][]model.Event{{pull(18, 31, nil, nil), pull(18.0625, 30.5, nil, nil), braced(5.5)},
 				{pull(18, 29.5, nil, nil), braced(5.4375)}},
 			[]string{`^- Weight at 18 in: was 30\.5, now 29\.5 lb \(-1\.0\)\.$`,
-				`^- Braced, upper gap less lower gap at 8 in: was \+1/8, now \+1/16 in\.$`}, "Wood came off"},
+				`^- Braced, upper − lower gap at 8 in: was \+1/8, now \+1/16 in\.$`}, "Wood came off"},
 		"the changes also where the last pass has no pull yet": {
 			[][]model.Event{{pull(18, 31, nil, nil)}, {cut, pull(18, 29.5, nil, nil), cut}},
 			[]string{`^- Weight at 18 in: was 31\.0, now 29\.5 lb \(-1\.5\)\.\n- Wood came off in 2 places\.$`}, ""},

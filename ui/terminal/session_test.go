@@ -54,7 +54,7 @@ func TestASessionAtTheTreeFromTheFirstKeyToTheSummary(t *testing.T) {
 	for _, question := range typed.Bow {
 		answer(question[1])
 	}
-	term.See("Hazel for Finch", "40 lb ± 2 at 28 in to the belly", "Nothing was read on this bow yet.")
+	term.See("Hazel for Finch", "40 lb ± 2 at 28 in to the belly", "You haven't read this bow yet.")
 	term.Type("b")
 	term.See("Braced: gaps to the string", "1 of 11")
 	answer(typed.Braced.Height)
@@ -137,7 +137,8 @@ func TestASessionAtTheTreeFromTheFirstKeyToTheSummary(t *testing.T) {
 // checkSummary looks for each value that was typed, in the rule's own fractions, beside its station.
 func checkSummary(t *testing.T, typed log, text string) {
 	t.Helper()
-	rows := []string{"14 in 18.1", "16 in 21.0", "18 in 23.9", "18 in 23.1 23.9 -0.8", "upper gap less lower gap +1/4 in, as wanted",
+	rows := []string{"14 in 18.1", "16 in 21.0", "18 in 23.9", "18 in 23.1 23.9 -0.8", "upper − lower gap +1/4 " +
+		"in, as wanted",
 		"craped lower limb, 4 to 12 in, scraper, 12 strokes, 0.012 in deep",
 		// Common practice, no published source: the upper limb weaker by ¼ in at 8 in, gap to the string,
 		// braced; the same difference is looked for at 6, 8 and 12 in.

@@ -34,6 +34,7 @@ require (
 	github.com/chromedp/chromedp v0.14.2
 	github.com/creack/pty v1.1.24
 	github.com/rogpeppe/go-internal v1.16.0
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	golang.org/x/sys v0.48.0
 	pgregory.net/rapid v1.3.0
 )

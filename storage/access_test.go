@@ -59,15 +59,15 @@ func boltFile(t *testing.T, key, value string) []byte {
 
 func TestWhatIsNoBookOfThisLayoutIsRefusedUntouched(t *testing.T) {
 	t.Parallel()
-	refused(t, nil, ErrEmpty, "remove it to begin a new book there")
-	refused(t, []byte("Dear Petra, your bow is on the tree."), ErrForeign, "choose another file")
-	refused(t, boltFile(t, "other", "x"), ErrForeign, "choose another file")
+	refused(t, nil, errEmpty, "remove it to begin a new book there")
+	refused(t, []byte("Dear Petra, your bow is on the tree."), errForeign, "choose another file")
+	refused(t, boltFile(t, "other", "x"), errForeign, "choose another file")
 	old := "\x01\x12\x34\x56\x78" + `{"format":"bendbook/book","version":1,"id":"A"}`
-	refused(t, boltFile(t, "head", old), ErrOld, "export with the version that wrote it, then import here")
-	refused(t, readFile(t, "../testdata/book/v1.book"), ErrOld, "then import here")
+	refused(t, boltFile(t, "head", old), errOld, "export with the version that wrote it, then import here")
+	refused(t, readFile(t, "../testdata/book/v1.book"), errOld, "then import here")
 	newer, err := seal(head{Format: bookFormat, Version: bookVersion + 1, ID: "A"})
 	must(t, err)
-	refused(t, boltFile(t, "head", string(newer)), ErrNewer, "open it with that version, or a later one")
+	refused(t, boltFile(t, "head", string(newer)), errNewer, "open it with that version, or a later one")
 }
 
 // TestARefreshedViewShowsWhatItsHolderHasWritten looks at a book from a second place.
@@ -102,12 +102,12 @@ func TestABookTakenAwayIsNotWritten(t *testing.T) {
 		want error
 		do   string
 	}{
-		"moved": {func(path string) error { return os.Rename(path, path+".away") }, ErrMoved,
+		"moved": {func(path string) error { return os.Rename(path, path+".away") }, errMoved,
 			"put it back, then save again"},
-		"removed": {os.Remove, ErrGone, "run bendbook rescue to bring back what you saved"},
-		"cleared": {func(path string) error { return os.RemoveAll(filepath.Dir(path)) }, ErrGone,
+		"removed": {os.Remove, errGone, "run bendbook rescue to bring back what you saved"},
+		"cleared": {func(path string) error { return os.RemoveAll(filepath.Dir(path)) }, errGone,
 			"run bendbook rescue to bring back what you saved"},
-		"replaced": {func(path string) error { return os.Rename(journalPath(path), path) }, ErrReplaced,
+		"replaced": {func(path string) error { return os.Rename(journalPath(path), path) }, errReplaced,
 			"put this one back, then save again"},
 	} {
 		path := begun(t, 5)
@@ -126,13 +126,13 @@ func TestABookTakenAwayIsNotWritten(t *testing.T) {
 			must(t, book.Close())
 			whole(t, path)
 		case "removed", "cleared":
-			if err := book.Close(); !errors.Is(err, ErrGone) {
+			if err := book.Close(); !errors.Is(err, errGone) {
 				t.Errorf("%s: closing: %v", what, err)
 			}
 			must(t, second(Rescue(path, path+".new", Options{Now: noon})))
 			holds(t, path+".new", 5)
 		default:
-			if err := book.Close(); !errors.Is(err, ErrReplaced) {
+			if err := book.Close(); !errors.Is(err, errReplaced) {
 				t.Errorf("%s: closing: %v", what, err)
 			}
 		}
@@ -144,14 +144,14 @@ func TestABookCutShortWhileOpenIsNoCrash(t *testing.T) {
 	path := begun(t, 500)
 	book := opened(t, path, Options{Now: noon})
 	must(t, os.Truncate(path, 100))
-	if _, err := book.Items("b1"); !errors.Is(err, ErrDamaged) {
+	if _, err := book.Items("b1"); !errors.Is(err, errDamaged) {
 		t.Errorf("got %v", err)
 	}
-	if err := book.SaveDraft("d", nil); !errors.Is(err, ErrDamaged) {
+	if err := book.SaveDraft("d", nil); !errors.Is(err, errDamaged) {
 		t.Errorf("got %v", err)
 	}
 	must(t, book.Close())
-	if _, err := Open(path, Options{}); !errors.Is(err, ErrDamaged) { // the lock is gone with it
+	if _, err := Open(path, Options{}); !errors.Is(err, errDamaged) { // the lock is gone with it
 		t.Errorf("got %v", err)
 	}
 }
@@ -172,7 +172,7 @@ func TestABookIsForSeveralGoroutines(t *testing.T) {
 						t.Error(err)
 					}
 				}
-				if _, err := view.Refresh(); err != nil && !errors.Is(err, ErrRestless) {
+				if _, err := view.Refresh(); err != nil && !errors.Is(err, errRestless) {
 					t.Error(err)
 				}
 			}
@@ -226,10 +226,10 @@ func TestAnErrorIsOneLineThatSaysWhatToDo(t *testing.T) {
 		is   error
 		says string
 	}{
-		{book.AddItems("b1", pulls(t, 0, 1), ""), ErrTaken, "already in the book"},
-		{book.AddItems("b9\x1b[2J", nil, ""), ErrNoBow, "no such bow in the book"},
-		{book.AddItems("b1", []record.Item{{}}, ""), ErrNoKey, "it has no key"},
-		{book.AddBow(bow(t, "b1", 1), ""), ErrTaken, "bow b1 is already in the book"},
+		{book.AddItems("b1", pulls(t, 0, 1), ""), errTaken, "already in the book"},
+		{book.AddItems("b9\x1b[2J", nil, ""), errNoBow, "no such bow in the book"},
+		{book.AddItems("b1", []record.Item{{}}, ""), errNoKey, "it has no key"},
+		{book.AddBow(bow(t, "b1", 1), ""), errTaken, "bow b1 is already in the book"},
 	} {
 		fails(t, c.err, c.is, c.says)
 	}

@@ -98,13 +98,13 @@ func (b *Book) view(doing string, read func(*bbolt.Tx) error) error {
 }
 
 // update saves lines in the journal and what write puts in the book. Both are on disk when it returns nil,
-// neither when it doesn't, unless the error is an ErrUnsure.
+// neither when it doesn't, unless the error is an errUnsure.
 func (b *Book) update(doing string, s save, write func(*bbolt.Tx) error) error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	return b.run(doing, func() error {
 		if b.readOnly != "" {
-			return told{fmt.Errorf("%s %s: %w: %s", doing, b.path, ErrReadOnly, b.readOnly)}
+			return told{fmt.Errorf("%s %s: %w: %s", doing, b.path, errReadOnly, b.readOnly)}
 		}
 		err := b.inPlace()
 		if err == nil && len(s.Lines) > 0 && !b.journal.inPlace() {
@@ -114,7 +114,7 @@ func (b *Book) update(doing string, s save, write func(*bbolt.Tx) error) error {
 			err = guarded(func() error { return b.commit(s, write) })
 		}
 		if errors.Is(err, errPanic) {
-			err = fmt.Errorf("%w (%w)", ErrUnsure, err)
+			err = fmt.Errorf("%w (%w)", errUnsure, err)
 		}
 		if err == nil && b.copies != nil {
 			b.copies.changed(b)
@@ -137,19 +137,18 @@ func (b *Book) commit(s save, write func(*bbolt.Tx) error) error {
 		return err
 	})
 	start, unread := startOf(b.file)
+	most := 1
 	if err != nil { // whether bbolt still has the file mapped
-		unread = errors.Join(unread, b.db.View(func(*bbolt.Tx) error { return nil }))
+		most, unread = 0, errors.Join(unread, b.db.View(func(*bbolt.Tx) error { return nil }))
 	}
-	first := unread == nil && start.pages[:pageSize] != b.start.pages[:pageSize]
-	second := unread == nil && start.pages[pageSize:] != b.start.pages[pageSize:]
 	switch {
-	case unread != nil || first && second || err != nil && (first || second):
-		err = fmt.Errorf("%w (%w)", ErrUnsure, cmp.Or[error](err, unread, ErrOverwritten))
+	case unread != nil || start.unlike(b.start) > most:
+		err = fmt.Errorf("%w (%w)", errUnsure, cmp.Or[error](err, unread, errOverwritten))
 	case err != nil && b.journal.at != before:
 		err = errors.Join(err, b.journal.cutTo(before))
 	}
 	b.start = start
-	if errors.Is(err, ErrUnsure) {
+	if errors.Is(err, errUnsure) {
 		b.broken.Store(&err)
 	}
 	return err
@@ -160,6 +159,16 @@ func (b *Book) commit(s save, write func(*bbolt.Tx) error) error {
 type opening struct {
 	pages string
 	size  int64
+}
+
+// unlike counts the pages that differ.
+func (o opening) unlike(other opening) (n int) {
+	for at := 0; at < len(o.pages); at += pageSize {
+		if o.pages[at:at+pageSize] != other.pages[at:at+pageSize] {
+			n++
+		}
+	}
+	return n
 }
 
 // startOf reads a file's opening. What is missing of its pages is zero, as in no book.
@@ -179,7 +188,7 @@ func startOf(file *os.File) (opening, error) {
 // run is the one way to bbolt: what it does to a damaged file comes back as an error.
 func (b *Book) run(doing string, do func() error) error {
 	if b.closed {
-		return explain(doing, b.path, ErrClosed)
+		return explain(doing, b.path, errClosed)
 	}
 	if broken := b.broken.Load(); broken != nil {
 		return explain(doing, b.path, *broken)

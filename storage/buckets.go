@@ -71,7 +71,7 @@ func eachEntry(tx *bbolt.Tx, bow string, visit func(at place, value []byte, wron
 	at := place{Bow: bow}
 	entries := bucket(tx, entriesBucket).Bucket([]byte(bow))
 	if entries == nil {
-		return visit(at, nil, fmt.Errorf("%w: its entries are missing", ErrDamaged))
+		return visit(at, nil, fmt.Errorf("%w: its entries are missing", errDamaged))
 	}
 	start := at.start() + `,"key":"`
 	last, n := "", 0
@@ -82,14 +82,14 @@ func eachEntry(tx *bbolt.Tx, bow string, visit func(at place, value []byte, wron
 		}
 		wrong := sealed(value, start+at.Key+`"`)
 		if wrong == nil && at.Key <= last { // the same page twice, say
-			wrong = fmt.Errorf("%w: it is out of order", ErrDamaged)
+			wrong = fmt.Errorf("%w: it is out of order", errDamaged)
 		}
 		last = at.Key
 		n++
 		return visit(at, value, wrong)
 	})
 	if want := entries.Sequence(); err == nil && want != uint64(n) {
-		wrong := fmt.Errorf("%w: %d of %d entries are there", ErrDamaged, n, want)
+		wrong := fmt.Errorf("%w: %d of %d entries are there", errDamaged, n, want)
 		err = visit(place{Bow: bow}, nil, wrong)
 	}
 	return err
@@ -108,11 +108,11 @@ func put(tx *bbolt.Tx, text []byte) (at place, fresh bool, err error) {
 		b, key = bucket(tx, settingsBucket), []byte(at.Key)
 	case at.Key != "":
 		if b = bucket(tx, entriesBucket).Bucket(key); b == nil {
-			return at, false, fmt.Errorf("%s: %w", at.Bow, ErrNoBow)
+			return at, false, fmt.Errorf("%s: %w", at.Bow, errNoBow)
 		}
 		k, ok := record.KeyOf(at.Key)
 		if !ok {
-			return at, false, fmt.Errorf("%s: %w", at, ErrNoKey)
+			return at, false, fmt.Errorf("%s: %w", at, errNoKey)
 		}
 		key = k[:]
 	}
@@ -158,22 +158,22 @@ func putHead(tx *bbolt.Tx, h head) error {
 	return bucket(tx, bookBucket).Put([]byte("head"), text)
 }
 
-// readHead returns what a book says of itself. The error wraps ErrForeign, ErrOld, ErrDamaged or ErrNewer.
+// readHead returns what a book says of itself. The error wraps errForeign, errOld, errDamaged or errNewer.
 func readHead(tx *bbolt.Tx) (h head, err error) {
 	b := bucket(tx, bookBucket)
 	if b == nil {
-		return h, ErrForeign
+		return h, errForeign
 	}
 	text := b.Get([]byte("head"))
 	switch {
 	case bytes.HasPrefix(text, []byte("\x01")) && bytes.Contains(text, []byte(bookFormat)):
-		return h, ErrOld
+		return h, errOld
 	case !bytes.HasPrefix(text, []byte(sealStart)) && !bytes.Contains(text, []byte(bookFormat)):
-		return h, ErrForeign
+		return h, errForeign
 	}
 	err = unseal(text, &h)
 	if err == nil && h.Version > bookVersion {
-		err = fmt.Errorf("%w (its version is %d, this one knows up to %d)", ErrNewer, h.Version, bookVersion)
+		err = fmt.Errorf("%w (its version is %d, this one knows up to %d)", errNewer, h.Version, bookVersion)
 	}
 	return h, err
 }

@@ -2,11 +2,14 @@ package storage
 
 import (
 	"bytes"
+	"cmp"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -32,7 +35,7 @@ func Check(path string, _ Options) (Report, error) {
 			}
 			return t.compare(tx, journalPath(found))
 		})
-		if err != nil && !errors.Is(err, ErrDamaged) {
+		if err != nil && !errors.Is(err, errDamaged) {
 			return err
 		}
 		if len(t.faults) == 0 {
@@ -139,10 +142,8 @@ func (b *Book) reconcile(has tally) error {
 		why = "The journal lacked part of the book."
 	}
 	if why != "" {
-		var aside string
-		if aside, err = freeName(j.path + ".damaged-" + b.opts.now().Format(time.DateOnly)); err == nil {
-			err = b.renewJournal(aside)
-		}
+		aside := freeName(j.path + ".damaged-" + b.opts.now().Format(time.DateOnly))
+		err = b.renewJournal(aside)
 		b.notice += why + " It was written anew from the book; the old one is " + aside + "."
 	}
 	b.notice = plain.Line(b.notice)
@@ -155,7 +156,7 @@ func (t *tally) addMissing(tx *bbolt.Tx, saves []save, seen map[place]bool) erro
 	for _, s := range saves {
 		for _, text := range s.Lines {
 			at, fresh, err := put(tx, text)
-			if errors.Is(err, ErrNoBow) {
+			if errors.Is(err, errNoBow) {
 				continue
 			}
 			if err == nil && fresh {
@@ -173,15 +174,172 @@ func (t *tally) addMissing(tx *bbolt.Tx, saves []save, seen map[place]bool) erro
 
 // back is what came back, as in "1 bow, 2 entries".
 func (t tally) back() string {
-	var parts []string
-	if t.bows > 0 {
-		parts = append(parts, counted(t.bows, "bow", "bows"))
-	}
-	if t.entries > 0 {
-		parts = append(parts, counted(t.entries, "entry", "entries"))
-	}
-	if t.settings > 0 {
-		parts = append(parts, counted(t.settings, "change of settings", "changes of settings"))
-	}
+	parts := []string{counted(t.bows, "bow", "bows"), counted(t.entries, "entry", "entries"),
+		counted(t.settings, "change of settings", "changes of settings")}
+	parts = slices.DeleteFunc(parts, func(part string) bool { return part[0] == '0' })
 	return strings.Join(parts, ", ")
+}
+
+// tally counts what is whole in a book, and lists what isn't.
+type tally struct {
+	start                   opening
+	head                    head
+	bows, entries, settings int
+	drafts                  map[string][]byte
+	faults                  []error
+}
+
+// String is as in "2 bows, 31 entries".
+func (t tally) String() string {
+	return counted(t.bows, "bow", "bows") + ", " + counted(t.entries, "entry", "entries")
+}
+
+// all is String with drafts and settings.
+func (t tally) all() string {
+	drafts := counted(len(t.drafts), "half-typed form", "half-typed forms")
+	return fmt.Sprintf("%s, %s, settings kept %s", t, drafts, counted(t.settings, "time", "times"))
+}
+
+func counted(n int, one, many string) string { return plain.Plural(n, "%d "+one, "%d "+many, n) }
+
+func (t tally) lines() int { return t.bows + t.entries + t.settings }
+
+// count counts the line of a place.
+func (t *tally) count(at place) {
+	switch {
+	case at.Bow == "":
+		t.settings++
+	case at.Key == "":
+		t.bows++
+	default:
+		t.entries++
+	}
+}
+
+// fault notes what is wrong, if anything is.
+func (t *tally) fault(err error) {
+	if err != nil {
+		t.faults = append(t.faults, err)
+	}
+}
+
+func (t *tally) flaw() error {
+	if len(t.faults) > 1 {
+		return fmt.Errorf("%w, and %d more faults", t.faults[0], len(t.faults)-1)
+	}
+	return cmp.Or(t.faults...)
+}
+
+// verify reads every page and value of a book; the caller guards it. The error is for one that isn't whole.
+// bbolt's own check runs in a goroutine where a memory fault can't be recovered, so it comes last, when all
+// the pages that it reads were read here.
+func (t *tally) verify(tx *bbolt.Tx, file *os.File) (err error) {
+	if t.start, err = startOf(file); err != nil {
+		return err
+	}
+	if err := checkPages(tx, file); err != nil {
+		return err
+	}
+	if t.head, err = readHead(tx); err != nil && !errors.Is(err, errDamaged) {
+		return err
+	}
+	t.fault(err)
+	for _, name := range buckets() {
+		if bucket(tx, name) == nil {
+			return fmt.Errorf("%w: its bucket %s can't be read", errDamaged, name)
+		}
+	}
+	t.drafts = t.texts(tx, draftsBucket)
+	t.texts(tx, rowsBucket)
+	t.fault(eachLine(tx, func(at place, _ []byte, wrong error) error {
+		if wrong != nil {
+			t.fault(fmt.Errorf("%s: %w", at, wrong))
+		} else {
+			t.count(at)
+		}
+		return nil
+	}))
+	if want := bucket(tx, bookBucket).Sequence(); len(t.faults) == 0 && want != uint64(t.lines()) {
+		t.fault(fmt.Errorf("%w: %d of %d lines are there", errDamaged, t.lines(), want))
+	}
+	if len(t.faults) == 0 {
+		for err := range tx.Check() {
+			t.fault(fmt.Errorf("%w (%w)", errDamaged, err))
+		}
+	}
+	return t.flaw()
+}
+
+// texts reads drafts or rows.
+func (t *tally) texts(tx *bbolt.Tx, name string) map[string][]byte {
+	all := make(map[string][]byte)
+	t.fault(bucket(tx, name).ForEach(func(key, value []byte) (err error) {
+		if all[string(key)], err = unsealText(name, string(key), value); err != nil || value == nil {
+			t.fault(fmt.Errorf("%s %s: %w", name, key, cmp.Or(err, errSum)))
+			delete(all, string(key))
+		}
+		return nil
+	}))
+	return all
+}
+
+// checkPages sees to it that no page is below two others. bbolt follows a page that leads back to itself
+// until memory runs out, and nothing can stop it.
+func checkPages(tx *bbolt.Tx, file io.ReaderAt) error {
+	seen := make(map[uint64]bool)
+	for next := []uint64{uint64(tx.Cursor().Bucket().RootPage())}; len(next) > 0; {
+		id := next[0]
+		wrong := fmt.Errorf("%w: page %d is out of place", errDamaged, id)
+		page, err := tx.Page(int(id))
+		if err != nil {
+			return err
+		}
+		if page == nil || seen[id] || int64(page.OverflowCount) > tx.Size()/pageSize {
+			return wrong
+		}
+		seen[id] = true
+		text := make([]byte, (1+page.OverflowCount)*pageSize)
+		if _, err := file.ReadAt(text, int64(id)*pageSize); err != nil {
+			return fmt.Errorf("%w (%w)", wrong, err)
+		}
+		ids, ok := below(text, page.Type, page.Count)
+		if !ok {
+			return wrong
+		}
+		next = append(next[1:], ids...)
+	}
+	return nil
+}
+
+// below are the pages below a page; ok is false where that can't be read. A page has a header of 16 bytes,
+// then 16 bytes for each element. Of a branch: where its key is, how long that is, and the page below it; the
+// key must lie in the page too. Of a leaf: flags, where its key is, how long that is, and its value. A bucket
+// is a value: its first page and its sequence, 8 bytes each. Where that page is 0 the bucket is small, and a
+// page of its own follows, which must be a leaf.
+func below(text []byte, kind string, elements int) (ids []uint64, ok bool) {
+	u32, u64 := binary.LittleEndian.Uint32, binary.LittleEndian.Uint64
+	const header, isBucket, isLeaf = 16, 1, 2
+	size := uint64(len(text))
+	if kind != "branch" && kind != "leaf" || uint64(header+16*elements) > size {
+		return nil, false
+	}
+	for n := range elements {
+		at := uint64(header + 16*n)
+		e := text[at : at+16]
+		value := at + uint64(u32(e[4:])) + uint64(u32(e[8:]))
+		switch {
+		case kind == "branch" && at+uint64(u32(e))+uint64(u32(e[4:])) > size:
+			return nil, false
+		case kind == "branch":
+			ids = append(ids, u64(e[8:]))
+		case u32(e)&isBucket == 0:
+		case value+header > size:
+			return nil, false
+		case u64(text[value:]) != 0:
+			ids = append(ids, u64(text[value:]))
+		case value+2*header > size || u32(text[value+header+8:])&0xffff != isLeaf:
+			return nil, false
+		}
+	}
+	return ids, true
 }

@@ -136,7 +136,7 @@ func TestRestoringRefusesWhatIsHeldOrNotWhole(t *testing.T) {
 	t.Parallel()
 	path := yesterdays(t)
 	copied := copyPath(copiesOf(path), "2027-01-31")
-	for from, want := range map[string]error{"2000-01-01": fs.ErrNotExist, "none.book": fs.ErrNotExist, path: ErrItself} {
+	for from, want := range map[string]error{"2000-01-01": fs.ErrNotExist, "none.book": fs.ErrNotExist, path: errItself} {
 		for _, asItWas := range []bool{false, true} {
 			if _, err := Restore(path, from, asItWas, Options{}); !errors.Is(err, want) {
 				t.Errorf("%s: got %v", from, err)
@@ -152,7 +152,7 @@ func TestRestoringRefusesWhatIsHeldOrNotWhole(t *testing.T) {
 	content[len(content)/2] ^= 1
 	clear(content[3*pageSize : 4*pageSize])
 	must(t, os.WriteFile(copied, content, 0o600))
-	if _, err := Restore(path, "2027-01-31", false, Options{}); !errors.Is(err, ErrUnsound) {
+	if _, err := Restore(path, "2027-01-31", false, Options{}); !errors.Is(err, errUnsound) {
 		t.Errorf("got %v", err)
 	}
 	holds(t, path, 4)
@@ -169,7 +169,7 @@ func TestRescueTakesWhatIsThere(t *testing.T) {
 	must(t, os.WriteFile(path, []byte("Dear Petra, your bow is on the tree."), 0o600))
 	rescued(".letter", 4) // needs nothing of the book where its journal is whole
 	must(t, os.Remove(path))
-	if _, err := Open(path, Options{}); !errors.Is(err, ErrLost) || !strings.Contains(err.Error(), "bendbook rescue") {
+	if _, err := Open(path, Options{}); !errors.Is(err, errLost) || !strings.Contains(err.Error(), "bendbook rescue") {
 		t.Errorf("got %v", err)
 	}
 	rescued(".gone", 4)
@@ -215,7 +215,7 @@ func TestABackupIsReadBackWholeWhileTheBookIsOpen(t *testing.T) {
 	if _, err := Backup(path, to, false, Options{}); !errors.Is(err, fs.ErrExist) {
 		t.Errorf("got %v", err)
 	}
-	if _, err := Backup(path, path, true, Options{}); !errors.Is(err, ErrItself) {
+	if _, err := Backup(path, path, true, Options{}); !errors.Is(err, errItself) {
 		t.Errorf("got %v", err)
 	}
 	must(t, second(Backup(path, to, true, Options{Now: noon})))

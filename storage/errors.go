@@ -18,44 +18,44 @@ func (p *problem) Error() string { return p.what }
 
 // Errors on opening a book. The file was not touched.
 var (
-	ErrEmpty   = &problem{"the file is empty", "restore a copy, or remove it to begin a new book there"}
-	ErrForeign = &problem{"it isn't a book of bows", "choose another file"}
-	ErrOld     = &problem{"an older Bendbook wrote it, in another layout",
+	errEmpty   = &problem{"the file is empty", "restore a copy, or remove it to begin a new book there"}
+	errForeign = &problem{"it isn't a book of bows", "choose another file"}
+	errOld     = &problem{"an older Bendbook wrote it, in another layout",
 		"export with the version that wrote it, then import here"}
-	ErrNewer  = &problem{"it was written by a newer Bendbook", "open it with that version, or a later one"}
+	errNewer  = &problem{"it was written by a newer Bendbook", "open it with that version, or a later one"}
 	ErrBusy   = &problem{"it is open in another Bendbook", "close it there first"}
-	ErrItself = &problem{"it is the book itself", "choose another name"}
-	ErrLost   = &problem{"the book is gone, but its journal is there",
+	errItself = &problem{"it is the book itself", "choose another name"}
+	errLost   = &problem{"the book is gone, but its journal is there",
 		"bring it back with bendbook restore or bendbook rescue"}
-	ErrRestless = &problem{"another Bendbook keeps writing to it", "try again in a moment"}
+	errRestless = &problem{"another Bendbook keeps writing to it", "try again in a moment"}
 )
 
 // Errors on opening, reading or writing.
 var (
-	ErrDamaged = &problem{"it is damaged",
+	errDamaged = &problem{"it is damaged",
 		"leave it as it is, and run bendbook check; then restore a copy, or rescue it"}
-	ErrUnsound = &problem{"it didn't come out whole", "bendbook check shows what is whole"} // a copy
-	ErrClosed  = &problem{"the book was closed", ""}
-	errSum     = fmt.Errorf("%w: its checksum doesn't fit", ErrDamaged)
-	errPanic   = fmt.Errorf("%w: its pages lead nowhere", ErrDamaged) // bbolt, or memory that it mapped, threw
+	errUnsound = &problem{"it didn't come out whole", "bendbook check shows what is whole"} // a copy
+	errClosed  = &problem{"the book was closed", ""}
+	errSum     = fmt.Errorf("%w: its checksum doesn't fit", errDamaged)
+	errPanic   = fmt.Errorf("%w: its pages lead nowhere", errDamaged) // bbolt, or memory that it mapped, threw
 )
 
-// Errors on writing. The book is as it was before, except after ErrUnsure, when only opening it again shows
+// Errors on writing. The book is as it was before, except after errUnsure, when only opening it again shows
 // what was kept.
 var (
-	ErrReadOnly = &problem{"nothing can be written to it",
+	errReadOnly = &problem{"nothing can be written to it",
 		"open it with --read-only, or ask its owner for access"}
-	ErrFull     = &problem{"the disk is full", "make room and save again; what you saved before is safe"}
-	ErrTaken    = &problem{"already in the book", ""}
-	ErrNoBow    = &problem{"no such bow in the book", ""}
-	ErrNoKey    = &problem{"it has no key", ""}
-	ErrMoved    = &problem{"the file was moved or deleted while open", "put it back, then save again"}
-	ErrGone     = &problem{ErrMoved.what, "leave, then run bendbook rescue to bring back what you saved"}
-	ErrReplaced = &problem{"another file took its place while open",
+	errFull     = &problem{"the disk is full", "make room and save again; what you saved before is safe"}
+	errTaken    = &problem{"already in the book", ""}
+	errNoBow    = &problem{"no such bow in the book", ""}
+	errNoKey    = &problem{"it has no key", ""}
+	errMoved    = &problem{"the file was moved or deleted while open", "put it back, then save again"}
+	errGone     = &problem{errMoved.what, "leave, then run bendbook rescue to bring back what you saved"}
+	errReplaced = &problem{"another file took its place while open",
 		"put this one back, then save again"}
-	ErrOverwritten = &problem{"it was overwritten while open; nothing was saved to it",
+	errOverwritten = &problem{"it was overwritten while open; nothing was saved to it",
 		"close it and open it again: what you saved is in the journal"}
-	ErrUnsure = &problem{"the disk failed while saving",
+	errUnsure = &problem{"the disk failed while saving",
 		"close the book and open it again to see if the entry was saved"}
 )
 
@@ -89,7 +89,7 @@ func explain(doing, path string, err error) error {
 		}
 	}
 	if isFull(err) {
-		err, do = fmt.Errorf("%w (%w)", ErrFull, err), ErrFull.do
+		err, do = fmt.Errorf("%w (%w)", errFull, err), errFull.do
 	}
 	if do != "" {
 		do = "; " + do

@@ -191,7 +191,7 @@ func (w *worker) work() {
 // asks for that, and looks.
 func (w *worker) after(book *Book, failed error) *Book {
 	again := w.told(failed)
-	if errors.Is(failed, ErrUnsure) || errors.Is(failed, ErrDamaged) || !again {
+	if errors.Is(failed, errUnsure) || errors.Is(failed, errDamaged) || !again {
 		w.unsure = true
 		if err := book.Close(); err != nil {
 			w.told(err)
@@ -285,14 +285,14 @@ func TestABookThatMayNotBeWrittenCanBeRead(t *testing.T) {
 			_, errOpen = Open(path, Options{Now: noon})
 			view, errView = Open(path, Options{Now: noon, ReadOnly: true})
 		})
-		if !errors.Is(errOpen, ErrReadOnly) || !strings.HasPrefix(errOpen.Error(), "opening "+path+": "+says[0]) {
+		if !errors.Is(errOpen, errReadOnly) || !strings.HasPrefix(errOpen.Error(), "opening "+path+": "+says[0]) {
 			t.Errorf("got %v", errOpen)
 		}
 		must(t, errView)
 		if items, err := view.Items("b1"); err != nil || len(items) != 3 || view.ReadOnly() != says[1] {
 			t.Errorf("got %d entries, %v, %q", len(items), err, view.ReadOnly())
 		}
-		if err := view.SaveDraft("d", nil); !errors.Is(err, ErrReadOnly) {
+		if err := view.SaveDraft("d", nil); !errors.Is(err, errReadOnly) {
 			t.Errorf("got %v", err)
 		}
 		must(t, view.Close())
@@ -330,10 +330,10 @@ func TestAFullDiskLosesNothing(t *testing.T) {
 			n++
 			err = book.AddItems("b1", []record.Item{pull(t, n)}, "")
 		}
-		fails(t, err, ErrFull, "; make room and save again; what you saved before is safe")
+		fails(t, err, errFull, "; make room and save again; what you saved before is safe")
 		long := pull(t, n)
 		long.Doc = fmt.Appendf(nil, `{"kind":"note","text":%q}`, strings.Repeat("x", 1<<18))
-		if err := book.AddItems("b1", []record.Item{long}, "pull"); !errors.Is(err, ErrFull) {
+		if err := book.AddItems("b1", []record.Item{long}, "pull"); !errors.Is(err, errFull) {
 			t.Errorf("got %v", err)
 		}
 		if doc, ok, err := book.Draft("pull"); string(doc) != "typed" || !ok || err != nil {
@@ -350,5 +350,5 @@ func TestAFullDiskLosesNothing(t *testing.T) {
 	path = bookPath(t)
 	none := &faultyDisk{failure: failures()[6], folder: filepath.Dir(path)}
 	onDisk(t, none.answer, func() { _, err = Open(path, Options{}) })
-	fails(t, err, ErrFull, "what you saved before is safe")
+	fails(t, err, errFull, "what you saved before is safe")
 }

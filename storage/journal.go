@@ -48,7 +48,7 @@ type journal struct {
 	at   position // of its end
 }
 
-// append adds a save and syncs it. When it fails, the journal is as before, or the error is an ErrUnsure.
+// append adds a save and syncs it. When it fails, the journal is as before, or the error is an errUnsure.
 func (j *journal) append(s save) error {
 	text, err := seal(s)
 	if err != nil {
@@ -72,7 +72,7 @@ func (j *journal) cutTo(at position) error {
 		err = j.file.Sync()
 	}
 	if err != nil {
-		return fmt.Errorf("%w (%w)", ErrUnsure, err)
+		return fmt.Errorf("%w (%w)", errUnsure, err)
 	}
 	j.at = at
 	return nil
@@ -126,7 +126,7 @@ func readJournal(r io.Reader, known int64, parse bool) (t journalText, err error
 	case !errors.Is(err, io.EOF):
 		return t, err
 	case slices.ContainsFunc(t.saves, func(s save) bool { return s.Version > journalVersion }):
-		return t, fmt.Errorf("its journal: %w", ErrNewer)
+		return t, fmt.Errorf("its journal: %w", errNewer)
 	}
 	return t, nil
 }

@@ -76,7 +76,7 @@ func TestALostBookIsNotBegunAnew(t *testing.T) {
 	path := begun(t, 3)
 	must(t, os.Remove(path))
 	for _, readOnly := range []bool{false, true} {
-		if _, err := Open(path, Options{ReadOnly: readOnly}); !errors.Is(err, ErrLost) {
+		if _, err := Open(path, Options{ReadOnly: readOnly}); !errors.Is(err, errLost) {
 			t.Errorf("read-only %v: %v", readOnly, err)
 		}
 	}
@@ -167,9 +167,9 @@ func TestAnOpenBookThatIsOverwrittenLosesNothing(t *testing.T) {
 			func() error { return book.AddItems("b1", []record.Item{pull(t, n+1)}, "") },
 		}[run%2]
 		for range 2 {
-			fails(t, write(), ErrOverwritten, "what you saved is in the journal")
+			fails(t, write(), errOverwritten, "what you saved is in the journal")
 		}
-		if err := book.Close(); err != nil && !errors.Is(err, ErrOverwritten) {
+		if err := book.Close(); err != nil && !errors.Is(err, errOverwritten) {
 			t.Errorf("run %d: closing: %v", run, err)
 		}
 		if got, notice := entriesIn(t, path); got != n || !strings.Contains(notice, "came back from the journal") {

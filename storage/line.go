@@ -33,7 +33,7 @@ func (p place) String() string {
 
 // start is what the text of the place's line begins with, behind its sum.
 func (p place) start() string {
-	text, _ := encode(p) // no string fails
+	text, _ := record.Marshal(p) // no string fails
 	return string(text[1 : len(text)-1])
 }
 
@@ -61,18 +61,9 @@ func checksum(text []byte) (sum [8]byte) {
 	return sum
 }
 
-// encode is the JSON of a value on one line, without HTML escapes.
-func encode(value any) ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	err := e.Encode(value)
-	return bytes.TrimSuffix(b.Bytes(), []byte("\n")), err
-}
-
 // seal is the sealed text of an object.
 func seal(object any) ([]byte, error) {
-	text, err := encode(object)
+	text, err := record.Marshal(object)
 	if err != nil {
 		return nil, err
 	}
@@ -87,7 +78,7 @@ func unseal(text []byte, object any) error {
 		err = json.Unmarshal(text, object)
 	}
 	if err != nil {
-		return fmt.Errorf("%w (%w)", ErrDamaged, err)
+		return fmt.Errorf("%w (%w)", errDamaged, err)
 	}
 	return nil
 }
@@ -102,7 +93,7 @@ func sealed(text []byte, start string) error {
 		return errSum
 	}
 	if !bytes.HasPrefix(rest, []byte(start)) {
-		return fmt.Errorf("%w: it belongs elsewhere", ErrDamaged)
+		return fmt.Errorf("%w: it belongs elsewhere", errDamaged)
 	}
 	return nil
 }
@@ -116,7 +107,7 @@ func sealedLines(bow string, desc *record.Description, items []record.Item) (s s
 	}
 	for _, item := range items {
 		if item.Key.IsZero() {
-			return s, fmt.Errorf("entry %s: %w", item.Entry.ID, ErrNoKey)
+			return s, fmt.Errorf("entry %s: %w", item.Entry.ID, errNoKey)
 		}
 		l := line{place: place{bow, item.Key.String()}, ID: item.Entry.ID, Entry: item.Doc}
 		err = errors.Join(err, s.add(l))

@@ -82,15 +82,15 @@ func (l likeness) add(r *rapid.T, rec record.Record, fresh bool, draft string, e
 	record.SortItems(rec.Items)
 	var want error
 	if known == fresh {
-		want = ErrTaken
+		want = errTaken
 	}
 	for i := range rec.Items {
 		if i > 0 && rec.Items[i].Key == rec.Items[i-1].Key {
-			want = ErrTaken
+			want = errTaken
 		}
 	}
 	if !known && !fresh {
-		want = ErrNoBow
+		want = errNoBow
 	}
 	if !errors.Is(err, want) {
 		r.Fatalf("bow %q: got %v, want %v", rec.Bow.ID, err, want)

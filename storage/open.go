@@ -25,7 +25,7 @@ const lockWait = 250 * time.Millisecond
 func Open(path string, opts Options) (b *Book, err error) {
 	found, err := locate(path)
 	if _, there := os.Lstat(journalPath(found)); there == nil && errors.Is(err, fs.ErrNotExist) {
-		err = ErrLost // no book is begun where one was lost
+		err = errLost // no book is begun where one was lost
 	}
 	if errors.Is(err, fs.ErrNotExist) && !opts.ReadOnly {
 		if err := begin(found, opts.now()); err != nil {
@@ -71,11 +71,11 @@ func inspect(path string) (*os.File, error) {
 	case err != nil:
 		return nil, err
 	case info.IsDir():
-		return nil, fmt.Errorf("%w but a folder", ErrForeign)
+		return nil, fmt.Errorf("%w but a folder", errForeign)
 	case !info.Mode().IsRegular():
-		return nil, fmt.Errorf("%w, nor an ordinary file", ErrForeign)
+		return nil, fmt.Errorf("%w, nor an ordinary file", errForeign)
 	case info.Size() == 0:
-		return nil, ErrEmpty
+		return nil, errEmpty
 	}
 	file, err := os.Open(path)
 	if err != nil {
@@ -85,7 +85,7 @@ func inspect(path string) (*os.File, error) {
 	marked := strings.Contains(start.pages, "\xed\xda\x0c\xed") // as bbolt does
 	wiped := strings.Trim(start.pages, "\x00") == ""
 	if err == nil && !marked && !wiped {
-		err = ErrForeign
+		err = errForeign
 	}
 	if err != nil {
 		return nil, errors.Join(err, file.Close())
@@ -102,9 +102,9 @@ func openHeld(path string, opts Options) (*Book, error) {
 	db, file, err := openBolt(path, bbolt.Options{})
 	switch {
 	case errors.Is(err, syscall.EROFS):
-		return nil, fmt.Errorf("%w: its disk is read-only (%w)", ErrReadOnly, err)
+		return nil, fmt.Errorf("%w: its disk is read-only (%w)", errReadOnly, err)
 	case errors.Is(err, fs.ErrPermission):
-		return nil, fmt.Errorf("%w (%w)", ErrReadOnly, err)
+		return nil, fmt.Errorf("%w (%w)", errReadOnly, err)
 	case err != nil:
 		return nil, err
 	}
@@ -112,7 +112,7 @@ func openHeld(path string, opts Options) (*Book, error) {
 	b.journal = &journal{path: journalPath(path)}
 	b.start, err = startOf(file) // on Windows bbolt makes the file longer when it opens it
 	if err == nil && (b.start.pages != t.start.pages || !stillAt(path, file)) {
-		err = ErrRestless // another process was there between the two steps
+		err = errRestless // another process was there between the two steps
 	}
 	if err != nil {
 		return nil, errors.Join(err, db.Close())
@@ -147,7 +147,14 @@ func read(path string, do func(*bbolt.Tx, *os.File) error) error {
 	if err != nil {
 		return err
 	}
-	err = guarded(func() error { return db.View(func(tx *bbolt.Tx) error { return do(tx, file) }) })
+	return finish(db, file, func() error {
+		return db.View(func(tx *bbolt.Tx) error { return do(tx, file) })
+	})
+}
+
+// finish does something with an opened bbolt file and closes that.
+func finish(db *bbolt.DB, file *os.File, do func() error) error {
+	err := guarded(do)
 	return errors.Join(err, shut(errors.Is(err, errPanic), db, file))
 }
 
@@ -174,7 +181,7 @@ func openBolt(path string, how bbolt.Options) (db *bbolt.DB, file *os.File, err 
 		err = errors.Join(err, shut(true, nil, file))
 	case errors.Is(err, berrors.ErrInvalid), errors.Is(err, berrors.ErrChecksum),
 		errors.Is(err, berrors.ErrVersionMismatch):
-		err = fmt.Errorf("%w: its first pages (%w)", ErrDamaged, err)
+		err = fmt.Errorf("%w: its first pages (%w)", errDamaged, err)
 	}
 	return db, file, err
 }
@@ -202,6 +209,95 @@ func begin(path string, now time.Time) error {
 	})
 	if errors.Is(err, fs.ErrExist) {
 		return nil
+	}
+	return err
+}
+
+// newFile makes a file whole under another name first, with mode 0600, so path never shows a half of it.
+// over says whether a file that is there is replaced; otherwise the error wraps fs.ErrExist.
+func newFile(path string, over bool, write func(draft *os.File) error) error {
+	folder := filepath.Dir(path)
+	if _, err := os.Stat(folder); errors.Is(err, fs.ErrNotExist) {
+		if err := errors.Join(os.MkdirAll(folder, 0o700), syncFolder(filepath.Dir(folder))); err != nil {
+			return err
+		}
+	}
+	draft, err := os.CreateTemp(folder, "."+filepath.Base(path)+".new-*")
+	if err != nil {
+		return err
+	}
+	err = write(draft)
+	err = errors.Join(err, draft.Sync(), draft.Close())
+	if err == nil && over {
+		err = os.Rename(draft.Name(), path)
+	} else if err == nil {
+		err = layAside(draft.Name(), path)
+	}
+	if err == nil {
+		err = syncFolder(folder)
+	}
+	if removed := os.Remove(draft.Name()); !errors.Is(removed, fs.ErrNotExist) {
+		err = errors.Join(err, removed)
+	}
+	return err
+}
+
+// layAside gives a file another name; where the file system can, it keeps the one that it has until
+// something takes its place. The error wraps fs.ErrExist where the name is taken.
+func layAside(path, aside string) error {
+	err := os.Link(path, aside)
+	if err == nil || errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	if _, err := os.Lstat(aside); err == nil {
+		return fmt.Errorf("%s: %w", aside, fs.ErrExist)
+	}
+	return os.Rename(path, aside)
+}
+
+// freeName is that name, or with the first number behind it that is free.
+func freeName(name string) string {
+	numbered := name
+	for n := 2; ; n++ {
+		if _, err := os.Lstat(numbered); err != nil {
+			return numbered
+		}
+		numbered = fmt.Sprintf("%s-%d", name, n)
+	}
+}
+
+// sameFile says whether two paths lead to one file.
+func sameFile(a, b string) bool {
+	first, err := os.Stat(a)
+	second, wrong := os.Stat(b)
+	return err == nil && wrong == nil && os.SameFile(first, second)
+}
+
+// inPlace refuses where the file at the book's path is no longer the one that is open, or was written by
+// somebody else: what is written then would be lost, or spoil what is there.
+func (b *Book) inPlace() error {
+	held, err := b.file.Stat()
+	if err != nil {
+		return err
+	}
+	found, err := os.Stat(b.path)
+	switch {
+	case err == nil && !os.SameFile(held, found):
+		return errReplaced
+	case errors.Is(err, fs.ErrNotExist) && hasName(held):
+		return errMoved
+	case errors.Is(err, fs.ErrNotExist):
+		if !b.journal.inPlace() { // it was removed too
+			if err := b.renewJournal(""); err != nil {
+				return fmt.Errorf("%w, nor can its journal be written: %w", errMoved, err)
+			}
+		}
+		return errGone
+	}
+	start, err := startOf(b.file)
+	if err == nil && start != b.start {
+		err = errOverwritten
+		b.broken.Store(&err)
 	}
 	return err
 }

@@ -52,7 +52,7 @@ func play(role, path string) error {
 		close(ended)
 	}()
 	have, err := book.Items("b1")
-	if err != nil && !errors.Is(err, ErrNoBow) {
+	if err != nil && !errors.Is(err, errNoBow) {
 		return err
 	}
 	t := &testing.T{}
@@ -184,7 +184,7 @@ func TestTheSecondSeesACopyAndCannotWrite(t *testing.T) {
 	for _, err := range []error{
 		view.AddBow(bow(t, "b2", 0), ""), view.AddItems("b1", nil, "d"), view.SaveDraft("d", nil), view.DropDraft("d"),
 	} {
-		if !errors.Is(err, ErrReadOnly) || !strings.Contains(err.Error(), why) {
+		if !errors.Is(err, errReadOnly) || !strings.Contains(err.Error(), why) {
 			t.Errorf("got %v", err)
 		}
 	}

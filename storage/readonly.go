@@ -30,36 +30,28 @@ func openCopy(path string, opts Options) (*Book, error) {
 	held := errors.Is(notHeld(path), ErrBusy)
 	why := whyReadOnly(path, held)
 	t, flaw := look(to)
-	if flaw != nil && (t.bows == 0 || !errors.Is(flaw, ErrDamaged)) {
+	if flaw != nil && (t.bows == 0 || !errors.Is(flaw, errDamaged)) {
 		return nil, flaw
 	} else if flaw != nil {
 		why += "; part of it is damaged: see bendbook check"
 	}
 	b.readOnly = fmt.Sprintf("%s; shown as of %s", why, opts.now().Format("15:04"))
-	mend := flaw == nil && !held // a holder has looked at the journal already
-	b.db, b.file, err = openBolt(to, bbolt.Options{ReadOnly: !mend})
-	if err != nil && mend {
-		mend = false
-		b.db, b.file, err = openBolt(to, bbolt.Options{ReadOnly: true})
+	if flaw == nil && !held { // a holder has looked at the journal already
+		came, err := addFromJournal(to, journalPath(path), t.head)
+		if err != nil {
+			return nil, err
+		}
+		if came.lines() > 0 {
+			b.notice = came.back() + " came from the journal."
+		}
 	}
-	if err == nil && mend {
-		err = guarded(func() error {
-			came, err := addFromJournal(b.db, journalPath(path), t.head)
-			if came.lines() > 0 {
-				b.notice = came.back() + " came from the journal."
-			}
-			return err
-		})
-	}
-	if err != nil && b.db != nil {
-		err = errors.Join(err, shut(errors.Is(err, errPanic), b.db, b.file))
-	}
+	b.db, b.file, err = openBolt(to, bbolt.Options{ReadOnly: true})
 	return b, err
 }
 
 // addFromJournal adds to a copy of a book what only the journal has, and says what came: the power was cut,
 // or an older book was put back, and nobody has opened it for writing since.
-func addFromJournal(db *bbolt.DB, journal string, h head) (came tally, err error) {
+func addFromJournal(path, journal string, h head) (came tally, err error) {
 	file, err := os.Open(journal)
 	if err != nil {
 		return came, nil // check says what is wrong with it
@@ -69,7 +61,15 @@ func addFromJournal(db *bbolt.DB, journal string, h head) (came tally, err error
 	if err != nil || same || text.foreign(h.ID) {
 		return came, err
 	}
-	err = db.Update(func(tx *bbolt.Tx) error { return came.addMissing(tx, text.saves, make(map[place]bool)) })
+	db, bolt, err := openBolt(path, bbolt.Options{})
+	if err != nil {
+		return came, err
+	}
+	err = finish(db, bolt, func() error {
+		return db.Update(func(tx *bbolt.Tx) error {
+			return came.addMissing(tx, text.saves, make(map[place]bool))
+		})
+	})
 	return came, err
 }
 
@@ -175,7 +175,7 @@ func copySteady(path string, to *os.File) (start opening, err error) {
 			return start, err
 		}
 	}
-	return start, ErrRestless
+	return start, errRestless
 }
 
 // Who has a book open is told by a small file beside it. It is a courtesy to the reader of a message; the

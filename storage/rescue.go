@@ -15,78 +15,78 @@ import (
 
 	"bendbook/model/measure"
 	"bendbook/model/plain"
+	"bendbook/model/record"
 )
 
 // Rescue makes a new book at the path to, where there must be nothing, of all that is whole in the book
 // from, which may be in any state or gone, in its journal and in its fullest copy.
 func Rescue(from, to string, opts Options) (Report, error) {
-	return onFile("rescuing", from, func(r *Report, found string) error {
+	return onFile("rescuing", from, func(r *Report, path string) error {
 		for _, path := range []string{to, journalPath(to)} {
 			if _, err := os.Lstat(path); err == nil {
 				return explain("rescuing a book into", path, fs.ErrExist)
 			}
 		}
-		if err := notHeld(found); err != nil {
+		if err := notHeld(path); err != nil {
 			return err
 		}
-		return r.rescue(found, from, to, opts)
+		t, flaw := look(path)
+		if errors.Is(flaw, errOld) || errors.Is(flaw, errNewer) {
+			return flaw
+		}
+		all := make(map[place]json.RawMessage)
+		for _, source := range []string{journalPath(path), path, fullestCopy(path)} {
+			if err := r.gather(source, all); err != nil {
+				return err
+			}
+		}
+		if len(all) == 0 && flaw != nil {
+			return flaw
+		}
+		undescribed, err := standIns(all)
+		if err == nil {
+			err = fill(to, all, t.drafts, opts)
+		}
+		if err != nil {
+			_, _ = os.Remove(to), os.Remove(journalPath(to)) // what is there of them
+			return err
+		}
+		if t, err = readBack(to); err != nil {
+			return err
+		}
+		r.lines = append([]string{fmt.Sprintf("%s: %s; read back whole", to, t.all())}, r.lines...)
+		if r.bad = len(undescribed) > 0; r.bad {
+			r.say("these bows have lost their description; their lengths and units are made up:")
+		}
+		for _, bow := range undescribed {
+			r.say("  %s", bow)
+		}
+		return nil
 	})
 }
 
-func (r *Report) rescue(path, from, to string, opts Options) error {
-	t, flaw := look(path)
-	if errors.Is(flaw, ErrOld) || errors.Is(flaw, ErrNewer) {
-		return flaw
+// gather adds what is whole in a file, if that is there.
+func (r *Report) gather(source string, all map[place]json.RawMessage) error {
+	if source == "" {
+		return nil
 	}
-	sources := []string{journalPath(path), path}
-	if best := fullestCopy(path); best != "" {
-		sources = append(sources, best)
+	text, err := os.ReadFile(source)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
 	}
-	all := make(map[place]json.RawMessage)
-	for _, source := range sources {
-		text, err := os.ReadFile(source)
-		if err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return err
+	before := len(all)
+	eachSealed(text, func(at place, text []byte) {
+		if all[at] == nil {
+			all[at] = text
 		}
-		n := len(all)
-		eachSealed(text, func(at place, text []byte) {
-			if all[at] == nil {
-				all[at] = text
-			}
-		})
-		r.say("from %s: %d of the lines", source, len(all)-n)
-	}
-	if len(all) == 0 && flaw != nil {
-		return flaw
-	}
-	undescribed, err := standIns(all)
-	if err == nil {
-		err = fill(to, all, t.drafts, opts)
-	}
-	if err != nil {
-		_, _ = os.Remove(to), os.Remove(journalPath(to)) // what is there of them
-		return err
-	}
-	if t, err = readBack(to); err != nil {
-		return err
-	}
-	r.lines = append([]string{fmt.Sprintf("%s: %s; read back whole", to, t.all())}, r.lines...)
-	if r.bad = len(undescribed) > 0; r.bad {
-		r.say("these bows have lost their description; their lengths and units are made up:")
-	}
-	for _, bow := range undescribed {
-		r.say("  %s", bow)
-	}
+	})
+	r.say("from %s: %d of the lines", source, len(all)-before)
 	return nil
 }
 
 // eachSealed looks for whole lines in a journal or a book in any state: a value lies there in one piece.
 func eachSealed(text []byte, found func(at place, text []byte)) {
-	for {
-		at := bytes.Index(text, []byte(sealStart))
-		if at < 0 {
-			return
-		}
+	for at := bytes.Index(text, []byte(sealStart)); at >= 0; at = bytes.Index(text, []byte(sealStart)) {
 		text = text[at:]
 		var one json.RawMessage
 		var l line
@@ -142,7 +142,7 @@ func standIns(all map[place]json.RawMessage) (undescribed []string, err error) {
 		if all[bow] != nil || at.Bow == "" {
 			continue
 		}
-		id, _ := encode(at.Bow) // no string fails
+		id, _ := record.Marshal(at.Bow) // no string fails
 		doc := fmt.Appendf(nil, `{"id":%s,"name":%s,"limbs":{"upper":{"length":34},"lower":{"length":34}}}`, id, id)
 		units := measure.Units{Length: measure.Inch, Force: measure.PoundForce}
 		if err := s.add(line{place: bow, Units: units, Describe: doc}); err != nil {

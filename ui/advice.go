@@ -4,10 +4,13 @@ import (
 	"strings"
 
 	"bendbook/session"
+	"bendbook/session/report"
 	"bendbook/session/verdict"
+	"bendbook/ui/look"
 )
 
-// adviceScreen says all that the readings show, each figure with its 90 % band, and what they can't show yet.
+// adviceScreen says all that the readings show, each figure with its 90 % band, and what they can't show yet;
+// and it holds the bow against its order.
 type adviceScreen struct {
 	reader
 	of *work
@@ -16,27 +19,34 @@ type adviceScreen struct {
 func advicePage() page {
 	return page{name: "advice",
 		about: "All that the readings say of this bow, and what they can't show yet. Each figure has a range " +
-			"that is right nine times in ten.",
+			"that is right nine times in ten. At the end it shows the order: the draw in every " +
+			"measure, the string, the strain, how damp it is.",
 		open: func(desk *Desk, to route) (screen, error) {
-			of, s := to.work, desk.Styles
-			return &adviceScreen{of: of, reader: reader{lay: func(width int) string {
-				lines := append(partLines(s, of.advice.Parts(of.verdict), width), "", s.Quiet.Render(verdict.BandsSay))
-				return strings.Join(lines, "\n")
-			}}}, nil
+			lay := func(width int) string { return adviceText(desk.Styles, to.work, width) }
+			return &adviceScreen{of: to.work, reader: reader{lay: lay}}, nil
 		},
-		off: mayAdvise, key: action{keys: "a", name: "advice", main: true,
-			long: "Show all that the readings say, with ranges, and what they don't show."}}
+		key: action{keys: "a", name: "advice", main: true,
+			long: "Show all that the readings say, with ranges, and what they don't show. Then compare the bow " +
+				"with its order."}}
 }
 
-// mayAdvise says why there is no advice to show; "" where there is some, or it is still being worked out.
-func mayAdvise(w *work) string {
-	switch {
-	case w.err != nil:
-		return w.err.Error()
-	case w.fresh() && !w.advice.Read:
-		return "you have no readings yet"
+func adviceText(s look.Styles, of *work, width int) string {
+	var told *verdict.Advice
+	if of.told > 0 {
+		told = &of.advice
 	}
-	return ""
+	order, err := report.Checks(of.desk.Shop, of.story(), told)
+	if err != nil {
+		order = []verdict.Part{{Heading: "The order", Texts: []string{session.Capital(err.Error()) + "."}}}
+	}
+	var lines []string
+	switch {
+	case of.advice.Read:
+		lines = append(partLines(s, of.advice.Parts(of.verdict), width), "", s.Quiet.Render(verdict.BandsSay), "")
+	case told != nil:
+		lines = append(styled(s.Strong, of.verdict.Say+" "+of.verdict.Why, width, 4), "")
+	}
+	return strings.Join(append(lines, partLines(s, order, width)...), "\n")
 }
 
 func (d *adviceScreen) title() (name, what, right string) {

@@ -72,7 +72,7 @@ func newApp(desk Desk) (*app, error) {
 	return a, nil
 }
 
-// Run shows the app on a terminal until the maker leaves, or leave is closed; what is half typed is kept.
+// Run shows the app on a terminal until the maker leaves, or leave is closed; half-typed forms are kept.
 func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	// A terminal that takes no more ends the program by itself.
 	desk.bell = func() { _, _ = io.WriteString(out, "\a") }

@@ -74,7 +74,7 @@ func (d *Desk) orderNotice(bow model.Bow, saved string) notice {
 	}
 	text := "Saved. To think of: " + found[0]
 	if more := len(found) - 1; more > 0 {
-		text += fmt.Sprintf(" And %d more: f, then O.", more)
+		text += fmt.Sprintf(" And %d more: a on the bench.", more)
 	}
 	return notice{warning, text}
 }

@@ -158,15 +158,16 @@ func (b *bench) actions() []action {
 	toRack := back("Put the bow back on the rack.")
 	toRack.name = "rack"
 	return b.askedFirst(append(all,
-		action{keys: "d", name: "describe", in: writes, off: write, do: func() move { return b.desk.describe(b.atWork) },
-			long: "Change the bow's description or order."},
+		action{keys: "d", name: "describe", in: writes, off: write, long: "Change the bow's description or order.",
+			do: func() move { return b.desk.describe(b.atWork) }},
 		toRack))
 }
 
 // askedFirst puts the key that the verdict asks for before all others, so that the footer names it first.
 func (b *bench) askedFirst(all []action) []action {
-	key := map[verdict.Do]string{verdict.Draw: "p", verdict.DrawAgain: "p", verdict.Scrape: "s", verdict.Check: "e",
-		verdict.Exercise: "x", verdict.Measure: "k", verdict.Finish: "f", verdict.Tell: "p"}[b.verdict.Do]
+	key := map[verdict.Do]string{verdict.Draw: "p", verdict.DrawAgain: "p", verdict.Scrape: "s",
+		verdict.Check: "e", verdict.Exercise: "x", verdict.Measure: "k", verdict.Finish: "f",
+		verdict.Tell: "p"}[b.verdict.Do]
 	switch {
 	case b.verdict.Word == "ORDER?" || b.verdict.Word == "DESCRIBE":
 		key = "d"
@@ -324,12 +325,7 @@ func (b *bench) evenly(width, height int) []string {
 	}
 	lines := evennessOf(a, b.pass).lines(s, width, height-n-min(n, 1))
 	for pass := b.pass - n + 1; pass <= b.pass; pass++ {
-		lead := fmt.Sprintf("  pass %-3d", pass)
-		if pass == b.pass {
-			lead = fmt.Sprintf("> pass %-3d", pass)
-		}
-		room := width - len(lead) - ansi.StringWidth(stripCells(s, a.Strips[pass]))
-		lines = append(lines, stripLine(s, a.Strips[pass], lead, stripColumns(a, room, cameOffColumn)))
+		lines = append(lines, passLine(s, a, pass, b.pass, width, cameOffColumn))
 	}
 	if n > 0 {
 		lines = append(lines, stripLegend(s, width))
@@ -344,15 +340,6 @@ func (b *bench) caption(c curves, width int) string {
 		text += s.Quiet.Render(fmt.Sprintf("   pass %d not read so", b.pass))
 	}
 	return ansi.Truncate(text, width, "~")
-}
-
-// footRows are the least and the most rows under the picture, so that it hardly moves when the verdict
-// changes.
-func footRows(height int) (least, most int) {
-	if height < 20 {
-		return 6, 7
-	}
-	return 6, 8
 }
 
 // foot is what stands under the picture: what to do and why, what the bow will weigh, and how far it may go.
@@ -372,7 +359,11 @@ func (b *bench) foot(width, height int) []string {
 		stop = fitted(text+" Stand clear; ease down at a crack.", width, 3)
 	}
 	forecast := fitted(b.advice.SayForecast(v), width, 2)
-	least, most := footRows(height)
+	// The picture should hardly move when the verdict changes.
+	least, most := 6, 8
+	if height < 20 {
+		most = 7
+	}
 	why := fitted(v.Why, width, min(3, max(1, most-len(say)-len(forecast)-len(stop))))
 	lines := slices.Concat([]string{head}, rendered(verdictStyle(s, v), say), rendered(s.Plain, why),
 		rendered(s.Plain, forecast), rendered(s.Caution, stop))

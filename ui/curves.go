@@ -34,8 +34,12 @@ func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 			p.Series = append(p.Series, line(c, s.Pass(age), side, stations, c.values(pass, side)))
 		}
 	}
-	if handle, ok := c.handle(s); ok {
-		p.Series = append(p.Series, handle)
+	above, known := 0.0, true
+	if c.pose.From == model.FromString {
+		above, known = c.braceHeight()
+	}
+	if known {
+		p.Series = append(p.Series, c.handle(s, above))
 	}
 	return p
 }
@@ -113,19 +117,21 @@ func (c curves) values(pass int, side model.Side) []float64 {
 	return values
 }
 
-// handle is the part of the bow that does not bend: on the line, or at brace height above the string.
-func (c curves) handle(s look.Styles) (graph.Series, bool) {
-	y := 0.0
-	if c.pose.From == model.FromString {
-		braced := c.story.Passes[c.passes[0]].Braced
-		if c.pose.Long || len(braced) == 0 || !braced[len(braced)-1].Height.Known() {
-			return graph.Series{}, false
-		}
-		y = float64(braced[len(braced)-1].Height.Or(0))
+// braceHeight is the height of the newest pass, read last; known is false on a long string.
+func (c curves) braceHeight() (height float64, known bool) {
+	braced := c.story.Passes[c.passes[0]].Braced
+	if c.pose.Long || len(braced) == 0 {
+		return 0, false
 	}
+	l, known := braced[len(braced)-1].Height.Get()
+	return float64(l), known
+}
+
+// handle is the part of the bow that does not bend, drawn at y.
+func (c curves) handle(s look.Styles, y float64) graph.Series {
 	half, series := float64(c.story.Bow().Handle)/2, drawn(s.Handle())
 	series.X, series.Y = []float64{-half, half}, []float64{y, y}
-	return series, true
+	return series
 }
 
 func (c curves) legend(s look.Styles) string {

@@ -92,9 +92,7 @@ func (e *entries) actions() []action {
 	all = append(all,
 		action{keys: "right", name: "read on", do: by(1, scroll), long: "Read on in a long entry, at the foot."},
 		action{keys: "left", name: "read back", do: by(-1, scroll), long: "Read back in it."})
-	choose := e.choosing("entry")
-	choose[0].show, choose[0].name, choose[0].main = "up/down", "choose", true
-	return append(append(all, choose...), back("Go back to the bench."))
+	return append(append(all, choosing("entry", true, e.step)...), back("Go back to the bench."))
 }
 
 func (e *entries) correct() move {
@@ -143,7 +141,6 @@ func (e *entries) view(width, height int) string {
 	})
 }
 
-// voided is why an entry does not count; "" for one that does.
 func voided(line session.Line) string {
 	if line.Counts() {
 		return ""
@@ -154,7 +151,6 @@ func voided(line session.Line) string {
 // room is how many lines the chosen entry has at the most, with the rule above it.
 func (e *entries) room(height int) int { return max(5, height/2) }
 
-// whole is the chosen entry in full, with its readings, under a rule.
 func (e *entries) whole(width int) []string {
 	line, ok := e.chosen()
 	if !ok {

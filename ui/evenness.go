@@ -47,7 +47,6 @@ func (e evenness) pen(s look.Styles, i int) look.Pen {
 	return s.Thin(e.passes[i] == 0)
 }
 
-// lines are the picture with its caption.
 func (e evenness) lines(s look.Styles, width, height int) []string {
 	return append([]string{e.caption(s, width)}, strings.Split(e.plot(s, width, height-1).Render(), "\n")...)
 }
@@ -86,21 +85,18 @@ func (e evenness) plot(s look.Styles, width, height int) graph.Plot {
 	for i, pass := range slices.Backward(e.passes) {
 		for _, side := range model.Sides {
 			course := e.advice.Strips[pass].Limbs[side]
-			p.Series = append(p.Series, line(c, e.pen(s, i), side, course.At, shown(course, likely)))
+			p.Series = append(p.Series, line(c, e.pen(s, i), side, course.At,
+				told(course.Deviation, course.Known, likely)))
 		}
 	}
 	for _, side := range model.Sides {
 		p.Bands = append(p.Bands, e.band(s, c, side))
 	}
 	p.Series = append(p.Series, e.marks(s, c)...)
-	handle := drawn(s.Handle())
-	half := float64(c.story.Bow().Handle) / 2
-	handle.X, handle.Y = []float64{-half, half}, []float64{0, 0}
-	p.Series = append(p.Series, handle)
+	p.Series = append(p.Series, c.handle(s, 0))
 	return p
 }
 
-// sayOffAim labels the vertical axis: weak +20.
 func sayOffAim(off float64) string {
 	switch percent := math.Round(100 * off); {
 	case percent > 0:
@@ -111,24 +107,26 @@ func sayOffAim(off float64) string {
 	return "wanted 0"
 }
 
-// shown are a figure of each place of a limb, NaN where the readings can't tell it.
-func shown(c verdict.Course, of func(estimate.Figure) float64) (all []float64) {
-	for i, d := range c.Deviation {
-		v := of(d)
-		if !c.Known[i] {
-			v = math.NaN()
+// told has a part of each figure, such as its lower end, and NaN where the readings can't tell it.
+func told(figures []estimate.Figure, known []bool, of func(estimate.Figure) float64) (all []float64) {
+	for i, f := range figures {
+		all = append(all, of(f))
+		if !known[i] {
+			all[i] = math.NaN()
 		}
-		all = append(all, v)
 	}
 	return all
 }
 
-// band is the range of the newest pass.
+func likely(f estimate.Figure) float64 { return f.Estimate }
+
 func (e evenness) band(s look.Styles, c curves, side model.Side) graph.Band {
 	course := e.advice.Strips[e.passes[0]].Limbs[side]
-	low := line(c, look.Pen{}, side, course.At, shown(course, func(f estimate.Figure) float64 { return f.Low }))
-	high := line(c, look.Pen{}, side, course.At,
-		shown(course, func(f estimate.Figure) float64 { return f.High }))
+	end := func(of func(estimate.Figure) float64) graph.Series {
+		return line(c, look.Pen{}, side, course.At, told(course.Deviation, course.Known, of))
+	}
+	low := end(func(f estimate.Figure) float64 { return f.Low })
+	high := end(func(f estimate.Figure) float64 { return f.High })
 	if side == model.Lower {
 		for _, values := range [][]float64{low.X, low.Y, high.Y} {
 			slices.Reverse(values)
@@ -161,7 +159,6 @@ func (e evenness) marks(s look.Styles, c curves) (all []graph.Series) {
 	return all
 }
 
-// cellStyle is how a cell of a strip is painted.
 func cellStyle(s look.Styles, c verdict.Cell) lipgloss.Style {
 	switch c {
 	case verdict.Stiff:
@@ -241,55 +238,57 @@ func stripColumns(a verdict.Advice, room int, wanted ...string) (all []stripColu
 		return true
 	}
 	room-- // two blanks before the first
-	force := func(f float64) string { return scale.Print(measure.Force(f)) }
-	ranged := func(s verdict.Strip) string {
-		f, known := s.Weight.Get()
-		if !known {
-			return "-"
+	orDash := func(known measure.Optional[estimate.Figure], say func(estimate.Figure) string) string {
+		if f, ok := known.Get(); ok {
+			return say(f)
 		}
-		return fmt.Sprintf("%s (%s–%s)", force(f.Estimate), force(f.Low), force(f.High))
+		return "-"
 	}
-	if !add(weight, 16, ranged) {
-		add(weight, 5, func(s verdict.Strip) string {
-			f, known := s.Weight.Get()
-			if !known {
-				return "-"
-			}
-			return force(f.Estimate)
-		})
+	force := func(f float64) string { return scale.Print(measure.Force(f)) }
+	plain := func(f estimate.Figure) string { return force(f.Estimate) }
+	ranged := func(f estimate.Figure) string {
+		return fmt.Sprintf("%s (%s–%s)", plain(f), force(f.Low), force(f.High))
+	}
+	if !add(weight, 16, func(s verdict.Strip) string { return orDash(s.Weight, ranged) }) {
+		add(weight, 5, func(s verdict.Strip) string { return orDash(s.Weight, plain) })
 	}
 	add(tillerColumn, 6, func(s verdict.Strip) string {
-		f, known := s.Tiller.Get()
-		if !known {
-			return "-"
-		}
-		return rule.PrintSigned(measure.Length(f.Estimate))
+		signed := func(f estimate.Figure) string { return rule.PrintSigned(measure.Length(f.Estimate)) }
+		return orDash(s.Tiller, signed)
 	})
 	add(unevenColumn, 6, func(s verdict.Strip) string {
-		var parts []string
-		for _, side := range []model.Side{model.Lower, model.Upper} {
-			part := "-"
-			if f, known := s.Limbs[side].Uneven.Get(); known {
-				part = fmt.Sprintf("%.0f", 100*f.Estimate)
-			}
-			parts = append(parts, part)
-		}
-		return strings.Join(parts, " ") + "%"
+		share := func(f estimate.Figure) string { return fmt.Sprintf("%.0f", 100*f.Estimate) }
+		return orDash(s.Limbs[model.Lower].Uneven, share) + " " + orDash(s.Limbs[model.Upper].Uneven, share) + "%"
 	})
 	rest := room - 1
 	add(cameOffColumn, rest, func(s verdict.Strip) string {
 		if ansi.StringWidth(s.Off) <= rest {
 			return s.Off
 		}
-		var sums []string
-		for side, name := range [2]string{model.Upper: "up", model.Lower: "lo"} {
-			if n := s.Strokes[side]; n > 0 {
-				sums = append(sums, fmt.Sprintf("%s ×%d", name, n))
-			}
-		}
-		return cmp.Or(strings.Join(sums, ", "), s.Off)
+		return cmp.Or(strokesOff(s), s.Off)
 	})
 	return all
+}
+
+// passLine is a pass's strip behind its number, with a sign before the one that is looked at.
+func passLine(s look.Styles, a verdict.Advice, pass, at, width int, wanted ...string) string {
+	lead := fmt.Sprintf("  pass %-3d", pass)
+	if pass == at {
+		lead = ">" + lead[1:]
+	}
+	room := width - len(lead) - ansi.StringWidth(stripCells(s, a.Strips[pass]))
+	return stripLine(s, a.Strips[pass], lead, stripColumns(a, room, wanted...))
+}
+
+// strokesOff is what came off in strokes: up ×13, lo ×9.
+func strokesOff(s verdict.Strip) string {
+	var sums []string
+	for side, name := range [2]string{model.Upper: "up", model.Lower: "lo"} {
+		if n := s.Strokes[side]; n > 0 {
+			sums = append(sums, fmt.Sprintf("%s ×%d", name, n))
+		}
+	}
+	return strings.Join(sums, ", ")
 }
 
 // stripHead and stripLine are a head and a line for a pass, with lead before them. Above the cells stands how

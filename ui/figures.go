@@ -9,7 +9,6 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
-	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/verdict"
@@ -25,7 +24,6 @@ type column[T any] struct {
 	style  lipgloss.Style
 }
 
-// table is a table with a line for each row.
 func table[T any](s look.Styles, rows []T, columns ...column[T]) block {
 	lines := make([]string, 1+len(rows))
 	for i, c := range columns {
@@ -89,15 +87,6 @@ func numbers(s look.Styles, c curves, wide bool) block {
 	}
 	return stationTable(s, bow, columns...)
 }
-
-func values(figures []estimate.Figure, of func(estimate.Figure) float64) (all []float64) {
-	for _, f := range figures {
-		all = append(all, of(f))
-	}
-	return all
-}
-
-func likely(f estimate.Figure) float64 { return f.Estimate }
 
 // verdictStyle adds a colour to what the words of a verdict say.
 func verdictStyle(s look.Styles, v verdict.Verdict) lipgloss.Style {

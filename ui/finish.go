@@ -86,11 +86,10 @@ func (d *finishScreen) actions() []action {
 			long: "Log the chosen stage as done on an earlier day."},
 		{keys: "W", name: "weigh", main: true, in: reads, off: write, do: enter(form.Weigh),
 			long: "Weigh the bow at the ordered draw."},
-		{keys: "M", name: "stamp", main: true, in: writes, do: func() move { return d.after(d.desk.stamp(d.atWork, d.f)) },
+		{keys: "M", name: "stamp", main: true, in: writes,
+			do:   func() move { return d.after(d.desk.stamp(d.atWork, d.f)) },
 			off:  func() string { return cmp.Or(write(), d.f.MayStamp()) },
 			long: "Mark the bow: give it a number, if it has none, and log what is stamped."},
-		{keys: "O", name: "order", main: true, do: func() move { return goTo(toChecks, d.atWork) },
-			long: "Check the order: draw in each way of measuring, string, longbow rule, strain, moisture."},
 		{keys: "h", name: "card", main: true, do: func() move { return goTo(toCard, d.atWork) },
 			long: "Read the card that goes with the bow, or write it to a file."},
 		{keys: "y", name: "dryness", in: reads, off: write, do: enter(form.Moisture),
@@ -121,7 +120,6 @@ func (d *finishScreen) done() move {
 	return d.after(d.desk.logStage(d.atWork, d.at))
 }
 
-// after looks anew at the bow where something was done.
 func (d *finishScreen) after(next move) move {
 	if next.say.kind == saying {
 		if err := d.returned(); err != nil {
@@ -142,7 +140,6 @@ func (d *finishScreen) view(width, height int) string {
 	})
 }
 
-// foot says what dries, when the bow can go, and what is stamped.
 func (d *finishScreen) foot(width int) []string {
 	s := d.desk.Styles
 	when := strings.Join(d.f.SayWhen(), s.Dot())

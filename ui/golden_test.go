@@ -72,7 +72,7 @@ var views = map[string]view{
 	"summary":          {keys: []string{"enter", "w"}},
 	"summary-table":    {keys: []string{"enter", "w", "tab", "tab", "tab"}},
 	"finish":           {keys: []string{"down", "down", "down", "f"}},
-	"checks":           {keys: []string{"f", "O"}},
+	"advice-order":     {keys: []string{"enter", "a", "end"}},
 	"card":             {keys: []string{"down", "down", "down", "f", "h"}},
 	"weigh":            {keys: []string{"f", "W"}},
 	"today":            {keys: []string{"T"}},
@@ -114,7 +114,7 @@ func TestScreensLookAsTheyDid(t *testing.T) {
 		{"pull", 80, 24, false}, {"pull-asked", 80, 24, false}, {"hold", 80, 24, false}, {"scrape", 80, 24, false},
 		{"across", 80, 24, false}, {"across-pull", 80, 24, false}, {"describe", 80, 24, false}, {"advice", 80, 24, false},
 		{"plan", 80, 24, false}, {"plan", 60, 20, false}, {"story", 80, 24, false}, {"entries", 80, 24, false},
-		{"summary", 80, 24, false}, {"finish", 80, 24, false}, {"checks", 80, 24, false}, {"card", 80, 24, false},
+		{"summary", 80, 24, false}, {"finish", 80, 24, false}, {"advice-order", 80, 24, false}, {"card", 80, 24, false},
 		{"today", 80, 24, false}, {"settings", 80, 24, false}, {"compare", 80, 24, false},
 	} {
 		file := of.view

@@ -60,7 +60,6 @@ func (h *hold) background() tea.Cmd {
 	return func() tea.Msg { return tea.BatchMsg(all) }
 }
 
-// tick looks at the clock; past the limit it rings with each tick.
 func (h *hold) tick() notice {
 	h.ticking = false
 	if h.held() >= h.limit && h.rung < mostRings {

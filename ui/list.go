@@ -13,14 +13,19 @@ type list struct{ at, count int }
 
 func (l *list) step(by int) { l.at = max(0, min(l.at+by, l.count-1)) }
 
-func (l *list) choosing(what string) []action {
+func (l *list) choosing(what string) []action { return choosing(what, false, l.step) }
+
+// choosing are the keys that choose one of several things; step goes no farther than there are any.
+func choosing(what string, main bool, step func(int)) []action {
+	const all = 1 << 20
 	return []action{
-		{keys: "up", name: "up", long: "Choose the " + what + " above.", do: by(-1, l.step)},
-		{keys: "down", name: "down", long: "Choose the " + what + " below.", do: by(1, l.step)},
-		{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-10, l.step)},
-		{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(10, l.step)},
-		{keys: "home", name: "first", long: "Choose the first " + what + ".", do: by(-l.count, l.step)},
-		{keys: "end", name: "last", long: "Choose the last " + what + ".", do: by(l.count, l.step)},
+		{keys: "up", show: "up/down", name: what, main: main, long: "Choose the " + what + " above.",
+			do: by(-1, step)},
+		{keys: "down", name: "next " + what, long: "Choose the " + what + " below.", do: by(1, step)},
+		{keys: "home", name: "first", long: "Choose the first " + what + ".", do: by(-all, step)},
+		{keys: "end", name: "last", long: "Choose the last " + what + ".", do: by(all, step)},
+		{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-10, step)},
+		{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(10, step)},
 	}
 }
 

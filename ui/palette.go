@@ -29,7 +29,7 @@ func newPalette(s look.Styles, of screen) *palette {
 	return p
 }
 
-// find lists the keys whose name or sentence has all words that were typed, those with them in the name first.
+// find lists the keys whose name or sentence has all words typed, those with them in the name first.
 func (p *palette) find() {
 	words := strings.Fields(strings.ToLower(p.typed.Value()))
 	has := func(text string) bool {

@@ -66,7 +66,7 @@ func TestTheBenchSaysWhereToTakeWood(t *testing.T) {
 	h.see("where to take wood", "now", "after", "wanted", "41.6 to 43.0 lb", "uneven, upper",
 		"42 lb on the tree = marked 40 + settling 1 + finishing 1")
 	for _, f := range advice.Findings {
-		for _, c := range h.app.top().(*planScreen).cuts() {
+		for _, c := range h.app.top().(*planScreen).cuts(false) {
 			if middle := (c.From + c.To) / 2; f.Hinge && f.Side == model.Lower && c.Side == f.Side && f.From < middle && middle < f.To {
 				t.Errorf("wood comes off the weak place %v to %v: %+v", f.From, f.To, c)
 			}
@@ -143,7 +143,7 @@ func TestLoggingThePlan(t *testing.T) {
 	h := atThePlan(t)
 	screen := h.app.top().(*planScreen)
 	h.press("left", "0", "L")
-	want, advice := screen.cuts(), h.bench().advice
+	want, advice := screen.cuts(false), h.bench().advice
 	h.see(fmt.Sprintf("Log %d stretches as scraped so with the scraper?", len(want)))
 	kept := h.entries()
 	h.press("up")

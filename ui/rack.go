@@ -5,11 +5,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -17,7 +15,6 @@ import (
 	"bendbook/session"
 	"bendbook/session/form"
 	"bendbook/session/shop"
-	"bendbook/session/verdict"
 )
 
 // rack shows the bows: which is next, what each waits for.
@@ -80,7 +77,6 @@ func (r *rack) returned() error {
 	return err
 }
 
-// choose puts the mark on the bow with this id, where it is shown.
 func (r *rack) choose(id string) {
 	if i := slices.IndexFunc(r.shown, func(at int) bool { return r.rows[at].Bow.ID == id }); i >= 0 {
 		r.at = i
@@ -99,7 +95,6 @@ func (r *rack) filter() {
 	r.step(0)
 }
 
-// chosenID is the id of the chosen bow; "" where there is none.
 func (r *rack) chosenID() string {
 	row, _ := r.chosen()
 	return row.Bow.ID
@@ -174,7 +169,8 @@ func (r *rack) actions() []action {
 		{keys: "=", name: "compare", off: r.needsBow, do: r.compare,
 			long: "Compare the marked bows side by side. With none marked, compare the chosen one with your " +
 				"finished bows."},
-		{keys: "A", name: "another", in: writes, off: writesBow, do: r.atWork(r.another),
+		{keys: "A", name: "another", in: writes, off: writesBow,
+			do:   r.atWork(func(at *shop.Bench) move { return r.desk.another(at.Story()) }),
 			long: "Make another like this one: a new bow with its order, size and aim."},
 		{keys: "o", name: "aside", main: true, in: writes, off: writesBow, do: r.atWork(r.aside),
 			long: "Set the bow aside, or take it in hand again."},
@@ -231,10 +227,6 @@ func (r *rack) atWork(do func(*shop.Bench) move) func() move {
 	}
 }
 
-func (r *rack) another(atWork *shop.Bench) move {
-	return r.desk.another(atWork.Story())
-}
-
 func (r *rack) aside(atWork *shop.Bench) move {
 	row, _ := r.chosen()
 	if row.InHand {
@@ -259,22 +251,6 @@ func (r *rack) last(redo bool) (shop.Deed, error) {
 	}
 	deed.Just = deed.Just && deed.Bow == r.chosenID()
 	return deed, err
-}
-
-// inList is a bow in the shop's units, rounded as a list needs it, so that bows compare down a column.
-func inList(bow model.Bow, units measure.Units) model.Bow {
-	if bow.Units == units && bow.KeptIn() == units {
-		return bow
-	}
-	bow = bow.ShownIn(units)
-	bow.Rule, bow.Scale = measure.Centimetre.Length(0.5), measure.KilogramForce.Force(0.5)
-	if units.Length == measure.Inch {
-		bow.Rule = 0.1
-	}
-	if units.Force == measure.PoundForce {
-		bow.Scale = 1
-	}
-	return bow
 }
 
 // opened says what is to be known before anything else: what cannot be read, and what is half typed.
@@ -304,42 +280,6 @@ func (r *rack) title() (name, what, right string) {
 	return "Bendbook", "the rack", strings.Join(parts, ", ")
 }
 
-func (r *rack) view(width, height int) string {
-	s := r.desk.Styles
-	if r.empty() {
-		return fmt.Sprintf("\n  The book is empty. %s describes the first bow.\n"+
-			"  A name and its length do.", s.Accent.Render("Enter"))
-	}
-	var lines []string
-	if r.seeking || r.seek.Value() != "" {
-		find := s.Accent.Render("find: ") + plain.Line(r.seek.Value())
-		if r.seeking {
-			find += s.Cursor()
-		}
-		lines = append(lines, find, "")
-	}
-	columns := r.columns(width)
-	lines = append(lines, s.Quiet.Render("  "+r.line(columns, nil)))
-	if r.today && len(r.shown) == 0 {
-		lines = append(lines, "  Nothing to do today. t shows all bows.")
-	}
-	var foot []string
-	if chosen, ok := r.chosen(); ok {
-		foot = append([]string{"", s.Rule(width)}, r.footing(chosen, width)...)
-	}
-	return r.list.view(s, height, lines, foot, func(i int) (sign, text, section string) {
-		row := r.row(r.shown[i])
-		sign = "  "
-		if slices.Contains(r.picked, row.Bow.ID) {
-			sign = s.Accent.Render("* ")
-		}
-		if !row.InHand {
-			section = "not in hand"
-		}
-		return sign, r.line(columns, &row), section
-	})
-}
-
 // background works out the verdicts that the book doesn't have yet, one bow after the other.
 func (r *rack) background() tea.Cmd {
 	i := slices.IndexFunc(r.rows, func(row shop.Row) bool {
@@ -365,177 +305,18 @@ func (r *rack) background() tea.Cmd {
 	}
 }
 
-// footingRows are the rows for what to do and why, so that the list stays where it is.
-const footingRows = 4
-
-// footing says in full what the chosen bow is, what to do with it and why.
-func (r *rack) footing(chosen shop.Row, width int) []string {
-	what := session.NameOf(chosen.Bow)
-	if order := session.SayOrder(chosen.Bow, r.desk.dates()); order != "" {
-		what += r.desk.Styles.Dot() + order
+// inList is a bow in the shop's units, rounded as a list needs it, so that bows compare down a column.
+func inList(bow model.Bow, units measure.Units) model.Bow {
+	if bow.Units == units && bow.KeptIn() == units {
+		return bow
 	}
-	why := chosen.Verdict.Why
-	if days := chosen.Misses(r.desk.Place); days > 0 {
-		now := r.desk.Shop.Now().In(r.desk.Place)
-		why = fmt.Sprintf("NOT IN TIME, ready %s%s%s", verdict.SayEarliest(chosen.Handover, now, r.desk.dates()),
-			r.desk.Styles.Dot(), why)
+	bow = bow.ShownIn(units)
+	bow.Rule, bow.Scale = measure.Centimetre.Length(0.5), measure.KilogramForce.Force(0.5)
+	if units.Length == measure.Inch {
+		bow.Rule = 0.1
 	}
-	if chosen.HalfTyped != "" {
-		why = fmt.Sprintf("Half typed: %s. %s", form.FormName(chosen.HalfTyped), why)
+	if units.Force == measure.PoundForce {
+		bow.Scale = 1
 	}
-	if chosen.Damage != nil {
-		why = plain.Line(chosen.Damage.Error())
-	}
-	lesson, _ := chosen.Lesson()
-	more := session.SayLesson(chosen.Bow, lesson)
-	if more == "" {
-		more = r.desk.Shop.Lesson(chosen.Bow)
-	}
-	if note := r.found[chosen.Bow.ID]; note.Text != "" {
-		more = "Found: " + r.sayFound(note)
-	}
-	last := fitted(more, width, 2)
-	say := fitted(chosen.Verdict.Say, width, min(footingRows-1, footingRows-len(last)))
-	lines := rendered(r.desk.Styles.Strong, say)
-	if room := footingRows - len(say) - len(last); room > 0 {
-		lines = append(lines, fitted(why, width, room)...)
-	}
-	lines = append(lines, last...)
-	return append([]string{what}, lengthen(lines, footingRows)...)
-}
-
-// line is a bow's line in the rack; the heads of the columns where there is none.
-func (r *rack) line(columns []column[shop.Row], of *shop.Row) string {
-	var widths []int
-	var cells []string
-	for _, c := range columns {
-		cell := c.head
-		if of != nil {
-			cell = c.cell(*of)
-		}
-		widths, cells = append(widths, c.width), append(cells, cell)
-	}
-	return row(widths, cells...)
-}
-
-// columns are the columns for which there is room; what to do next takes what is left.
-func (r *rack) columns(width int) []column[shop.Row] {
-	const name, leastNext = 18, 24
-	units := r.desk.practice.Units
-	all := []column[shop.Row]{
-		{head: "bow", width: name, cell: func(row shop.Row) string { return session.NameOf(row.Bow) }},
-		{head: "next", width: leastNext},
-		{head: "due", width: 10, cell: r.sayDue},
-		{head: units.Force.Symbol() + " so far", width: 14, cell: soFar},
-		{head: "order", width: orderWidth, cell: ordered},
-		{head: "stage", width: 17, cell: func(row shop.Row) string { return row.Stage }},
-		{head: "last", width: 10, cell: func(row shop.Row) string { return r.sayDay(row.Last) }},
-	}
-	free := width - 2 - name - 2 - leastNext
-	shown := all[:2]
-	for _, column := range all[2:] {
-		if free -= column.width + 2; free < 0 {
-			free += column.width + 2
-			break
-		}
-		shown = append(shown, column)
-	}
-	shown[1].width = leastNext + max(free, 0)
-	shown[1].cell = func(row shop.Row) string {
-		if note := r.found[row.Bow.ID]; note.Text != "" {
-			return r.sayFound(note)
-		}
-		return sayNext(row, shown[1].width)
-	}
-	return shown
-}
-
-// sayFound is the note in which a bow was found, with its day.
-func (r *rack) sayFound(note shop.Note) string {
-	if day := r.sayDay(note.At); day != "" {
-		return day + ": " + plain.Line(note.Text)
-	}
-	return plain.Line(note.Text)
-}
-
-// sayNext is the verdict on the bow, or its word where that is all there's room for; dots stand for one that
-// is still being worked out.
-func sayNext(row shop.Row, width int) string {
-	switch {
-	case row.Damage != nil:
-		return "damaged"
-	case row.InHand && row.Verdict.Do == "":
-		return "..."
-	}
-	if says := strings.TrimSuffix(row.Verdict.Say, "."); ansi.StringWidth(says) <= width {
-		return says
-	}
-	return session.Capital(strings.ToLower(row.Verdict.Word))
-}
-
-// soFar is what the bow weighs at its longest pull of the last pass that has a peak.
-func soFar(row shop.Row) string {
-	pull, ok := row.Pull.Get()
-	if !ok {
-		return ""
-	}
-	return fmt.Sprintf("%s at %s", row.Bow.Weigher().Print(pull.Peak.Or(0)), row.Bow.Ruler().Short(pull.Draw))
-}
-
-func ordered(row shop.Row) string {
-	bow := row.Bow
-	weight, known := bow.Order.Weight.Get()
-	if !known {
-		return ""
-	}
-	text := session.SayOrdered(bow, weight)
-	if draw, known := bow.Order.Draw.Get(); known {
-		if at := " at " + bow.Ruler().Short(draw); len(text)+len(at) <= orderWidth {
-			text += at
-		}
-	}
-	return text
-}
-
-// orderWidth is the width of the column of orders; a draw that does not fit stands at the foot of the rack.
-const orderWidth = 11
-
-// sayDue is the day the bow is promised for, or how late it is.
-func (r *rack) sayDue(row shop.Row) string {
-	days, ok := row.DaysLeft(r.desk.Shop.Now().In(r.desk.Place))
-	switch {
-	case !ok:
-		return ""
-	case days < 0:
-		return fmt.Sprintf("LATE %d d", -days)
-	}
-	text := r.desk.dates().ReprintShort(string(row.Bow.Order.Due))
-	switch {
-	case days == 0:
-		text = "today"
-	case days <= 14:
-		text = fmt.Sprintf("in %d d", days)
-	}
-	if row.Misses(r.desk.Place) > 0 {
-		// Of the year its end will do, or nothing where the day stands in words.
-		text, _, _ = strings.Cut(strings.TrimPrefix(text, "20"), " '")
-		text += " !"
-	}
-	return text
-}
-
-// sayDay is a day as one says it: today, yesterday, or the date.
-func (r *rack) sayDay(at time.Time) string {
-	if at.IsZero() {
-		return ""
-	}
-	day := func(t time.Time) string { return r.desk.dates().Short(t.In(r.desk.Place)) }
-	now := r.desk.Shop.Now()
-	switch day(at) {
-	case day(now):
-		return "today"
-	case day(now.AddDate(0, 0, -1)):
-		return "yesterday"
-	}
-	return day(at)
+	return bow
 }

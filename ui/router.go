@@ -8,7 +8,7 @@ func pages() []page {
 		rackPage(), comparePage(), settingsPage(),
 		benchPage(), formPage(), holdPage(),
 		storyPage(), advicePage(), planPage(), finishPage(), entriesPage(), summaryPage(),
-		checksPage(), cardPage(),
+		cardPage(),
 	}
 }
 

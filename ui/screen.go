@@ -90,7 +90,6 @@ const (
 	toForm     = "form"
 	toHold     = "hold"
 	toFinish   = "finish"
-	toChecks   = "checks"
 	toCard     = "card"
 	toSummary  = "summary"
 	toCompare  = "compare"
@@ -119,7 +118,6 @@ func said(format string, args ...any) move {
 	return move{say: notice{saying, fmt.Sprintf(format, args...)}}
 }
 
-// done closes the screen with a message.
 func done(format string, args ...any) move {
 	next := said(format, args...)
 	next.back = true

@@ -112,13 +112,11 @@ func (d *settingsScreen) actions() []action {
 
 const savedSettings = "Saved. The book keeps the old settings too."
 
-// ask opens the form of a setting. What it makes is kept in the book.
 func (d *settingsScreen) ask(fields *form.Sheet) move {
 	filling, err := form.SettingForm(d.desk.Shop, fields)
 	return d.desk.form(filling, err, func(form.Kept) move { return done(savedSettings) })
 }
 
-// keep keeps other settings; why says why a shop cannot work by them.
 func (d *settingsScreen) keep(s finish.Settings, why error) move {
 	if fault := (*model.FieldError)(nil); errors.As(why, &fault) {
 		return warned("It stays: %s.", fault.Want)

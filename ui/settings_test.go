@@ -146,7 +146,7 @@ func TestEveryFormOfASummaryIsWrittenFromTheScreen(t *testing.T) {
 	h.press("down", "enter", "w", "right") // behind the last session comes the whole bow
 	for _, c := range []struct{ says, file, begins string }{
 		{"text", "ash-for-wren-story.txt", "Ash for Wren\n===="}, {"Markdown", "ash-for-wren-story.md", "# Ash for Wren\n"},
-		{"web page", "ash-for-wren-story.html", "<!DOCTYPE html>\n"}, {"table (CSV)", "ash-for-wren-story.csv", "time,pass,kind,draw (in),peak (lb),"},
+		{"web page", "ash-for-wren-story.html", "<!DOCTYPE html>\n"}, {"table (CSV)", "ash-for-wren-story.csv", "\ufefftime,pass,kind,draw (in),peak (lb),"},
 		{"JSON", "ash-for-wren-story.json", "{\n  \"format\": \"bendbook/summary\""}, {"to print", "ash-for-wren-tally.html", "<!DOCTYPE html>\n"},
 	} {
 		h.see(c.says)

@@ -75,7 +75,6 @@ func (t *storyScreen) typing(msg tea.KeyMsg) (move, bool) {
 	return warned("There are passes 0 to %d.", t.count-1), true
 }
 
-// jump chooses a pass, and opens it where one is open.
 func (t *storyScreen) jump(n int) {
 	t.at = max(0, min(n, t.count-1))
 	if t.shows >= 0 {
@@ -87,17 +86,11 @@ func (t *storyScreen) jump(n int) {
 func (t *storyScreen) show(pass, with int) { t.shows, t.with, t.row = pass, with, 0 }
 
 func (t *storyScreen) actions() []action {
-	step := func(by int) { t.jump(t.at + by) }
-	all := []action{
-		{keys: "up", show: "up/down", name: "pass", main: true, do: by(-1, step),
-			long: "Choose the pass before. Digits jump to a pass."},
-		{keys: "down", name: "pass after", long: "Choose the pass after.", do: by(1, step)},
-		{keys: "home", name: "first", long: "Choose the first pass.", do: by(-t.count, step)},
-		{keys: "end", name: "last", long: "Choose the last pass.", do: by(t.count, step)},
-	}
+	all := choosing("pass", true, func(by int) { t.jump(t.at + by) })
+	all[0].long += " Digits jump to a pass."
 	if t.shows >= 0 {
 		scroll := func(by int) { t.row += by }
-		return append(all,
+		return append(all[:4],
 			action{keys: "pgdown", name: "entries down", main: true, long: "Scroll the pass's entries down.",
 				do: by(4, scroll)},
 			action{keys: "pgup", name: "entries up", long: "Scroll the pass's entries up.", do: by(-4, scroll)},
@@ -105,11 +98,8 @@ func (t *storyScreen) actions() []action {
 				do: then(func() { t.shows = -1 })})
 	}
 	return append(all,
-		action{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-10, step)},
-		action{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(10, step)},
-		action{keys: "enter", name: "open", main: true,
-			long: "Open the pass: its picture over the pass before, and " +
-				"its entries.", do: then(func() { t.show(t.at, t.at-1) })},
+		action{keys: "enter", name: "open", main: true, do: then(func() { t.show(t.at, t.at-1) }),
+			long: "Open the pass: its picture over the pass before, and its entries."},
 		action{keys: "space", name: "mark", main: true, do: then(t.mark),
 			long: "Mark the pass, to compare it with another."},
 		action{keys: "=", name: "compare", main: true, off: t.mayCompare, do: then(t.compare),
@@ -141,7 +131,6 @@ func (t *storyScreen) compare() {
 	t.show(max(pair[0], pair[1]), min(pair[0], pair[1]))
 }
 
-// strip is that of a pass, blank until it is worked out.
 func (t *storyScreen) strip(n int) verdict.Strip {
 	if strips := t.of.advice.Strips; n < len(strips) {
 		return strips[n]
@@ -299,13 +288,7 @@ func (t *storyScreen) pass(width, height int) []string {
 	tall := max(leastPicture, height-len(picture.passes)-len(entries)-1, height/2)
 	lines := picture.lines(s, width, min(tall, height-len(picture.passes)-2))
 	for _, n := range slices.Backward(picture.passes) {
-		lead := fmt.Sprintf("  pass %-3d", n)
-		if n == t.shows {
-			lead = fmt.Sprintf("> pass %-3d", n)
-		}
-		room := width - len(lead) - ansi.StringWidth(stripCells(s, a.Strips[n]))
-		columns := stripColumns(a, room, tillerColumn, unevenColumn, cameOffColumn)
-		lines = append(lines, stripLine(s, a.Strips[n], lead, columns))
+		lines = append(lines, passLine(s, a, n, t.shows, width, tillerColumn, unevenColumn, cameOffColumn))
 	}
 	lines = append(lines, s.Rule(width))
 	room := height - len(lines)
@@ -313,7 +296,6 @@ func (t *storyScreen) pass(width, height int) []string {
 	return lengthen(append(lines, entries[t.row:min(len(entries), t.row+room)]...), height)
 }
 
-// entries are what was entered in the open pass, with its readings.
 func (t *storyScreen) entries(width int) (lines []string) {
 	story := t.of.story()
 	for _, line := range story.LinesOf(story.Passes[t.shows]) {

@@ -3,7 +3,6 @@ package ui
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -22,6 +21,7 @@ type summaryScreen struct {
 	story    session.Story
 	number   int             // of the session; 0 is the whole bow
 	form     int             // of the forms
+	readings bool            // with tables of all readings
 	forms    []report.Format // the last is the tally sheet
 	practice func() verdict.Practice
 	now      verdict.Finishing
@@ -39,9 +39,7 @@ func summaryPage() page {
 			if err != nil {
 				return nil, err
 			}
-			tally := report.Format{Says: "to print", Write: func(w io.Writer, of report.Subject) error {
-				return report.Tally(w, of.Story)
-			}}
+			tally := report.Format{Says: "to print", Write: report.Tally}
 			return &summaryScreen{now: now,
 				desk: desk, story: story, number: len(story.Sessions), forms: append(report.Formats(), tally),
 				practice: to.work.practice(), asked: 1,
@@ -124,7 +122,7 @@ func (m *summaryScreen) load() func(width int) string {
 
 func (m *summaryScreen) of() report.Subject {
 	return report.Subject{Story: m.story, Session: m.number, Practice: m.practice(), Finishing: m.now,
-		Place: m.desk.Place}
+		Place: m.desk.Place, Readings: m.readings}
 }
 
 func (m *summaryScreen) written() ([]byte, error) {
@@ -170,6 +168,11 @@ func (m *summaryScreen) actions() []action {
 			long: "Change the format: text, Markdown, web page with pictures, table (CSV), JSON. The last is a " +
 				"tally sheet to fill in at the tree.",
 			do: then(func() { m.form = (m.form + 1) % len(m.forms); m.asked++ })},
+	}
+	if name := m.as().Name; name == "text" || name == "markdown" {
+		all = append(all, action{keys: "r", name: "readings", main: true,
+			long: "Show all readings in tables, or leave them out.",
+			do:   then(func() { m.readings = !m.readings; m.asked++ })})
 	}
 	return append(append(all, m.scrolling()...), back("Go back to the bench."))
 }

@@ -141,17 +141,22 @@ func (f *fit) scatter() (worst Fit, err error) {
 	if least < rare {
 		worst.Good, worst.Cause = false, ByReading
 	}
-	for range wide * widened {
+	return worst, f.again(wide * widened)
+}
+
+// again fits in so many steps at most, after the errors have grown.
+func (f *fit) again(steps int) error {
+	for range steps {
 		f.weigh()
 		step, length, err := f.step()
 		if err != nil || length < settled {
-			return worst, err
+			return err
 		}
 		if f.take(step) != nil {
-			return worst, f.at(f.z)
+			return f.at(f.z)
 		}
 	}
-	return worst, nil
+	return nil
 }
 
 // mostRatio is that from which on readings contradict one another: a rule twice as rough as usual has one

@@ -83,9 +83,16 @@ func (f *fit) peaks() (p *peaks, err error) {
 	if err := f.chol.InverseTo(p.cov); err != nil {
 		return nil, ErrUnsolved
 	}
+	p.against(f, step)
+	return p, nil
+}
+
+// against fills in the peaks less what the fit without them predicts, a step from the point last tried, and how
+// that covaries.
+func (p *peaks) against(f *fit, step []float64) {
 	n := len(p.rows)
 	if n == 0 {
-		return p, nil
+		return
 	}
 	slopes := mat.NewDense(n, len(f.z), nil)
 	for i, r := range p.rows {
@@ -101,7 +108,6 @@ func (f *fit) peaks() (p *peaks, err error) {
 			p.spread.SetSym(i, j, both.At(i, j))
 		}
 	}
-	return p, nil
 }
 
 // suppose weighs all that may be the matter. A first peak nothing can gainsay; before says that there were

@@ -21,24 +21,28 @@ var realShopHolds = []struct {
 	least, most float64
 }{
 	{"", "over", 0, 0.4},
-	{"", "bold", 0.9, 1},
+	{"", "bold", 0.7, 1}, // less where the longest peak is wrong: then the stop line goes by what is doubtful
+	{"as assumed", "bold", 0.9, 1},
 
 	{"as assumed", "weight", 0.85, 1},
 	{"as assumed", "bend", 0.88, 0.98},
 	{"as assumed", "said", 0, 0.05},
 	{"as assumed", "blamed", 0, 0.05},
 	{"as assumed", "over", 0, 0.02},
-	{"long string", "weight", 0.75, 1},
+	{"long string", "weight", 0.85, 1},
 	{"long string", "over", 0, 0.02},
+	{"hysteresis 3%", "weight", 0.8, 1},
 	{"hysteresis 3%", "bend", 0.85, 1},
+	{"hysteresis 6%", "weight", 0.8, 1},
 	{"hysteresis 6%", "bend", 0.8, 1},
-	{"drift 1-3%", "weight", 0.75, 1},
+	{"drift 1-3%", "weight", 0.85, 1},
 	{"drift 1-3%", "bend", 0.85, 1},
+	{"set of 0.6 in", "weight", 0.8, 1},
 	{"set of 0.6 in", "bend", 0.75, 1},
 	{"set of 0.6 in", "over", 0, 0.02},
 	{"draw 0.2 in short", "bend", 0.8, 1},
 	{"draw 0.2 in short", "over", 0, 0.02},
-	{"rule twice as rough", "weight", 0.75, 1},
+	{"rule twice as rough", "weight", 0.8, 1},
 	{"rule twice as rough", "bend", 0.8, 1},
 	{"rule twice as rough", "over", 0, 0.02},
 

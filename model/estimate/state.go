@@ -66,8 +66,8 @@ func (st State) FirstSet() Figure {
 // or less (in of a first full draw, 1 sd). TestRealShop set them, by bows that take none and bows that take
 // most of it near the order.
 const (
-	setLater = 0.12
-	setLaw   = 0.35
+	setLater = 0.17
+	setLaw   = 0.31
 )
 
 // leastFresh is the share of that set below which a pass is taken to bring none.

@@ -129,14 +129,19 @@ func (p *Progress) shows(fact Fact, sign Sign, wanted measure.Optional[Wanted]) 
 		return fact.What == Back
 	case signTillered:
 		right, ordered := wanted.Get()
-		inRange := fact.Weight >= right.Least && fact.Weight <= right.Most
-		return weighed && ordered && inRange && !p.done(signTillered) && !p.finishing()
+		return weighed && ordered && right.holds(fact.Weight) && !p.done(signTillered) && !p.finishing()
 	case SignWeighed:
 		return weighed && !left && p.finishing()
 	case SignReweigh:
 		return weighed && left
 	}
 	return false
+}
+
+// right reports whether a weight is that wanted, of which the order says.
+func right(weight measure.Force, wanted measure.Optional[Wanted]) bool {
+	w, ordered := wanted.Get()
+	return ordered && weight >= w.Least && weight <= w.Most
 }
 
 // finishing reports whether a stage that takes wood is done; where the shop lists none, whether the bow is
@@ -255,9 +260,6 @@ func (p *Progress) foresee(now time.Time) {
 	}
 	p.Handover = at
 }
-
-// Tillered reports whether the bow came to its weight on the tree and wasn't scraped since.
-func (p Progress) Tillered() bool { return p.done(signTillered) }
 
 // AtTheTree reports whether the next stage is one that the tree shows.
 func (p Progress) AtTheTree() bool {

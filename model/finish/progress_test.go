@@ -181,12 +181,12 @@ func TestABowIsTilleredBetweenTwoWeights(t *testing.T) {
 	} {
 		wanted := takes.Wanted(model.Order{Weight: pounds(35), Allow: c.allow})
 		p := Usual().Progress(Log{step(1, 8, "horn nocks fitted"), weighing(1, 9, c.weight)}, wanted, at(1, 10))
-		if p.Tillered() != c.tillered || p.AtTheTree() == c.tillered {
-			t.Errorf("%v lb, ordered 35 ± %v: tillered %t, at the tree %t", c.weight, c.allow, p.Tillered(), p.AtTheTree())
+		if p.done(signTillered) != c.tillered || p.AtTheTree() == c.tillered {
+			t.Errorf("%v lb, ordered 35 ± %v: tillered %t, at the tree %t", c.weight, c.allow, p.done(signTillered), p.AtTheTree())
 		}
 	}
 	log := Log{step(1, 8, "horn nocks fitted"), weighing(1, 9, 37)}
-	if p := Usual().Progress(log, takes.Wanted(model.Order{}), at(1, 10)); p.Tillered() {
+	if p := Usual().Progress(log, takes.Wanted(model.Order{}), at(1, 10)); p.done(signTillered) {
 		t.Error("a bow of no order came to its weight")
 	}
 }

@@ -41,13 +41,25 @@ func (s Settings) Table() []Setting {
 
 // row is a setting of one field.
 func row(group, source, means string, f Field) Setting {
-	f.Must = f.Path != "card.maker"
+	f.Must = group != "card"
 	return Setting{group, source, means, f.Label, []Field{f}, -1}
 }
 
 // practice lists the settings other than stages.
 func practice(s Settings) []Setting {
-	facts, care := lines("card.facts", max(11, len(s.Card.Facts))), lines("card.care", max(10, len(s.Card.Care)))
+	facts, care := lines("card.facts", max(12, len(s.Card.Facts))), lines("card.care", max(12, len(s.Card.Care)))
+	return slices.Concat(shown(), stamped(), rigged(), []Setting{
+		row("card", "nothing", "The maker's mark or name on the card that goes with a bow.",
+			Field{Path: "card.maker", Label: "maker", Hint: "a mark or a name of your choice", most: 400}),
+		row("card", "nothing", "Where the customer finds the maker: a telephone number, an address.",
+			Field{Path: "card.contact", Label: "contact", Hint: "a telephone number or an address", most: 400}),
+		{"card", fromTrade, cardMeans, "what the bow is", facts, -1},
+		{"card", fromTrade, cardMeans, "how it is kept", care, -1},
+	})
+}
+
+// shown are those of units and the screen.
+func shown() []Setting {
 	return []Setting{
 		row("units", fromTrade, "The unit in which you type and read every bow. Records keep their own. As "+
 			"described: each bow in its own unit, and all else in inches. "+
@@ -66,6 +78,12 @@ func practice(s Settings) []Setting {
 		row("screen", fromProgram, "Which picture the bench opens with: how evenly the limbs bend, or how they "+
 			"hang. v at the bench changes it.",
 			oneOf("screen.picture", "picture", "evenness", "shape")),
+	}
+}
+
+// stamped are those of mark, number and allowances.
+func stamped() []Setting {
+	return []Setting{
 		row("mark", fromTrade, "What is stamped on a bow. {weight}, {force}, {draw}, {length} and {number} are filled in; "+
 			"weight and draw must be in it.", Field{Path: "mark.text", Label: "text", most: 200, judge: wantMark,
 			Hint: "such as {weight} {force} @ {draw} {length} {number}"}),
@@ -87,6 +105,12 @@ func practice(s Settings) []Setting {
 			"Bendbook better.", taken("allowances.finishing", "finishing takes")),
 		row("allowances", fromShare, "What the first weeks of use take off, in percent. Your own bows teach "+
 			"Bendbook better.", taken("allowances.first_use", "first use takes")),
+	}
+}
+
+// rigged are those of the tree.
+func rigged() []Setting {
+	return []Setting{
 		row("tree", fromTrade, "How many seconds you hold a draw before the clock rings. Holding longer sets "+
 			"the wood.",
 			Field{Path: "tree.hold_seconds", Label: "hold", Hint: "seconds, such as 5", Unit: "s", least: 1, most: 30,
@@ -110,16 +134,12 @@ func practice(s Settings) []Setting {
 		row("tree", fromTrade, "The line you measure limbs and draws to. One fixed on the wall also shows how "+
 			"far the support sinks. A taut string or straightedge on the handle moves with the bow.",
 			oneOf("tree.line", "line", "on the wall=wall", "moves with the bow=bow")),
-		row("card", "nothing", "The maker's mark or name on the card that goes with a bow.",
-			Field{Path: "card.maker", Label: "maker", Hint: "a mark or a name of your choice", most: 400}),
-		{"card", fromTrade, cardMeans, "what the bow is", facts, -1},
-		{"card", fromTrade, cardMeans, "how it is kept", care, -1},
 	}
 }
 
-const cardMeans = "Lines of the card that goes with a bow. These are filled in: {name}, {number}, {for}, " +
-	"{wood}, {weight}, {draw}, {mark}, {brace}, {string}, {day}, {maker} and more. A line that can't be filled " +
-	"is left out."
+const cardMeans = "Lines of the card that goes with a bow. Filled in are: {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, " +
+	"{brace}, {string}, {up}, {arrow}, {day}, {maker}, {contact}. A line that can't be " +
+	"filled is left out. {yew} is filled in for yew alone."
 
 const stageMeans = "A step on a bow's way, in your order. Say what shows that it's done, and whether it's owed. " +
 	"Say how many coats, which grits, and how long the bow rests after it."

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat"
 
 	"bendbook/model"
 	"bendbook/model/aim"
@@ -22,8 +23,8 @@ type Bow struct {
 	Draw, Weight float64 // ordered
 }
 
-// evenly is a number between two others.
-func evenly(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.Float64() }
+// Between is a number between two others, each as likely.
+func Between(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.Float64() }
 
 // inertia is the second moment of a D section with a flat back: a rectangle under half an ellipse (in⁴).
 func inertia(width, depth float64) float64 {
@@ -40,7 +41,7 @@ func bumps(r *rand.Rand, length float64) func(at float64) float64 {
 	n := int(length / 1.5)
 	middle, width, size := make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := range n {
-		middle[i], width[i], size[i] = evenly(r, -3, length+3), evenly(r, 1.2, 3.5), r.NormFloat64()
+		middle[i], width[i], size[i] = Between(r, -3, length+3), Between(r, 1.2, 3.5), r.NormFloat64()
 	}
 	return func(at float64) (sum float64) {
 		squares := 0.0
@@ -57,18 +58,18 @@ func bumps(r *rand.Rand, length float64) func(at float64) float64 {
 // New makes a bow whose stiffness is rough by a share (1 sd of its logarithm), and which is up to a
 // third heavier than ordered. Its limbs differ by another share as wholes, and in follow.
 func New(r *rand.Rand, rough, unequal float64) *Bow {
-	length := evenly(r, 30, 36)
-	b := &Bow{Handle: evenly(r, 3, 5), Brace: evenly(r, 5.5, 6.75)}
-	width, depth := evenly(r, 1.1, 1.5), evenly(r, 0.9, 1.2)
-	narrow, thin := evenly(r, 0.35, 0.5), evenly(r, 0.55, 0.75)
-	power := evenly(r, 1, 2)
+	length := Between(r, 30, 36)
+	b := &Bow{Handle: Between(r, 3, 5), Brace: Between(r, 5.5, 6.75)}
+	width, depth := Between(r, 1.1, 1.5), Between(r, 0.9, 1.2)
+	narrow, thin := Between(r, 0.35, 0.5), Between(r, 0.55, 0.75)
+	power := Between(r, 1, 2)
 	for s := range b.Limbs {
 		l := &b.Limbs[s]
-		*l = Limb{Length: length - float64(s)*evenly(r, 0, 1.25), Spring: make([]float64, perLimb),
+		*l = Limb{Length: length - float64(s)*Between(r, 0, 1.25), Spring: make([]float64, perLimb),
 			Rest: make([]float64, perLimb)}
 		own := math.Exp(unequal * r.NormFloat64())
 		course, crooked := bumps(r, l.Length), bumps(r, l.Length)
-		even, rest := 0.0005+0.008*unequal*r.NormFloat64(), evenly(r, 0.0002, 0.001)
+		even, rest := 0.0005+0.008*unequal*r.NormFloat64(), Between(r, 0.0002, 0.001)
 		for i := range l.Spring {
 			u := l.Place(i) / l.Length
 			w := width * (1 - (1-narrow)*math.Pow(u, power))
@@ -78,9 +79,9 @@ func New(r *rand.Rand, rough, unequal float64) *Bow {
 		}
 	}
 	whole := b.Handle + b.Limbs[0].Length + b.Limbs[1].Length
-	b.Draw = math.Round(2*whole*evenly(r, 0.37, 0.395)) / 2
-	b.Weight = math.Round(evenly(r, 30, 65))
-	b.Scale(b.Weight * evenly(r, 1.1, 1.35))
+	b.Draw = math.Round(2*whole*Between(r, 0.37, 0.395)) / 2
+	b.Weight = math.Round(Between(r, 30, 65))
+	b.Scale(b.Weight * Between(r, 1.1, 1.35))
 	return b
 }
 
@@ -171,3 +172,75 @@ func (b *Bow) Strung(draw float64) *Chain {
 
 // Force is the bow's weight at a draw as made (lbf).
 func (b *Bow) Force(draw float64) float64 { return b.Strung(draw).Force() }
+
+// A Cut is wood off one stretch of a limb: log stiffness falls by Loss between two places (in).
+type Cut struct {
+	Side     model.Side
+	From, To float64
+	Loss     float64
+}
+
+// Loss is what cuts take at a place (in) of a limb. A cut fades over an inch at its ends.
+func Loss(cuts []Cut, side model.Side, at float64) (loss float64) {
+	for _, cut := range cuts {
+		if cut.Side == side {
+			loss += cut.Loss * min(max(min(at-cut.From, cut.To-at)+0.5, 0), 1)
+		}
+	}
+	return loss
+}
+
+// Work scrapes a bow, off what is meant by a random share along each limb (1 sd). The string stays the same,
+// and the brace height gives way. The error says that it can't be braced any more.
+func (b *Bow) Work(r *rand.Rand, cuts []Cut, off float64) error {
+	c := b.Chain(1, 0)
+	if err := c.Brace(b.Brace); err != nil {
+		return err
+	}
+	for s := range b.Limbs {
+		l := &b.Limbs[s]
+		uneven := bumps(r, l.Length)
+		for i := range l.Spring {
+			at := l.Place(i)
+			l.Spring[i] *= math.Exp(-Loss(cuts, model.Side(s), at) * max(1+off*uneven(at), 0))
+		}
+		copy(c.Limbs[s].Spring, l.Spring)
+	}
+	err := c.Settle(func(v *[values]float64) (r [2]float64, by [2][values]float64) {
+		r[0], by[0] = noForce(v)
+		r[1], by[1][HalfLength] = v[HalfLength]-c.Half, 1
+		return r, by
+	})
+	b.Brace = c.Pose.At[hookY] - c.Pose.At[HookX]*math.Tan(c.Pose.At[angle])
+	return err
+}
+
+// Uneven is the standard deviation of a limb's bend over its mean from a tenth to eight tenths of it, at the
+// ordered draw. The full compass is even there.
+func (b *Bow) Uneven(side model.Side) float64 {
+	c := b.Strung(b.Draw)
+	var bend []float64
+	for at := 0.1; at <= 0.8; at += 0.01 {
+		bend = append(bend, c.Bend(side, at*c.Limbs[side].Length))
+	}
+	mean, sd := stat.PopMeanStdDev(bend, nil)
+	return sd / mean
+}
+
+// Tiller is the gap to the string of the upper limb less that of the lower at a place, braced.
+func (b *Bow) Tiller(at float64) float64 {
+	return b.gap(model.Upper, at) - b.gap(model.Lower, at)
+}
+
+// gap is a limb's distance to the string, square to the string.
+func (b *Bow) gap(side model.Side, at float64) float64 {
+	c := b.Chain(1, 0)
+	if c.Brace(b.Brace) != nil {
+		return math.NaN()
+	}
+	l, v := &c.Limbs[side], &c.Pose.At
+	x, y := l.Point(c.Pose.Slope[side], at)
+	nockX, nockY := l.Point(c.Pose.Slope[side], l.Length)
+	sin, cos := math.Sincos(v[2*int(side)+angle])
+	return math.Abs((x-nockX)*sin - (y-nockY)*cos)
+}

@@ -55,7 +55,7 @@ func (c *codec) get(name string, into any) (ok bool) {
 }
 
 func (c *codec) put(name string, v any) {
-	doc, err := marshal(v)
+	doc, err := Marshal(v)
 	c.keep(name, err)
 	c.out = append(c.out, member{name, doc})
 }

@@ -302,7 +302,8 @@ func idsOf(items []Item) []string {
 func book(records ...[]Item) []Item {
 	var have []Item
 	for _, items := range records {
-		have = append(slices.Clone(have), Merge(have, items).Add...)
+		add, _ := Merge(have, items)
+		have = append(slices.Clone(have), add...)
 		SortItems(have)
 	}
 	return have

@@ -39,8 +39,8 @@ func object(fields []member) json.RawMessage {
 	return append(b, '}')
 }
 
-// marshal writes v compactly and leaves <, > and & as they are.
-func marshal(v any) (json.RawMessage, error) {
+// Marshal writes v compactly and leaves <, > and & as they are.
+func Marshal(v any) (json.RawMessage, error) {
 	var b bytes.Buffer
 	enc := json.NewEncoder(&b)
 	enc.SetEscapeHTML(false)
@@ -49,7 +49,7 @@ func marshal(v any) (json.RawMessage, error) {
 }
 
 func quoted(text string) json.RawMessage {
-	doc, _ := marshal(text) // any text can be written
+	doc, _ := Marshal(text) // any text can be written
 	return doc
 }
 

@@ -17,10 +17,10 @@ func TestAGrowingRecordAddsOnlyWhatIsNew(t *testing.T) {
 		items := parse(t, encode(t, newGenerator(t).record(anyIDs))).Items
 		cut := rapid.IntRange(0, len(items)).Draw(t, "cut")
 		have := book(items[:cut])
-		merged := Merge(have, items)
-		if !slices.Equal(idsOf(merged.Add), idsOf(items[cut:])) || len(merged.Differ) > 0 {
-			t.Fatalf("of %v the book has %d and adds %v; %v differ", idsOf(items), cut, idsOf(merged.Add),
-				merged.Differ)
+		add, differ := Merge(have, items)
+		if !slices.Equal(idsOf(add), idsOf(items[cut:])) || len(differ) > 0 {
+			t.Fatalf("of %v the book has %d and adds %v; %v differ", idsOf(items), cut, idsOf(add),
+				differ)
 		}
 		grown := book(items[:cut], items)
 		if !slices.Equal(idsOf(grown), idsOf(items)) {
@@ -126,9 +126,9 @@ func note(id, text string, at time.Time) Item {
 
 func TestTheBooksOwnTextStays(t *testing.T) {
 	mine, theirs := note("a", "mine", time.Time{}), note("a", "theirs", time.Time{})
-	merged := Merge(book([]Item{mine}), []Item{theirs, note("b", "new", time.Time{})})
-	if !slices.Equal(merged.Differ, []string{"a"}) || !slices.Equal(idsOf(merged.Add), []string{"b"}) {
-		t.Errorf("%v differ, %v are added", merged.Differ, idsOf(merged.Add))
+	add, differ := Merge(book([]Item{mine}), []Item{theirs, note("b", "new", time.Time{})})
+	if !slices.Equal(differ, []string{"a"}) || !slices.Equal(idsOf(add), []string{"b"}) {
+		t.Errorf("%v differ, %v are added", differ, idsOf(add))
 	}
 }
 
@@ -142,7 +142,7 @@ func TestKeysAreTakenFromIDsAndTimes(t *testing.T) {
 		note("z", "its time was earlier, but it follows", monday),
 		note(ulidAt(ms, 2), "as this one does", time.Time{}),
 	}
-	merged := Merge(nil, items).Add
+	merged, _ := Merge(nil, items)
 	own, _ := KeyOf(items[0].Entry.ID)
 	if merged[0].Key != own {
 		t.Errorf("the key of a ULID is %v", merged[0].Key)
@@ -167,7 +167,7 @@ func TestTwoEntriesOfOneMomentBothStay(t *testing.T) {
 	key, _ := KeyOf(id)
 	have := []Item{note("mine", "m", time.Time{})}
 	have[0].Key = key
-	added := Merge(have, []Item{note(id, "theirs", time.Time{})}).Add
+	added, _ := Merge(have, []Item{note(id, "theirs", time.Time{})})
 	if len(added) != 1 || added[0].Key.Compare(key) <= 0 {
 		t.Errorf("%v", added)
 	}

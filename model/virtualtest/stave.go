@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"bendbook/model"
+	"bendbook/model/links"
 	"bendbook/model/strung"
 )
 
@@ -54,23 +55,23 @@ type Rough struct {
 // Staves draws what usual staves may be: rough by 5 to 15 % over 2 to 5 in, up to half too heavy.
 func Staves(r *rand.Rand) Rough {
 	return Rough{
-		Stiffness: between(r, 0.05, 0.15), Width: between(r, 1.5, 4),
-		Rest: between(r, 0.0002, 0.0012), Heavy: between(r, 1, 1.5),
+		Stiffness: links.Between(r, 0.05, 0.15), Width: links.Between(r, 1.5, 4),
+		Rest: links.Between(r, 0.0002, 0.0012), Heavy: links.Between(r, 1, 1.5),
 	}
 }
 
 // New makes a stave: limbs of 30 to 36 in, unequal by up to an inch, stiffness that falls towards the nock by
 // a power of what is left, ordered to weigh 30 to 75 lb at a draw of about 0.39 of its length.
 func New(r *rand.Rand, rough Rough) Stave {
-	length := between(r, 30, 36)
-	s := Stave{Bow: strung.Bow{Handle: between(r, 3, 5), Between: strung.LogLinear}}
+	length := links.Between(r, 30, 36)
+	s := Stave{Bow: strung.Bow{Handle: links.Between(r, 3, 5), Between: strung.LogLinear}}
 	unequal, follow := cmp.Or(rough.Unequal, 0.12), cmp.Or(rough.Follow, 0.0008)
-	tip, power := between(r, 0.06, 0.2), between(r, 0.7, 1.3)
+	tip, power := links.Between(r, 0.06, 0.2), links.Between(r, 0.7, 1.3)
 	for _, side := range model.Sides {
 		limb := s.Limb(side)
 		*limb = strung.Limb{Length: length}
 		if side == model.Lower {
-			limb.Length -= between(r, 0, 1)
+			limb.Length -= links.Between(r, 0, 1)
 		}
 		t, p := tip*math.Exp(0.15*r.NormFloat64()), power+0.07*r.NormFloat64()
 		own := math.Exp(unequal * r.NormFloat64())
@@ -86,15 +87,12 @@ func New(r *rand.Rand, rough Rough) Stave {
 		}
 		limb.At[grid-1] = limb.Length
 	}
-	s.Draw = math.Round(2*(0.39*(2*length+s.Bow.Handle)+between(r, -1, 0.5))) / 2
-	s.Weight = math.Round(between(r, 30, 75))
-	s.Brace = between(r, 5.5, 6.5)
+	s.Draw = math.Round(2*(0.39*(2*length+s.Bow.Handle)+links.Between(r, -1, 0.5))) / 2
+	s.Weight = math.Round(links.Between(r, 30, 75))
+	s.Brace = links.Between(r, 5.5, 6.5)
 	s.weigh(s.Weight * rough.Heavy)
 	return s
 }
-
-// between is a number between two others.
-func between(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.Float64() }
 
 // noise is a smooth random course of unit variance at the knots of a limb, alike over about the given width:
 // white noise under a bell.
@@ -188,4 +186,75 @@ func (s *Stave) Tiller(place float64) float64 {
 		return math.NaN()
 	}
 	return read[model.Upper].Gap[0] - read[model.Lower].Gap[0]
+}
+
+// Even gives both limbs the stiffness with which they bend exactly by an aim at the ordered draw, up to
+// scale, and the ordered weight: stiffness in proportion to moment over aim, repeated until it stays. The aim
+// is a function of the share of the limb from root to nock.
+func (s *Stave) Even(aim func(u float64) float64) {
+	for range 14 {
+		_, read := s.solve(s.Draw, strung.Places{{At: s.Bow.Upper.At}, {At: s.Bow.Lower.At}})
+		if len(read[model.Upper].Bend) == 0 {
+			return
+		}
+		level := stat.Mean(s.Bow.Upper.Stiffness, nil)
+		for _, side := range model.Sides {
+			follow(s.Limb(side), read[side].Bend, level, aim)
+		}
+		s.weigh(s.Weight)
+	}
+}
+
+// follow moves a limb's stiffness half the way to what bends by the aim, with a mean of level.
+func follow(limb *strung.Limb, bend []float64, level float64, aim func(u float64) float64) {
+	want := make([]float64, len(bend))
+	for i, b := range bend {
+		want[i] = b * limb.Stiffness[i] / math.Max(aim(limb.At[i]/limb.Length), 1e-3)
+	}
+	scale := level / stat.Mean(want, nil)
+	for i, w := range want {
+		limb.Stiffness[i] = math.Sqrt(limb.Stiffness[i] * math.Max(w*scale, 0.02*level))
+	}
+}
+
+// Step makes a limb stiffer by a factor between two places.
+func (s *Stave) Step(side model.Side, from, to, factor float64) {
+	limb := s.Limb(side)
+	for i, at := range limb.At {
+		if at >= from && at <= to {
+			limb.Stiffness[i] *= factor
+		}
+	}
+}
+
+// Scrape takes off a share of a limb's stiffness between two places; the string stays the same.
+func (s *Stave) Scrape(side model.Side, from, to, share float64) {
+	s.Change(func() { s.Step(side, from, to, 1-share) })
+}
+
+// A Scraping is wood off one stretch of a limb.
+type Scraping = links.Cut
+
+// Work scrapes the stave, off what is meant by a random share along each limb: its standard deviation is off,
+// and it stays alike over some 3 in. The string stays the same, and the brace height gives way.
+func (s *Stave) Work(r *rand.Rand, all []Scraping, off float64) {
+	s.Change(func() {
+		for _, side := range model.Sides {
+			limb := s.Limb(side)
+			uneven := noise(r, limb.Length, 3)
+			for i, at := range limb.At {
+				limb.Stiffness[i] *= math.Exp(-links.Loss(all, side, at) * max(1+off*uneven[i], 0))
+			}
+		}
+	})
+}
+
+// Change does something to the stave on its string.
+func (s *Stave) Change(do func()) {
+	braced, _ := s.solve(0, strung.Places{})
+	do()
+	after, err := strung.New(s.Bow, strung.ByLength(braced.StringLength))
+	if err == nil && after.Brace(&braced) == nil {
+		s.Brace = braced.Brace
+	}
 }

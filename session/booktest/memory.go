@@ -8,7 +8,6 @@ import (
 	"maps"
 	"slices"
 
-	"bendbook/model/measure"
 	"bendbook/model/record"
 )
 
@@ -35,19 +34,14 @@ func New() *Memory {
 	}
 }
 
-func (m *Memory) mayWrite() error {
-	if m.Locked != "" {
-		return errors.New(m.Locked)
-	}
-	return m.Fail
-}
-
 func (m *Memory) write(change func()) error {
-	err := m.mayWrite()
-	if err == nil {
+	switch {
+	case m.Locked != "":
+		return errors.New(m.Locked)
+	case m.Fail == nil:
 		change()
 	}
-	return err
+	return m.Fail
 }
 
 func (m *Memory) Bows(visit func(record.Description) error) error {
@@ -75,9 +69,6 @@ func (m *Memory) Items(bow string) ([]record.Item, error) {
 }
 
 func (m *Memory) AddBow(rec record.Record, draft string) error {
-	if err := m.mayWrite(); err != nil {
-		return err
-	}
 	if _, taken := m.bows[rec.Bow.ID]; taken {
 		return fmt.Errorf("the book has a bow %s already", rec.Bow.ID)
 	}
@@ -86,49 +77,37 @@ func (m *Memory) AddBow(rec record.Record, draft string) error {
 		return err
 	}
 	desc.Extra = rec.Extra
-	items, err := joined(nil, rec.Items, rec.Bow.Units)
-	if err != nil {
-		return err
-	}
-	m.bows[rec.Bow.ID], m.items[rec.Bow.ID] = desc, items
-	delete(m.drafts, draft)
-	return nil
+	return m.add(desc, rec.Items, draft)
 }
 
 func (m *Memory) AddItems(bow string, items []record.Item, draft string) error {
-	if err := m.mayWrite(); err != nil {
-		return err
-	}
 	desc, known := m.bows[bow]
 	if !known {
 		return fmt.Errorf("the book has no bow %s", bow)
 	}
-	all, err := joined(m.items[bow], items, desc.Bow.Units)
-	if err != nil {
-		return err
-	}
-	m.items[bow] = all
-	delete(m.drafts, draft)
-	return nil
+	return m.add(desc, items, draft)
 }
 
-// joined are a bow's entries with further ones in order of their keys.
-func joined(have, more []record.Item, units measure.Units) ([]record.Item, error) {
-	all := slices.Clone(have)
+// add keeps a bow with further entries, in order of their keys.
+func (m *Memory) add(desc record.Description, more []record.Item, draft string) error {
+	all := slices.Clone(m.items[desc.Bow.ID])
 	for _, item := range more {
 		taken := func(other record.Item) bool { return other.Key == item.Key }
 		if item.Key.IsZero() || slices.ContainsFunc(all, taken) {
-			return nil, fmt.Errorf("the key %s is taken or none", item.Key)
+			return fmt.Errorf("the key %s is taken or none", item.Key)
 		}
-		kept, err := record.ParseItem(item.Doc, units)
+		kept, err := record.ParseItem(item.Doc, desc.Bow.Units)
 		if err != nil {
-			return nil, err
+			return err
 		}
 		kept.Entry.ID, kept.Key = item.Entry.ID, item.Key
 		all = append(all, kept)
 	}
 	record.SortItems(all)
-	return all, nil
+	return m.write(func() {
+		m.bows[desc.Bow.ID], m.items[desc.Bow.ID] = desc, all
+		delete(m.drafts, draft)
+	})
 }
 
 func (m *Memory) Draft(key string) ([]byte, bool, error) {

@@ -20,7 +20,6 @@ import (
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/measure"
 	"bendbook/model/record"
 )
 
@@ -104,15 +103,10 @@ func later(rec record.Record, days int) (record.Record, error) {
 	}
 	moved := record.Record{Description: desc, Items: make([]record.Item, len(rec.Items))}
 	for i, item := range rec.Items {
-		if moved.Items[i], err = laterItem(item, bow.Units, days); err != nil {
+		item.Entry.At = item.Entry.At.UTC().AddDate(0, 0, days)
+		if moved.Items[i], err = record.NewItem(item.Entry, bow.Units); err != nil {
 			return record.Record{}, fmt.Errorf("%s: %w", bow.Name, err)
 		}
 	}
 	return moved, nil
-}
-
-func laterItem(item record.Item, units measure.Units, days int) (record.Item, error) {
-	entry := item.Entry
-	entry.At = entry.At.UTC().AddDate(0, 0, days)
-	return record.NewItem(entry, units)
 }

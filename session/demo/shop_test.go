@@ -33,7 +33,7 @@ func open(t *testing.T, r io.Reader) []record.Record {
 			return recs
 		}
 		must(t, err)
-		rec.Items = record.Merge(nil, rec.Items).Add
+		rec.Items, _ = record.Merge(nil, rec.Items)
 		recs = append(recs, rec)
 	}
 }

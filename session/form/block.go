@@ -13,8 +13,9 @@ import (
 
 func blockKind() Kind {
 	return Kind{
-		Key: "k", Name: "block", Reads: true, Long: "Enter the gaps under a straight block on the belly of the " +
-			"braced bow. Nothing shows a flat spot better.",
+		Key: "k", Name: "block", Reads: true,
+		Long: "Enter the gaps under a straight block on the belly of the braced bow. Nothing shows a flat spot " +
+			"better.",
 		Form: "block", Word: "row of gaps under a block",
 		About: "A straight block laid along the belly of the braced bow. Type its length and places once, then " +
 			"the gap under its middle at each. Nothing shows a flat spot better.",
@@ -96,7 +97,6 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 	}
 }
 
-// wholeBlock fills up the gaps that were not read.
 func wholeBlock(_ *Sheet, b *model.Block) error {
 	if !b.Gaps.Any() {
 		return errors.New("nothing was read: type a gap")
@@ -116,7 +116,6 @@ func (r blockRow) length() field[model.Block] {
 	}, exactLengths(), func(b *model.Block) *measure.Length { return &b.Length })
 }
 
-// places asks where the block's middle lies.
 func (r blockRow) places(usual []measure.Length, length measure.Length) field[model.Block] {
 	rows := simple(aRow, func(text string) ([]measure.Length, error) { return r.parse(text, length) },
 		func(at []measure.Length) string { return placeList(at, r.exact) })
@@ -127,7 +126,6 @@ func (r blockRow) places(usual []measure.Length, length measure.Length) field[mo
 	}, rows, func(b *model.Block) *[]measure.Length { return &b.At })
 }
 
-// gap asks for the gap at one place, the block's i-th.
 func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Block] {
 	gauge := r.bow.Calliper()
 	print := gauge.Print

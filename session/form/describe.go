@@ -48,7 +48,6 @@ func editBow(story session.Story, p practice) *Sheet {
 		"Change the description")
 }
 
-// likeBow asks for the description of a new bow, filled in with that of a pattern.
 func likeBow(pattern model.Bow, of string, p practice) *Sheet {
 	s := description{was: pattern, practice: p}.filled(likeForm, fmt.Sprintf("Another like %s", of))
 	finish := s.finish
@@ -75,7 +74,6 @@ type description struct {
 	practice
 }
 
-// ask puts the questions on a sheet.
 func (d description) ask(s *Sheet) table[model.Bow] {
 	t := d.table()
 	t.ask(s, "")
@@ -122,15 +120,12 @@ func (d description) judge(path string, b model.Bow) error {
 	return b.Check()
 }
 
-// asked makes a question of a group.
 func asked(group, hint string, examples ...any) Question {
 	return Question{Group: group, Hint: fmt.Sprintf(hint, examples...)}
 }
 
-// in prints an example of a length in the bow's unit.
 func (d description) in(l measure.Length) string { return exampleLength(d.was.Units.Length, l) }
 
-// whose are the fields that say which bow it is, for whom, and what was ordered.
 func (d description) whose() []field[model.Bow] {
 	type bow = model.Bow
 	weighing := func(f measure.Force) string { return exampleForce(d.was.Units.Force, f) }
@@ -189,7 +184,6 @@ func (d description) days() notation[model.Day] {
 	}, func(day model.Day) string { return d.Dates.Reprint(plain.Line(string(day))) })
 }
 
-// limbs are the fields of the bow's size.
 func (d description) limbs() []field[model.Bow] {
 	type bow = model.Bow
 	handle := asked("limbs", "the stiff length between the limb roots")
@@ -220,7 +214,6 @@ func (d description) limbs() []field[model.Bow] {
 	}
 }
 
-// stations prints the upper limb's stations.
 func (d description) stations(b model.Bow) string {
 	return placeList(b.Limbs[model.Upper].Stations, d.was.Ruler().Short)
 }
@@ -342,7 +335,6 @@ func (d description) tree() []field[model.Bow] {
 	}
 }
 
-// bendField asks for the aim: how the limbs are to bend.
 func (d description) bendField() field[model.Bow] {
 	says, recorded := d.bends()
 	named := len(aim.Names())

@@ -8,14 +8,6 @@ import (
 // A doubtful answer is taken, so that a list goes on being typed into the right fields. What is doubtful
 // about it stands at its field, and is asked about before the sheet is finished; who is sure keeps it.
 
-// DoubtError says why a value is doubtful; who is sure keeps it.
-type DoubtError struct{ Says string }
-
-func (e DoubtError) Error() string { return e.Says }
-
-// keepIt stands behind each doubt.
-const keepIt = ": Enter again to keep"
-
 // Doubt says what is doubtful about the answer to question i and still to be asked about; "" for nothing.
 func (s *Sheet) Doubt(i int) string {
 	q := s.Questions[i]

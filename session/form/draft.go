@@ -57,9 +57,6 @@ func (o Opening[T]) TakeUp(story session.Story, form string) (opened T) {
 	return opened
 }
 
-// correctPrefix stands before the entry's id in the name of a correction.
-const correctPrefix = "correct "
-
 // formNamed finds a form by its name in drafts; ok is false for one that this version does not know.
 func formNamed(form string) (named Kind, ok bool) {
 	if strings.HasPrefix(form, correctPrefix) {
@@ -73,7 +70,6 @@ func formNamed(form string) (named Kind, ok bool) {
 	return all[at], true
 }
 
-// otherForms are the forms that are no kind of entry.
 func otherForms() []Kind {
 	return []Kind{
 		{Form: correctPrefix, Word: "correction", About: "An entry that you read or typed wrong, ready to " +
@@ -99,7 +95,6 @@ func FormName(form string) string {
 	return form
 }
 
-// About says in a sentence or two what the sheet is for.
 func (s *Sheet) About() string {
 	if named, ok := formNamed(s.Form); ok {
 		return named.About

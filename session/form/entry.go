@@ -64,7 +64,6 @@ func asksFor[E model.Event](k Kind, fields ...field[E]) Kind {
 	return asks(k, func(session.Story, E) table[E] { return table[E]{fields: fields} })
 }
 
-// entrySheet makes the sheet of one entry.
 func entrySheet[E model.Event](k Kind, t table[E]) *Sheet {
 	t.judge = func(_ string, e E) error { return t.of.CheckEvent(e) }
 	s := newSheet(k.Form, k.Title, func(s *Sheet) (Outcome, error) {
@@ -153,7 +152,6 @@ func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] 
 	}
 }
 
-// Void asks why an entry no longer counts.
 func Void(id, what string) *Sheet {
 	why := wordsField("why", Question{must: true, Hint: "the reason, such as: rule held at the wrong mark"},
 		func(v *model.Void) *string { return &v.Why })
@@ -163,7 +161,6 @@ func Void(id, what string) *Sheet {
 
 const asideForm = "aside" // its name in drafts
 
-// Aside asks why a bow is set aside.
 func Aside() *Sheet {
 	why := wordsField("why", Question{Group: "set aside",
 		Hint: "what it waits for, such as: horn ordered; Enter alone for no reason"},
@@ -193,7 +190,6 @@ func StageCaution(stage finish.Standing) string {
 	return ""
 }
 
-// OnDay asks on which day a step of finishing was done: today, or one before it.
 func OnDay(step model.Finish, title string, now time.Time, dates date.Order) *Sheet {
 	day := fieldOf("on", Question{
 		Name: "day", Group: "finish", must: true, Preset: dates.Print(now),

@@ -29,7 +29,6 @@ func fieldOf[T any](path string, q Question, print func(model.Bow, T) string,
 	return field[T]{Question: q, path: path, print: print, set: set}
 }
 
-// optionalField asks for a value that may be missing.
 func optionalField[T, V any](path string, q Question, n notation[V],
 	at func(*T) *measure.Optional[V]) field[T] {
 	q.measures = max(q.measures, n.what)
@@ -52,7 +51,6 @@ func valueField[T, V any](path string, q Question, n notation[V], at func(*T) *V
 		})
 }
 
-// textField asks for a short text, or for one of the question's choices.
 func textField[T any, S ~string](path string, q Question, at func(*T) *S) field[T] {
 	return fieldOf(path, q, func(_ model.Bow, v T) string { return plain.Line(string(*at(&v))) },
 		func(_ model.Bow, v *T, text string) error {
@@ -145,7 +143,6 @@ func (t table[T]) check(f field[T]) func(*Sheet, string) error {
 	}
 }
 
-// ask puts the fields' questions on a sheet.
 func (t table[T]) ask(s *Sheet, group string) {
 	s.of, s.strings, s.Questions = t.of, t.strings, nil
 	for _, f := range t.fields {
@@ -162,7 +159,6 @@ func (t table[T]) ask(s *Sheet, group string) {
 	}
 }
 
-// finish returns the T of all answers, or what is wrong with it.
 func (t table[T]) finish(s *Sheet) (T, error) {
 	v := t.made(s)
 	if t.whole != nil {
@@ -173,7 +169,6 @@ func (t table[T]) finish(s *Sheet) (T, error) {
 	return v, t.judge("", v)
 }
 
-// fill fills a sheet in with what a T says.
 func (t table[T]) fill(s *Sheet) {
 	for _, f := range t.fields {
 		text := f.print(t.of, t.was)

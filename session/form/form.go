@@ -39,7 +39,6 @@ type Kept struct {
 // ErrNotSaved is wrapped where a finished form could not be saved. What was typed is still there.
 var ErrNotSaved = errors.New("not saved")
 
-// begin fills the form in from its draft where there is one.
 func begin(f Form) (*Form, error) {
 	if f.draft == "" {
 		return &f, nil
@@ -63,12 +62,10 @@ func practiceOf(s *shop.Shop) practice {
 		Finished: s.Finished()}
 }
 
-// NewBowForm asks for a new bow.
 func NewBowForm(s *shop.Shop) (*Form, error) {
 	return bowForm(s, "Bendbook", shop.DraftKey("", "bow"), newBow(practiceOf(s)))
 }
 
-// LikeForm asks for a new bow, filled in with what another was.
 func LikeForm(s *shop.Shop, story session.Story) (*Form, error) {
 	pattern, err := s.Another(story)
 	if err != nil {
@@ -84,7 +81,6 @@ func bowForm(s *shop.Shop, of, draft string, sh *Sheet) (*Form, error) {
 		apart: func(o Outcome) (record.Record, error) { return s.NewBowApart(o.Bow) }})
 }
 
-// EditForm changes a bow's description.
 func EditForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
 	bow := atWork.Story().Bow()
 	draft := shop.DraftKey(bow.ID, editForm)
@@ -94,7 +90,6 @@ func EditForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
 		apart: func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) }})
 }
 
-// EntryForm adds an entry to the bow on the bench.
 func EntryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
 	f, err := entryForm(s, atWork, sh, shop.DraftKey(atWork.Story().Bow().ID, sh.Form))
 	if err == nil && f.Resumed {
@@ -136,7 +131,6 @@ func SettingForm(s *shop.Shop, sh *Sheet) (*Form, error) {
 		keep: func(o Outcome) (string, error) { return "", s.KeepSettings(o.Settings) }})
 }
 
-// Drafted says whether what is half typed is kept.
 func (f *Form) Drafted() bool { return f.draft != "" }
 
 // Saving says whether the answer to the current question saves the form, after it kept that from being saved.

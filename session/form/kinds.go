@@ -24,6 +24,9 @@ func Kinds() []Kind {
 	}
 }
 
+// correctPrefix stands before the entry's id in the name of a correction.
+const correctPrefix = "correct "
+
 // Correct makes the sheet of an entry that was read or typed wrong, filled in. The story is the one without
 // that entry, so that it is checked against what came before. ok is false for an entry that has no sheet.
 func Correct(story session.Story, entry model.Entry) (s *Sheet, ok bool) {

@@ -48,23 +48,6 @@ func (s *Sheet) Line(bow model.Bow, line string, sure bool) (Outcome, error) {
 	return s.finish(s)
 }
 
-// named is the question as a message names it: "peak", "upper limb, 8 in".
-func (q Question) named() string {
-	if q.limb() == "" {
-		return q.Label
-	}
-	return q.Group + ", " + q.Label
-}
-
-// wants says what would be accepted on a line.
-func (q Question) wants() string {
-	if q.Choices != nil {
-		return "expected " + strings.Join(q.Choices, " or ")
-	}
-	hint, _, _ := strings.Cut(q.Hint, ";")
-	return hint
-}
-
 // LineWords are the words that a line may name: fields, limbs and choices.
 func (s *Sheet) LineWords() (words []string) {
 	if s.verbatim() {
@@ -171,32 +154,41 @@ func (l *lineReader) take(words []string) (n int, err error) {
 		return 1, l.give(q, word)
 	}
 	if names := l.names(word); names != nil {
-		// Behind a limb a field of it, or a place on it, may be named.
-		if err := l.closed(); err != nil && !strings.EqualFold(l.open, l.limb) {
-			return 0, err
-		}
-		l.queue, l.open = names, word
-		limb := l.Questions[l.index(names[0])].limb()
-		if strings.EqualFold(word, limb) || strings.Contains(word, "@") {
-			l.limb = limb
-		}
-		return 1, nil
+		return 1, l.name(word, names)
 	}
 	n = valueWords(words)
 	row := (l.open == "" || strings.EqualFold(l.open, l.limb)) && len(l.queue) > 1
-	if n > 1 && row && isNought(words) {
+	if n > 1 && row && words[0] == "0" && isFraction(words[1]) {
 		n = 1
 	}
 	if n > 0 || word == "-" {
 		return l.value(words, n)
 	}
-	// Other words go to the field that takes text.
+	return l.text(words)
+}
+
+// name takes a word that names questions: the values behind it answer them.
+func (l *lineReader) name(word string, names []string) error {
+	// Behind a limb a field of it, or a place on it, may be named.
+	if err := l.closed(); err != nil && !strings.EqualFold(l.open, l.limb) {
+		return err
+	}
+	l.queue, l.open = names, word
+	limb := l.Questions[l.index(names[0])].limb()
+	if strings.EqualFold(word, limb) || strings.Contains(word, "@") {
+		l.limb = limb
+	}
+	return nil
+}
+
+// text gives words that are no value to the named field, or to the one that takes text.
+func (l *lineReader) text(words []string) (n int, err error) {
 	at := slices.IndexFunc(l.Questions, func(q Question) bool { return q.takesText() && !l.given[q.Name] })
 	if l.open != "" {
 		at = l.index(l.queue[0])
 	}
 	if at < 0 || l.Questions[at].Unit != "" || l.Questions[at].Choices != nil {
-		return 0, fmt.Errorf("%q is no field here; expected %s", word, strings.Join(l.LineWords(), ", "))
+		return 0, fmt.Errorf("%q is no field here; expected %s", words[0], strings.Join(l.LineWords(), ", "))
 	}
 	n = l.run(words, l.Questions[at])
 	return n, l.give(l.Questions[at], strings.Join(words[:n], " "))
@@ -204,12 +196,7 @@ func (l *lineReader) take(words []string) (n int, err error) {
 
 // value answers the next question with a value of n words, or leaves it out for -.
 func (l *lineReader) value(words []string, n int) (int, error) {
-	skip := func(q Question) bool {
-		return q.Choices != nil && !(q.free && l.open != "") || n > 0 && q.takesText() && l.open == ""
-	}
-	for len(l.queue) > 0 && skip(l.Questions[l.index(l.queue[0])]) {
-		l.queue = l.queue[1:]
-	}
+	l.queue = l.queue[l.skipped(n > 0):]
 	// A single bare value answers the only question that is needed: the peak of a weighing.
 	alone := n > 0 && len(words) == n && len(l.given) == 0 && l.open == ""
 	if needed := l.Needed(); alone && len(needed) == 1 {
@@ -227,6 +214,19 @@ func (l *lineReader) value(words []string, n int) (int, error) {
 		n = l.run(words, q)
 	}
 	return n, l.give(q, strings.Join(words[:n], " "))
+}
+
+// skipped counts the next questions that a value, or a - in its place, doesn't answer.
+func (l *lineReader) skipped(isValue bool) int {
+	at := slices.IndexFunc(l.queue, func(name string) bool {
+		q := l.Questions[l.index(name)]
+		asksForWords := q.Choices != nil && !(q.free && l.open != "")
+		return !asksForWords && !(isValue && q.takesText() && l.open == "")
+	})
+	if at < 0 {
+		return len(l.queue)
+	}
+	return at
 }
 
 func (l *lineReader) tooMany(value string) error {
@@ -276,7 +276,6 @@ func (l *lineReader) run(words []string, q Question) int {
 	return len(words)
 }
 
-// choice finds the question of which a word is a choice.
 func (l *lineReader) choice(word string) (Question, bool) {
 	for _, q := range l.Questions {
 		if slices.ContainsFunc(q.Choices, func(c string) bool { return strings.EqualFold(c, word) }) {

@@ -77,7 +77,6 @@ func (n notation[V]) read(of model.Bow, text string) (v measure.Optional[V], err
 	return measure.Some(known), nil
 }
 
-// say prints a value; "" where it is unread.
 func (n notation[V]) say(of model.Bow, v measure.Optional[V]) string {
 	return optional(v, func(known V) string { return n.print(of, known) })
 }
@@ -122,7 +121,6 @@ func simple[V any](what quantity, parse func(string) (V, error), print func(V) s
 	}
 }
 
-// counts are whole numbers from least to most.
 func counts(least, most int) notation[int] {
 	return simple(aCount, func(text string) (int, error) {
 		n, err := strconv.Atoi(text)

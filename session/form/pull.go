@@ -188,7 +188,6 @@ func peakQuestion(story session.Story) Question {
 	return q
 }
 
-// peakHint says what the scale's peak is, with an example in the bow's unit.
 func peakHint(bow model.Bow) string {
 	if !bow.Rig.Direct() {
 		return fmt.Sprintf("as the scale shows it, such as %s", exampleForce(bow.Units.Force, 21.4))

@@ -44,7 +44,6 @@ func (q Question) sayFigure(f estimate.Figure) string {
 	return fmt.Sprintf("%s (%s to %s)", q.say(f.Estimate), q.say(f.Low), q.say(f.High))
 }
 
-// Foretold says whether the question asks for a reading that can be predicted.
 func (q Question) Foretold() bool { return q.where != nil }
 
 func (q Question) quantity() quantity {
@@ -69,6 +68,22 @@ func (q Question) limb() string {
 		}
 	}
 	return ""
+}
+
+// named is the question as a message names it: "peak", "upper limb, 8 in".
+func (q Question) named() string {
+	if q.limb() == "" {
+		return q.Label
+	}
+	return q.Group + ", " + q.Label
+}
+
+func (q Question) wants() string {
+	if q.Choices != nil {
+		return "expected " + strings.Join(q.Choices, " or ")
+	}
+	hint, _, _ := strings.Cut(q.Hint, ";")
+	return hint
 }
 
 func sideNames() []string { return []string{model.Upper.String(), model.Lower.String()} }
@@ -106,7 +121,6 @@ func expected(choices []string, text string) string {
 	return fmt.Sprintf("expected %s", list(1, choices))
 }
 
-// list numbers choices from a number on.
 func list(first int, choices []string) string {
 	numbered := make([]string, len(choices))
 	for i, c := range choices {
@@ -115,7 +129,6 @@ func list(first int, choices []string) string {
 	return strings.Join(numbered, ", ")
 }
 
-// begins says whether a choice begins with a text in small letters.
 func begins(choice, text string) bool { return strings.HasPrefix(strings.ToLower(choice), text) }
 
 // BeginsAnew says whether more typed behind text begins another answer: text is a whole choice, and no choice

@@ -14,8 +14,8 @@ import (
 
 func bracedKind() Kind {
 	k := asks(Kind{
-		Key: "b", Name: "braced", Main: true, Reads: true, Long: "Enter a braced reading: brace height and the gaps to " +
-			"the string.",
+		Key: "b", Name: "braced", Main: true, Reads: true,
+		Long: "Enter a braced reading: brace height and the gaps to the string.",
 		Word: "braced reading", Title: "Braced: gaps to the string", Caution: stringCaution,
 		About: "The bow at rest on its string: the brace height, then the gaps from belly to string. Start with " +
 			"the upper limb, and go out from the handle.",
@@ -35,7 +35,6 @@ func bracedKind() Kind {
 	return k
 }
 
-// isBlock says whether nothing but a block was laid on.
 func isBlock(b model.Braced) bool { return b.Block != nil && !b.Readings.Any() && !b.Height.Known() }
 
 // Braced asks for the bow at rest on its string: brace height, then the gaps to the string.
@@ -77,7 +76,6 @@ func bracedOn(story session.Story) func(*Sheet) session.Strings {
 	}
 }
 
-// lastHeight returns the brace height that was read last.
 func lastHeight(passes ...session.Pass) (last maybeLength) {
 	for _, pass := range passes {
 		for _, braced := range pass.Braced {
@@ -89,9 +87,13 @@ func lastHeight(passes ...session.Pass) (last maybeLength) {
 	return last
 }
 
+// Relaxed asks for the unstrung bow: the limbs to the line.
+func Relaxed(story session.Story) *Sheet { return relaxedKind().Of(story) }
+
 func relaxedKind() Kind {
 	return asks(Kind{
-		Key: "r", Name: "relaxed", Main: true, Reads: true, Long: "Enter a relaxed reading: the unstrung limbs to the line.",
+		Key: "r", Name: "relaxed", Main: true, Reads: true,
+		Long: "Enter a relaxed reading: the unstrung limbs to the line.",
 		Word: "relaxed reading", Title: "Relaxed: unstrung, to the line",
 		About: "The unstrung bow: the distances from the belly to the straight line through the handle. Type a " +
 			"minus where a limb bends away from the string.",

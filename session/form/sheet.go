@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -65,6 +66,14 @@ type Reply struct {
 	Says  string
 }
 
+// DoubtError says why a value is doubtful; who is sure keeps it.
+type DoubtError struct{ Says string }
+
+func (e DoubtError) Error() string { return e.Says }
+
+// keepIt stands behind each doubt.
+const keepIt = ": Enter again to keep"
+
 func newSheet(form, title string, finish func(s *Sheet) (Outcome, error)) *Sheet {
 	return &Sheet{
 		Form: form, Title: title, finish: finish,
@@ -82,19 +91,16 @@ func (s *Sheet) Place() (n, of int) {
 	return min(max(s.at-s.begins, 0)+1, of), of
 }
 
-// beginAt lets the sheet begin at question i.
 func (s *Sheet) beginAt(i int) {
 	s.begins = i
 	s.goTo(i)
 }
 
-// Done says whether the sheet stands behind its last question.
 func (s *Sheet) Done() bool { return s.at >= len(s.Questions) }
 
 // Begun is when the sheet was begun, where a draft says so; else zero.
 func (s *Sheet) Begun() time.Time { return s.begun }
 
-// full says whether each question was answered or left out.
 func (s *Sheet) full() bool {
 	return !slices.ContainsFunc(s.Questions, func(q Question) bool { _, ok := s.answers[q.Name]; return !ok })
 }
@@ -107,7 +113,6 @@ func (s *Sheet) Current() (q Question, ok bool) {
 	return s.hinted(s.Questions[s.at]), true
 }
 
-// hinted is a question with its hint by the other answers.
 func (s *Sheet) hinted(q Question) Question {
 	if q.hint != nil {
 		q.Hint = q.hint(s)
@@ -115,10 +120,8 @@ func (s *Sheet) hinted(q Question) Question {
 	return q
 }
 
-// mustAnswer says whether a question may not be left out.
 func (s *Sheet) mustAnswer(q Question) bool { return q.must || q.needs != nil && q.needs(s) }
 
-// goTo moves to question i, or as near as there is one; answers stay.
 func (s *Sheet) goTo(i int) { s.at = max(0, min(i, len(s.Questions))) }
 
 // Given returns the answer to question i as typed; ok is false where it was not reached yet.
@@ -144,7 +147,6 @@ func (s *Sheet) EnterAlone(i int) string {
 	return q.Preset
 }
 
-// MayLeave says whether question i may be left out.
 func (s *Sheet) MayLeave(i int) bool { return !s.mustAnswer(s.Questions[i]) }
 
 // Needed lists the questions that may not be left out and are not answered yet: "name", "upper limb".
@@ -199,29 +201,12 @@ func (s *Sheet) Answer(text string) Reply {
 
 // judge returns what an answer means and how it is taken. It doubts no answer that was asked about.
 func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
-	if text = strings.TrimSpace(text); text == "" {
-		text = q.Preset
+	text, err := s.understood(q, text)
+	if err == nil && q.check != nil && (text != "" || s.filled[q.Name] != "") {
+		err = q.check(s, text)
 	}
-	text, err := s.spelled(q, text)
 	if err != nil {
 		return "", Reply{Refused, err.Error()}
-	}
-	if text == "" && s.mustAnswer(q) {
-		return "", Reply{Refused, fmt.Sprintf("%s is needed: %s", q.Label, s.hinted(q).Hint)}
-	}
-	if text != "" && len(q.Choices) > 0 {
-		choice, ok := choose(q.Choices, text)
-		switch {
-		case ok:
-			text = choice
-		case !q.free:
-			return "", Reply{Refused, expected(q.Choices, text)}
-		}
-	}
-	if q.check != nil && (text != "" || s.filled[q.Name] != "") {
-		if err := q.check(s, text); err != nil {
-			return "", Reply{Refused, err.Error()}
-		}
 	}
 	if q.doubt != nil && text != "" && s.asked[q.Name] != text {
 		if doubt := q.doubt(s, text); doubt != "" {
@@ -229,6 +214,25 @@ func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
 		}
 	}
 	return text, Reply{State: Taken}
+}
+
+// understood writes an answer out, or the preset where there is none.
+func (s *Sheet) understood(q Question, text string) (string, error) {
+	text, err := s.spelled(q, cmp.Or(strings.TrimSpace(text), q.Preset))
+	switch {
+	case err != nil:
+		return "", err
+	case text == "" && s.mustAnswer(q):
+		return "", fmt.Errorf("%s is needed: %s", q.Label, s.hinted(q).Hint)
+	case text == "" || len(q.Choices) == 0:
+		return text, nil
+	}
+	if choice, ok := choose(q.Choices, text); ok {
+		return choice, nil
+	} else if !q.free {
+		return "", errors.New(expected(q.Choices, text))
+	}
+	return text, nil
 }
 
 // leave keeps what is typed at the current question without judging it.
@@ -310,7 +314,6 @@ func (s *Sheet) changed(name string) bool {
 	return !isFilled || s.answers[name] != filled
 }
 
-// retune lets the questions follow the answers.
 func (s *Sheet) retune() {
 	if s.tune != nil {
 		s.tune(s)

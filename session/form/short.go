@@ -56,15 +56,27 @@ func (s *Sheet) measures(q Question, text string) bool {
 	if err != nil {
 		return false
 	}
-	switch q.quantity() {
+	says, _, err := s.measured(q, full)
+	return err == nil && (says != "" || number.MatchString(full))
+}
+
+// measured prints a length or weight by the bow's rule or scale, "" for other answers; foreign says that it
+// was typed in another unit.
+func (s *Sheet) measured(q Question, full string) (says string, foreign bool, err error) {
+	switch what := q.quantity(); what {
 	case aLength, thin:
-		_, err = s.of.ParseLength(full)
+		rule, unit := s.of.Ruler(), measure.LengthNamed(full)
+		if what == thin {
+			rule.Step = s.of.Calliper().Step
+		}
+		l, err := s.of.ParseLength(full)
+		return rule.WithUnit(l), unit != "" && unit != s.of.Units.Length, err
 	case aForce:
-		_, err = s.of.ParseForce(full)
-	default:
-		return number.MatchString(full)
+		unit := measure.ForceNamed(full)
+		f, err := s.of.ParseForce(full)
+		return s.of.Weigher().WithUnit(f), unit != "" && unit != s.of.Units.Force, err
 	}
-	return err == nil
+	return "", false, nil
 }
 
 // Heard says how a text that is typed in short, or in another unit, is understood: "162mm is 6 3/8 in"; ""
@@ -72,35 +84,16 @@ func (s *Sheet) measures(q Question, text string) bool {
 func (s *Sheet) Heard(text string) string {
 	q, _ := s.Current()
 	text = strings.TrimSpace(text)
+	told := ""
 	if q.hear != nil && text != "" {
-		if heard := q.hear(text); heard != "" && heard != text {
-			return fmt.Sprintf("%s is %s", plain.Line(text), heard)
-		}
-		return ""
-	}
-	full, err := s.spelled(q, text)
-	if err != nil {
-		return ""
-	}
-	told, short := "", full != text
-	switch what := q.quantity(); what {
-	case aLength, thin:
-		l, err := s.of.ParseLength(full)
-		unit, rule := measure.LengthNamed(full), s.of.Ruler()
-		if what == thin {
-			rule.Step = s.of.Calliper().Step
-		}
-		if err == nil && (short || unit != "" && unit != s.of.Units.Length) {
-			told = rule.WithUnit(l)
-		}
-	case aForce:
-		f, err := s.of.ParseForce(full)
-		unit := measure.ForceNamed(full)
-		if err == nil && (short || unit != "" && unit != s.of.Units.Force) {
-			told = s.of.Weigher().WithUnit(f)
+		told = q.hear(text)
+	} else if full, err := s.spelled(q, text); err == nil {
+		says, foreign, err := s.measured(q, full)
+		if err == nil && (full != text || foreign) {
+			told = says
 		}
 	}
-	if told == "" {
+	if told == "" || told == text {
 		return ""
 	}
 	return fmt.Sprintf("%s is %s", plain.Line(text), told)

@@ -42,7 +42,7 @@ func showIn(t rapid.TB, s *shop.Shop, shown measure.Units) {
 
 func exported(t testing.TB, s *shop.Shop, bench *shop.Bench) string {
 	t.Helper()
-	return booktest.Written(t, must(s.Export(bench.Story().Bow().ID))(t))
+	return booktest.Written(t, bench.Story().Record())
 }
 
 // enter types answers into a form and saves it; the rest is left out, or as it was filled in.

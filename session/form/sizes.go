@@ -33,8 +33,9 @@ const regrown measure.Length = 0.02
 
 func measureKind() Kind {
 	return Kind{
-		Key: "m", Name: "measure", Reads: true, Long: "Enter depths and widths of the limbs by calliper; the " +
-			"plan then gives depth, and strokes once you counted some.",
+		Key: "m", Name: "measure", Reads: true,
+		Long: "Enter depths and widths of the limbs by calliper; the plan then gives depth, and strokes once " +
+			"you counted some.",
 		Form: "measure", Word: "measuring", Of: sizesSheet,
 		About: "The limbs as they are now, by calliper: depth from belly to back, and width across. Any " +
 			"stations will do. With them the plan gives wood in inches and strokes. Measured before the first " +
@@ -73,7 +74,6 @@ func sizesSheet(story session.Story) *Sheet {
 	return s
 }
 
-// field asks for the size at a station of a limb.
 func (z size) field(bow model.Bow, side model.Side, i int) field[model.Bow] {
 	q := Question{
 		Name: z.at(side, i), Label: z.name, Unit: string(bow.Units.Length), measures: thin,
@@ -100,10 +100,8 @@ func (z size) field(bow model.Bow, side model.Side, i int) field[model.Bow] {
 		})
 }
 
-// at names the question of a station in drafts.
 func (z size) at(side model.Side, i int) string { return stationName(side, i) + "." + z.name }
 
-// known returns a size as the description has it.
 func (z size) known(bow model.Bow, side model.Side, i int) maybeLength {
 	if row := *z.row(&bow.Limbs[side]); i < len(row) {
 		return row[i]

@@ -69,7 +69,6 @@ func usualStations(unit measure.LengthUnit) []measure.Length {
 	return stations
 }
 
-// within returns the stations that lie on a limb of the given length.
 func within(stations []measure.Length, limb measure.Length) []measure.Length {
 	for len(stations) > 0 && stations[len(stations)-1] > limb {
 		stations = stations[:len(stations)-1]
@@ -93,7 +92,6 @@ func moved(row []maybeLength, from, to []measure.Length) []maybeLength {
 	return out
 }
 
-// placeList prints places as they are typed.
 func placeList(at []measure.Length, print func(measure.Length) string) string {
 	texts := make([]string, len(at))
 	for i, l := range at {

@@ -35,9 +35,6 @@ func Values(text string) []string {
 	return values
 }
 
-// isNought says whether words begin with 0 and a fraction, which are two values in a row.
-func isNought(words []string) bool { return words[0] == "0" && len(words) > 1 && isFraction(words[1]) }
-
 func isWhole(word string) bool {
 	word = strings.TrimLeft(word, "+-−")
 	return word != "" && strings.Trim(word, "0123456789") == ""

@@ -1,12 +1,15 @@
 package report
 
 import (
+	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
@@ -17,7 +20,10 @@ import (
 // value is left out. a is what its readings say, nil while that is being worked out.
 func Card(story session.Story, f verdict.Finishing, a *verdict.Advice) Document {
 	places := placesOf(story, f, a)
-	d := Document{Kind: "card", Title: session.NameOf(story.Bow()), Open: true}
+	d := Document{Kind: "card half-letter", Title: session.NameOf(story.Bow()), Card: true}
+	if story.Bow().Units.Length != measure.Inch {
+		d.Kind = "card a5"
+	}
 	if missing := f.Missing(); len(missing) > 0 {
 		d.Facts = []fact{{Value: "DRAFT. Not done yet: " + strings.Join(missing, ", ")}}
 		delete(places, "day")
@@ -29,10 +35,51 @@ func Card(story session.Story, f verdict.Finishing, a *verdict.Advice) Document 
 		}
 		d.Facts = append(d.Facts, fact{Name: name, Value: value})
 	}
+	if pulls := pullsTable(a); pulls != nil {
+		heading := "What it pulls"
+		if f.Mark.Or(finish.Mark{}).Weighed == finish.Finished {
+			heading += " when new"
+		}
+		d.Parts = append(d.Parts, part{Heading: heading, Blocks: []block{{Table: pulls}}})
+	}
 	if care := fill(f.Settings.Card.Care, places); len(care) > 0 {
 		d.Parts = append(d.Parts, part{Heading: "Keeping and shooting it", Blocks: []block{{List: care}}})
 	}
 	return d
+}
+
+// pullsTable is the weight at each inch from 24, or every 2 cm from 60, to the order, by the last weighing;
+// nil before that. Draws are told as they were ordered, to the belly or to the back.
+func pullsTable(a *verdict.Advice) *table {
+	if a == nil {
+		return nil
+	}
+	bow, rule := a.Bow, a.Bow.Ruler()
+	order, ordered := bow.Order.Draw.Get()
+	first, step := measure.Length(24), measure.Length(1)
+	if rule.Unit != measure.Inch {
+		first, step = measure.Centimetre.Length(60), measure.Centimetre.Length(2)
+	}
+	for first > order-2*step {
+		first -= step // of a bow for a short draw
+	}
+	var draws []float64
+	beyond := order - measure.Length(a.Draw) // the handle's depth, where the draw is told to the back
+	for draw := first; draw < order-step/8; draw += step {
+		draws = append(draws, float64(draw-beyond))
+	}
+	pulls := a.AsWeighed(append(draws, a.Draw)...)
+	if !ordered || len(pulls) == 0 {
+		return nil
+	}
+	scale := bow.Weigher()
+	t := table{Head: []string{"drawn (" + string(rule.Unit) + ")"},
+		Rows: [][]string{{"weight (" + scale.Unit.Symbol() + ")"}}}
+	for _, pull := range pulls {
+		t.Head = append(t.Head, rule.Short(measure.Length(pull.Draw)+beyond))
+		t.Rows[0] = append(t.Rows[0], scale.Print(measure.Force(pull.Force.Estimate)))
+	}
+	return &t
 }
 
 var cardPlace = regexp.MustCompile(`\{[a-z_]+\}`)
@@ -58,29 +105,89 @@ func fill(lines []string, places map[string]string) []string {
 func placesOf(story session.Story, f verdict.Finishing, a *verdict.Advice) map[string]string {
 	bow := story.Bow()
 	ruler := bow.Ruler()
-	day := f.Now // of handing over
-	for _, stage := range f.Progress.Stages {
-		if n := len(stage.Done); n > 0 && stage.Step() == model.HandedOver {
-			day = stage.Done[n-1].At.In(f.Now.Location())
-			break
-		}
-	}
 	places := map[string]string{
 		"name": session.NameOf(bow), "number": plain.Line(bow.Number), "for": plain.Line(bow.Order.For),
-		"wood": plain.Line(bow.Wood), "maker": plain.Line(f.Settings.Card.Maker), "mark": plain.Line(f.Stamped),
-		"bow_length": ruler.WithUnit(bow.Length()), "hand": string(bow.Order.Hand),
-		"string": sayString(story, a), "day": day.Format(time.DateOnly),
-		"brace": known(braceHeight(story), ruler.WithUnit),
+		"wood": plain.Line(bow.Wood), "mark": plain.Line(f.Stamped), "maker": plain.Line(f.Settings.Card.Maker),
+		"contact": plain.Line(f.Settings.Card.Contact), "bow_length": ruler.WithUnit(bow.Length()),
+		"hand": string(bow.Order.Hand), "string": sayString(story, a), "up": sayUpper(story),
+		"day": f.Dates.Print(handedOver(f)), "brace": known(braceHeight(story), ruler.WithUnit),
 	}
 	if draw, known := bow.Order.Draw.Get(); known {
 		places["draw"] = ruler.Short(draw) + " " + string(ruler.Unit)
 		places["draw_to"] = session.SayDrawTo(bow.Order.DrawTo)
 	}
-	if mark, known := f.Mark.Get(); known && !mark.Foretold() {
-		scale := measure.Scale{Unit: bow.Units.Force, Step: bow.Units.Force.Force(f.Settings.Mark.Step)}
-		places["weight"] = scale.Short(mark.Weight) + " " + bow.Units.Force.Symbol()
+	if strings.Contains(strings.ToLower(bow.Wood), "yew") {
+		places["yew"] = "Yew"
+	}
+	weight, unit := stampedWeight(f)
+	if weight > 0 {
+		in := func(unit measure.ForceUnit) string {
+			return measure.Scale{Unit: unit, Step: unit.Force(0.1)}.Short(weight) + " " + unit.Symbol()
+		}
+		if places["weight"] = in(unit); unit != bow.Units.Force {
+			places["weight"] += " (" + in(bow.Units.Force) + ")"
+		}
+		grains := leastArrow * float64(weight)
+		grams := grains * gramsPerGrain
+		places["arrow"] = fmt.Sprintf("%.0f grains (%.0f g)", math.Ceil(grains/10)*10, math.Ceil(grams))
 	}
 	return places
+}
+
+// handedOver is when the bow was handed over, or now.
+func handedOver(f verdict.Finishing) time.Time {
+	for _, stage := range f.Progress.Stages {
+		if n := len(stage.Done); n > 0 && stage.Step() == model.HandedOver {
+			return stage.Done[n-1].At.In(f.Now.Location())
+		}
+	}
+	return f.Now
+}
+
+// leastArrow is the lightest arrow for a wooden bow, in grains a pound of draw weight: common practice, no
+// published source. A grain is 64.79891 mg (NIST SP 811, from memory).
+const (
+	leastArrow    = 10
+	gramsPerGrain = 0.06479891
+)
+
+var weightInStamp = regexp.MustCompile(`(?i)\d+(?:[.,]\d+)?\s*(?:lbf|lbs|lb|#|pounds?|kgf|kg|n)(?:\W|$)`)
+
+// stampedWeight is the weight that the bow was stamped with, in the stamp's unit, or else what it should be
+// stamped with; 0 where neither is known.
+func stampedWeight(f verdict.Finishing) (measure.Force, measure.ForceUnit) {
+	text := strings.TrimRight(weightInStamp.FindString(f.Stamped), " @,;:.-/")
+	if unit := measure.ForceNamed(text); unit != "" {
+		if weight, err := measure.ParseForce(text, unit); err == nil {
+			return weight, unit
+		}
+	}
+	if mark, known := f.Mark.Get(); known && !mark.Foretold() {
+		return mark.Weight, f.Bow.Units.Force
+	}
+	return 0, ""
+}
+
+// sayUpper tells an archer which limb is the upper one: by its length, or by its gap to the string; "" where
+// both are alike.
+func sayUpper(story session.Story) string {
+	bow, rule := story.Bow(), story.Bow().Ruler()
+	length := bow.Limbs[model.Upper].Length
+	switch longer := rule.Round(length - bow.Limbs[model.Lower].Length); {
+	case longer > 0:
+		return "the longer one, by " + rule.WithUnit(longer)
+	case longer < 0:
+		return "the shorter one, by " + rule.WithUnit(-longer)
+	}
+	tiller, _ := story.TillerOf(len(story.Passes) - 1)
+	gap, _ := tiller.AtAim()
+	switch wider := rule.Round(gap.Difference); {
+	case wider > 0:
+		return "the one farther from the string, by " + rule.WithUnit(wider)
+	case wider < 0:
+		return "the one nearer to the string, by " + rule.WithUnit(-wider)
+	}
+	return ""
 }
 
 // sayString is the length of the string that braced the bow last, or else that which the readings say would

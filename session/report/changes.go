@@ -30,7 +30,7 @@ func changes(story session.Story, sitting session.Session) []block {
 	}
 	was, wasKnown := lastTiller(bow, before)
 	if now, nowKnown := lastTiller(bow, during); wasKnown && nowKnown {
-		points.addf("Braced, upper − lower gap at %s: was %s, now %s.",
+		points.addf("Tiller at %s (braced, upper − lower): was %s, now %s.",
 			rule.WithUnit(was.At), rule.PrintSigned(was.Difference), signed(rule, now.Difference))
 	}
 	points.add(movedReadings(bow, pulled, pulls))
@@ -85,7 +85,7 @@ func movedReadings(bow model.Bow, before, during []model.Pull) string {
 		if len(moves) == 0 {
 			return ""
 		}
-		return fmt.Sprintf("Drawn %s, the distances to the %s that changed most: %s.",
+		return fmt.Sprintf("Drawn to %s, the distances to the %s changed most: %s.",
 			bow.Ruler().WithUnit(now.Draw), now.From, strings.Join(moves, ", "))
 	}
 	return ""

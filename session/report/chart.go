@@ -13,6 +13,7 @@ import (
 type chart struct {
 	x, y   axis
 	yDown  bool
+	equal  bool // both axes to one scale
 	series []series
 	spans  []span
 }
@@ -21,7 +22,8 @@ type chart struct {
 type axis struct {
 	min, max float64
 	label    string
-	ticks    []tick // nil puts them at round figures
+	ticks    []tick  // nil puts them at round figures
+	fine     float64 // how far apart small ticks are; 0 for none
 }
 
 type tick struct {
@@ -35,6 +37,7 @@ type series struct {
 	x, y      []float64
 	low, high []float64 // empty, or as long as x
 	look      look
+	shade     bool // the area under it is shaded
 }
 
 // span marks a stretch of the horizontal axis with a letter, at the top.

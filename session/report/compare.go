@@ -129,14 +129,19 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 
 // hours are those of all sessions, to the quarter.
 func hours(story session.Story) string {
-	var all time.Duration
-	for _, sitting := range story.Sessions {
-		all += sitting.To.Sub(sitting.From)
-	}
+	all := inSessions(story)
 	if all == 0 {
 		return ""
 	}
 	return strconv.FormatFloat(math.Round(4*all.Hours())/4, 'f', -1, 64) + " h"
+}
+
+// inSessions is how long all sessions took.
+func inSessions(story session.Story) (all time.Duration) {
+	for _, sitting := range story.Sessions {
+		all += sitting.To.Sub(sitting.From)
+	}
+	return all
 }
 
 func some(n int) string { return strings.TrimPrefix(strconv.Itoa(n), "0") }

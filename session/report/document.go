@@ -17,11 +17,12 @@ type Document struct {
 	Parts []part
 
 	// What only a page has.
-	Kind               string // a class of its body
-	Open               bool   // show the parts at once, not on a click
-	Lead               string // a line under the title
-	Figures            []fact // those that are written large
-	Findings, Cautions []string
+	Kind               string   // a class of its body
+	Open               bool     // show the parts at once, not on a click
+	Card               bool     // a sheet to keep: its parts stand open, with nothing to click
+	Lead               string   // a line under the title
+	Figures            []fact   // those that are written large
+	Findings, Cautions []string // findings by the letters that they have in the picture
 	Pictures           []picture
 	Passes             *table
 	Strips             *strips
@@ -30,7 +31,10 @@ type Document struct {
 }
 
 // fact is a name with its value; a name may be missing.
-type fact struct{ Name, Value, Beside string }
+type fact struct {
+	Name, Value, Beside string
+	Told                bool // left out of a page, which has it in its lead or its figures
+}
 
 // part is a run of blocks under a heading, which may be missing.
 type part struct {
@@ -53,6 +57,7 @@ type table struct {
 	Caption string
 	Head    []string
 	Rows    [][]string // each as long as Head
+	Words   bool       // the last column has words: left-aligned, wrapped in a text
 }
 
 // Title is the caption without the colon that leads to the table in a text.
@@ -73,7 +78,7 @@ type tally struct {
 	Scrapes [6]struct{} // as many as fit on a page
 }
 
-// grid is the questions of one form, a row each, with columns to fill in.
+// grid is the questions of a form, a row each, with columns to fill in, and last time's answers.
 type grid struct {
 	Caption, Caution string
 	Columns          []string
@@ -89,8 +94,17 @@ type group struct {
 	Rows       []question
 }
 
-// question has a unit of its own where its group has none.
-type question struct{ Label, Unit string }
+// question has a unit of its own where its group has none, and a cell in each column.
+type question struct {
+	Label, Unit string
+	Cells       []answer
+}
+
+// answer is room for one, or last time's in grey: "" where there was none.
+type answer struct {
+	Last bool
+	Text string
+}
 
 // add puts blocks behind the last part.
 func (d *Document) add(blocks ...block) {

@@ -11,10 +11,10 @@ import (
 
 // Sizes in units of the viewBox, which is as wide as a phone, so that letters keep about their size.
 const (
-	chartWidth  = 440
-	plotHeight  = 224
-	leftMargin  = 42
-	rightMargin = 12
+	chartWidth  = 356
+	plotHeight  = 186
+	leftMargin  = 34
+	rightMargin = 8
 	topMargin   = 36
 	tickRoom    = 18
 	labelRoom   = 16
@@ -22,17 +22,19 @@ const (
 	letterWidth = 6.6 // a guess for most letters; too wide a guess only wraps the legend early
 
 	plotLeft, plotRight = float64(leftMargin), float64(chartWidth - rightMargin)
-	plotTop, plotBottom = float64(topMargin), float64(topMargin + plotHeight)
+	plotTop             = float64(topMargin)
 )
 
 // drawing is a chart laid out for the template, which draws it from back to front.
 type drawing struct {
 	picture
 	Width, Height int
-	Areas         []string
+	Areas         []area
 	Paths         []path
 	Texts         []text
 }
+
+type area struct{ Class, D string }
 
 type path struct {
 	Class, D, Width, Dash string
@@ -46,6 +48,7 @@ func (p picture) Drawing() drawing {
 	d := drawing{picture: p, Width: chartWidth}
 	d.axes()
 	for _, s := range p.chart.series {
+		d.shade(s)
 		d.band(s)
 	}
 	for _, s := range p.chart.series {
@@ -54,7 +57,7 @@ func (p picture) Drawing() drawing {
 	for _, s := range p.chart.spans {
 		d.span(s)
 	}
-	d.Height = int(math.Ceil(d.legend(plotBottom + tickRoom + labelRoom)))
+	d.Height = int(math.Ceil(d.legend(d.bottom() + tickRoom + labelRoom)))
 	return d
 }
 
@@ -62,16 +65,23 @@ func (d *drawing) px(x float64) float64 {
 	return plotLeft + (plotRight-plotLeft)*(x-d.chart.x.min)/(d.chart.x.max-d.chart.x.min)
 }
 
+// py is the height of a value; one beyond the axis lies on its edge.
 func (d *drawing) py(y float64) float64 {
 	share := (y - d.chart.y.min) / (d.chart.y.max - d.chart.y.min)
 	if !d.chart.yDown {
 		share = 1 - share
 	}
-	return plotTop + plotHeight*share
+	return plotTop + (d.bottom()-plotTop)*max(0, min(1, share))
 }
 
-// edge is how the borders of a band look.
-var edge = look{class: "edge", width: 0.8, dash: "1 3"}
+// bottom is where the plot ends: its height is the usual one, or follows from equal scales.
+func (d *drawing) bottom() float64 {
+	c := d.chart
+	if !c.equal {
+		return plotTop + plotHeight
+	}
+	return plotTop + (plotRight-plotLeft)*(c.y.max-c.y.min)/(c.x.max-c.x.min)
+}
 
 // n formats a number for an attribute, to a tenth of a unit: no eye sees finer.
 func n(v float64) string {
@@ -87,21 +97,39 @@ func (d *drawing) axes() {
 		d.Paths = append(d.Paths, path{Class: "grid", D: line, Width: "0.6", Faint: true})
 		d.Texts = append(d.Texts, text{X: n(plotLeft - 5), Y: n(y + 4), Anchor: "end", Text: t.label})
 	}
+	for x := d.chart.x.fine; x > 0 && x <= d.chart.x.max && d.chart.x.max < 200; x += d.chart.x.fine {
+		d.Paths = append(d.Paths, path{Class: "axis", D: "M" + xy(d.px(x), d.bottom()) + "v2", Width: "0.6"})
+	}
 	end := math.Inf(-1) // of the label before
 	for _, t := range d.chart.x.marks() {
 		x, half := d.px(t.at), letterWidth*float64(utf8.RuneCountInString(t.label))/2
-		d.Paths = append(d.Paths, path{Class: "axis", D: "M" + xy(x, plotBottom) + "v4", Width: "0.8"})
-		if x-half > end+2 {
-			d.Texts = append(d.Texts, text{X: n(x), Y: n(plotBottom + 15), Anchor: "middle", Text: t.label})
+		d.Paths = append(d.Paths, path{Class: "axis", D: "M" + xy(x, d.bottom()) + "v4", Width: "0.8"})
+		if x-half > end+5 {
+			d.Texts = append(d.Texts, text{X: n(x), Y: n(d.bottom() + 15), Anchor: "middle", Text: t.label})
 			end = x + half
 		}
 	}
-	frame := "M" + xy(plotLeft, plotTop) + "V" + n(plotBottom) + "H" + n(plotRight)
-	d.Paths = append(d.Paths, path{Class: "axis", D: frame, Width: "0.8"})
-	foot := n(plotBottom + tickRoom + 12)
+	frame := "M" + xy(plotLeft, plotTop) + "V" + n(d.bottom()) + "H" + n(plotRight)
+	if !d.chart.equal {
+		d.Paths = append(d.Paths, path{Class: "axis", D: frame, Width: "0.8"})
+	}
+	foot := n(d.bottom() + tickRoom + 12)
 	d.Texts = append(d.Texts,
 		text{X: "2", Y: "13", Class: "label", Text: d.chart.y.label},
 		text{X: n(plotRight), Y: foot, Anchor: "end", Class: "label", Text: d.chart.x.label})
+}
+
+// shade fills what lies between a line and the foot of the plot.
+func (d *drawing) shade(s series) {
+	if last := len(s.x) - 1; s.shade && last >= 0 {
+		var line []string
+		for i, x := range s.x {
+			line = append(line, xy(d.px(x), d.py(s.y[i])))
+		}
+		foot := d.py(0)
+		d.Areas = append(d.Areas, area{"shade",
+			"M" + xy(d.px(s.x[0]), foot) + "L" + strings.Join(line, "L") + "L" + xy(d.px(s.x[last]), foot) + "Z"})
+	}
 }
 
 // band fills the range around a line: along the upper edge, and back along the lower.
@@ -117,10 +145,8 @@ func (d *drawing) band(s series) {
 	}
 	if len(over) > 0 {
 		slices.Reverse(back)
-		d.Areas = append(d.Areas, "M"+strings.Join(append(over, back...), "L")+"Z")
+		d.Areas = append(d.Areas, area{"band", "M" + strings.Join(append(over, back...), "L") + "Z"})
 	}
-	d.line(series{x: s.x, y: s.low, look: edge})
-	d.line(series{x: s.x, y: s.high, look: edge})
 }
 
 func (d *drawing) line(s series) {
@@ -156,8 +182,8 @@ func (d *drawing) stroke(l look, line, marks string) {
 func (d *drawing) span(s span) {
 	from, to := min(d.px(s.from), d.px(s.to)), max(d.px(s.from), d.px(s.to))
 	bracket := fmt.Sprintf("M%s %dv-6H%sv6", n(from), topMargin+4, n(to))
-	const foot = topMargin + plotHeight
-	sides := fmt.Sprintf("M%s %dV%dM%s %dV%d", n(from), topMargin+6, foot, n(to), topMargin+6, foot)
+	foot := n(d.bottom())
+	sides := fmt.Sprintf("M%s %dV%sM%s %dV%s", n(from), topMargin+6, foot, n(to), topMargin+6, foot)
 	d.Paths = append(d.Paths,
 		path{Class: "finding", D: bracket, Width: "1.6"},
 		path{Class: "finding", D: sides, Width: "0.8", Dash: "2 5"})
@@ -182,9 +208,8 @@ func (d *drawing) legend(y float64) float64 {
 		place(s.name, func(x, y float64) { d.stroke(s.look, "M"+xy(x, y)+"h30", "M"+xy(x+15, y)+s.look.mark.path) })
 	}
 	if slices.ContainsFunc(named, func(s series) bool { return s.low != nil }) {
-		place("90% range", func(x, y float64) {
-			d.Areas = append(d.Areas, "M"+xy(x, y-4)+"h30v8h-30z")
-			d.stroke(edge, "M"+xy(x, y-4)+"h30M"+xy(x, y+4)+"h30", "")
+		place("likely", func(x, y float64) {
+			d.Areas = append(d.Areas, area{"band", "M" + xy(x, y-4) + "h30v8h-30z"})
 		})
 	}
 	return y + legendLine + 6

@@ -172,7 +172,7 @@ func storyOf(t testing.TB, doc []byte) session.Story {
 func subject(story session.Story, number int) Subject {
 	practice := verdict.Practice{Settings: verdict.Usual()}
 	f := verdict.FinishingOf(story, finish.Usual(), practice.Settings.Takes, today, date.ISO)
-	return Subject{Story: story, Session: number, Practice: practice, Finishing: f, Place: place}
+	return Subject{Story: story, Session: number, Practice: practice, Finishing: f, Place: place, Readings: true}
 }
 
 // documentOf is the whole story where number is 0, else one session.
@@ -193,6 +193,6 @@ func pageOf(t testing.TB, story session.Story, number int) string {
 func tallyOf(t testing.TB, story session.Story) string {
 	t.Helper()
 	var b strings.Builder
-	must(t, Tally(&b, story))
+	must(t, Tally(&b, subject(story, 0)))
 	return b.String()
 }

@@ -25,7 +25,7 @@ func Formats() []Format {
 	return []Format{
 		{"text", "text", ".txt", storyIn(writeText), writeText},
 		{"markdown", "Markdown", ".md", storyIn(writeMarkdown), writeMarkdown},
-		{"html", "web page", ".html", storyIn(writePage), writePage},
+		{"html", "web page", ".html", writeStoryPage, writePage},
 		{"csv", "table (CSV)", ".csv", writeCSV, nil},
 		{"json", "JSON", ".json", writeJSON, nil},
 	}
@@ -76,6 +76,11 @@ func storyIn(render func(io.Writer, Document) error) func(io.Writer, Subject) er
 	}
 }
 
+func writeStoryPage(w io.Writer, of Subject) error {
+	of.Readings = true
+	return storyIn(writePage)(w, of)
+}
+
 func writeCSV(w io.Writer, of Subject) error {
 	if _, err := of.then(); err != nil {
 		return err
@@ -84,5 +89,5 @@ func writeCSV(w io.Writer, of Subject) error {
 	for _, sitting := range of.sessions() {
 		lines = append(lines, of.Story.LinesIn(sitting)...)
 	}
-	return csv.Write(w, of.Story.Bow(), lines, of.Place)
+	return csv.Write(w, of.Story.Bow(), lines, of.Place, of.PlainCSV)
 }

@@ -105,11 +105,24 @@ func TestTheTextTellsWhoeverNeverSawTheScreen(t *testing.T) {
 				wants = append(wants, f.Says)
 			}
 		}
-		for _, want := range append(wants, "How to read the figures: a place on a limb is its distance",
+		for _, want := range append(wants, "How to read the tables: a place is so far out",
 			"What the readings say", "Session 1, ") {
 			if !strings.Contains(said, want) {
 				t.Errorf("%s: the text does not say %q", story.Bow().Name, want)
 			}
+		}
+		of.Readings = false
+		short, err := Of(of)
+		must(t, err)
+		text := short.TextIn(paperWidth)
+		lines, all := strings.Count(text, "\n"), strings.Count(d.TextIn(paperWidth), "\n")
+		if lines*2 > all && len(story.Lines) > 10 || strings.Contains(text, "How to read") {
+			t.Errorf("%s: without its readings the text is no shorter:\n%s", story.Bow().Name, text)
+		}
+		pull, pass, _ := story.Weight()
+		row := fmt.Sprintf(`(?m)^  %d +%s `, pass, session.SayPeak(story.Bow(), pull))
+		if !regexp.MustCompile(row).MatchString(text) {
+			t.Errorf("%s: no pass in the table is %s:\n%s", story.Bow().Name, row, text)
 		}
 		if handedOver := story.Stage() == "handed over"; handedOver && strings.Contains(said, "Stop line") {
 			t.Errorf("%s is handed over, and yet has a stop line", story.Bow().Name)

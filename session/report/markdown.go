@@ -46,7 +46,11 @@ func markdown(block block) string {
 		if t.Caption != "" {
 			said += escape(t.Caption) + "\n\n"
 		}
-		said += markdownRow(t.Head) + "| :--- |" + strings.Repeat(" ---: |", len(t.Head)-1) + "\n"
+		aligned := "| :--- |" + strings.Repeat(" ---: |", len(t.Head)-1)
+		if t.Words {
+			aligned = strings.TrimSuffix(aligned, " ---: |") + " :--- |"
+		}
+		said += markdownRow(t.Head) + aligned + "\n"
 		for _, row := range t.Rows {
 			said += markdownRow(row)
 		}

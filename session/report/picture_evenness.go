@@ -42,8 +42,7 @@ func evennessPicture(a verdict.Advice, left bool) (p picture, ok bool) {
 		from, to := along(bow, f.Side, measure.Length(f.From)), along(bow, f.Side, measure.Length(f.To))
 		c.spans = append(c.spans, span{from, to, letter(i)})
 	}
-	title := "How evenly it bends at " + bow.Ruler().WithUnit(measure.Length(a.Draw))
-	return picture{"evenness", title, sayEvenness(a, left), evennessTable(a, first), c}, true
+	return picture{"evenness", "Where does it bend too little?", sayEvenness(a, left), evennessTable(a, first), c}, true
 }
 
 // evennessLine is a limb in a pass; where the readings can't tell a place there is a gap.
@@ -104,23 +103,17 @@ func percent(share float64) string { return fmt.Sprintf("%+.0f%%", 100*share+0) 
 func letter(i int) string { return string(rune('A' + i)) }
 
 func sayEvenness(a verdict.Advice, left bool) string {
-	says := sentences{fmt.Sprintf("How much more or less than the aim each place bends at %s. The band is its "+
-		"range. Up is weak, down is stiff.", a.Bow.Ruler().WithUnit(measure.Length(a.Draw)))}
-	if left {
-		says.add("This is how it bent on the tree, before finishing.")
-		return strings.Join(says, " ")
-	}
-	for i, f := range a.Findings {
-		says.addf("%s: %s", letter(i), f.Says)
-	}
+	says := fmt.Sprintf("How much more or less than the aim each place bends at %s: up is weak, down is stiff.",
+		a.Bow.Ruler().WithUnit(measure.Length(a.Draw)))
 	switch {
+	case left:
+		return says + " This is how it bent on the tree, before finishing."
 	case len(a.Findings) > 0:
+		return says + " The letters are those of the stiff and weak spots above."
 	case len(a.Unsure) > 0:
-		says.add("The readings can't show every uneven place yet.")
-	default:
-		says.add(noneShows)
+		return says + " The readings can't show every uneven place yet."
 	}
-	return strings.Join(says, " ")
+	return says + " " + noneShows
 }
 
 // wayPicture is the weight at the order as it was foretold pass by pass, with its range, and the weight
@@ -152,14 +145,15 @@ func wayPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	}
 	c.series = append(c.series, way)
 	first, last := all[0], all[len(all)-1]
-	foretold := "The weight at %s, as each pass's readings foretold it: from %s (%s–%s) to %s (%s–%s)."
+	foretold := "The weight at %s on the tree, as each pass's readings foretold it: " +
+		"from %s (%s–%s) to %s (%s–%s)."
 	says := sentences{fmt.Sprintf(foretold,
 		at, print(first.Estimate), print(first.Low), print(first.High),
 		scale.WithUnit(measure.Force(last.Estimate)), print(last.Low), print(last.High))}
 	if wanted, known := a.Wanted.Get(); known {
 		c.level("wanted", wanted.Weight.In(scale.Unit), look{class: "aim", width: 1, dash: "2 3"})
-		says.addf("You want %s on the tree.", session.SayOrdered(bow, wanted.Weight))
+		says.addf("Wanted there: %s.", session.SayOrdered(bow, wanted.Weight))
 	}
 	c.fitY(false)
-	return picture{"way", "The weight's way", strings.Join(says, " "), t, c}, true
+	return picture{"way", "How did its weight come down?", strings.Join(says, " "), t, c}, true
 }

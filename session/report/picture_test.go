@@ -84,14 +84,14 @@ func TestTheDemoShopsPictures(t *testing.T) {
 			}
 			otherLength := func(row []string) bool { return len(row) != len(p.Table.Head) }
 			if len(p.Table.Rows) == 0 || slices.ContainsFunc(p.Table.Rows, otherLength) {
-				t.Errorf("%s: %s has the figures %q", name, p.Name, p.Table)
+				t.Errorf("%s: %s has the figures %v", name, p.Name, p.Table)
 			}
 			if looks := looksOf(p); len(slices.Compact(slices.Sorted(maps.Values(looks)))) < len(looks) {
 				t.Errorf("%s: in %s some lines look alike: %q", name, p.Name, looks)
 			}
 		}
-		if got := strings.Join(names, " "); got != "evenness way limbs force" &&
-			(name != "Locust for Bram" || got != "way limbs force") {
+		if got := strings.Join(names, " "); got != "evenness way shape force" &&
+			(name != "Locust for Bram" || got != "way shape force") {
 			t.Errorf("%s has the pictures %q", name, got)
 		}
 	}
@@ -108,22 +108,6 @@ func looksOf(p picture) map[string]string {
 	return looks
 }
 
-// TestPicturesSayWhatTheReadingsSay of a bow that was drawn to 18 in in five passes.
-func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
-	w := newWorkshop(t, ash())
-	w.add(t, pull(10, 12, nil, nil))
-	for pass := range 5 {
-		peak, tip := 31.4-0.5*measure.Force(pass), 1.625+measure.Length(pass)/8
-		w.add(t, model.Scrape{Limb: model.Upper, From: 4, To: 16, Tool: "scraper"}, model.Exercise{Pulls: 20},
-			pull(18, peak, row(0.375, 0.75, tip), row(0.375, 0.75, 1.5)))
-	}
-	w.add(t, pull(22, 36.9, nil, nil))
-	checkSays(t, pictures(w.story(), verdict.Advice{}, verdict.Verdict{}), map[string]string{
-		"limbs": "Boldest is pass 5, over passes 4, 3, 2 and 1. ",
-		"force": "The longest pull with a peak weighed 36.9 lb at 22 in.",
-	})
-}
-
 // TestPicturesSayWhatTheAdviceSays of the demo shop's Ash for Wren, which is stiff in its upper limb.
 func TestPicturesSayWhatTheAdviceSays(t *testing.T) {
 	ash := demoShop(t)["Ash for Wren"]
@@ -132,7 +116,10 @@ func TestPicturesSayWhatTheAdviceSays(t *testing.T) {
 		t.Fatal("no place of the bow is stiff, so this test can't fail")
 	}
 	for _, f := range ash.advice.Findings {
-		checkSays(t, all, map[string]string{"evenness": f.Says, "force": ash.advice.SayForecast(verdict.Verdict{})})
+		checkSays(t, all, map[string]string{"evenness": "The letters are those", "force": ash.advice.SayForecast(verdict.Verdict{})})
+		if d := documentOf(t, ash.story, 0); !slices.Contains(d.Findings, "A: "+f.Says) {
+			t.Errorf("the list has no letter A for %q: %q", f.Says, d.Findings)
+		}
 	}
 }
 
@@ -147,47 +134,44 @@ func checkSays(t *testing.T, all []picture, wants map[string]string) {
 	}
 }
 
-// TestTheBowHangsAsItStands to scale along its length.
-func TestTheBowHangsAsItStands(t *testing.T) {
-	ash := demoShop(t)["Ash for Wren"]
-	// The bow hangs: its tips lie lower than its roots, on either side, and a reading lies where a ruler
-	// would put it.
-	p, _ := limbsPicture(ash.story, ash.advice)
-	l := drawing{picture: p}
-	newest := p.chart.series[len(p.chart.series)-3 : len(p.chart.series)-1]
-	for side, s := range newest {
-		tip := len(s.x) - 1
-		down, right := l.py(s.y[tip])-l.py(s.y[0]), l.px(s.x[tip])-l.px(s.x[0])
-		if down < 100 || side == 0 && right < 100 || side == 1 && right > -100 {
-			t.Errorf("limb %d hangs %.1f down and %.1f to the right", side, down, right)
+// TestTheBowIsDrawnInTrueProportion: an inch along it is as long as one across, its limbs are as long as they
+// were described, and the string at full draw is as long as the one that braces it.
+func TestTheBowIsDrawnInTrueProportion(t *testing.T) {
+	for name, bow := range demoShop(t) {
+		p, ok := shapePicture(bow.story, bow.advice)
+		if !ok {
+			t.Fatalf("%s has no shape", name)
 		}
-	}
-	// 71 in of bow on the width of the plot: 32 in on the upper limb lie 34 in right of the middle of the
-	// handle.
-	plot := float64(chartWidth - leftMargin - rightMargin)
-	if got, want := l.px(newest[0].x[7]), leftMargin+plot*(2+33+34.0)/71; math.Abs(got-want) > 1e-9 {
-		t.Errorf("the station at 32 in lies at %.3f, want %.3f", got, want)
+		d := drawing{picture: p}
+		if along, across := d.px(1)-d.px(0), d.py(1)-d.py(0); math.Abs(along-across) > 1e-9 {
+			t.Errorf("%s: an inch is %v along and %v across", name, along, across)
+		}
+		lengths := make(map[string]float64)
+		strings := []float64{}
+		for _, s := range p.chart.series {
+			if s.look.class == "s5" && s.look.width < 1 {
+				strings = append(strings, lengthOf(s))
+			}
+			lengths[s.name] = lengthOf(s)
+		}
+		want := bow.advice.Bow.Length().In(bow.advice.Bow.Units.Length)
+		for _, pose := range []string{"braced", "unstrung"} {
+			if got, shown := lengths[pose]; shown && math.Abs(got-want) > want/200 {
+				t.Errorf("%s: %s it is %.2f long, described as %.2f", name, pose, got, want)
+			}
+		}
+		if math.Abs(strings[0]-strings[1]) > strings[0]/200 {
+			t.Errorf("%s: the string is %.2f long, drawn %.2f", name, strings[0], strings[1])
+		}
 	}
 }
 
-// TestLinesAreToldApartWithoutColour compares every two lines of a picture by dash and mark, as on a black
-// and white print.
-func TestLinesAreToldApartWithoutColour(t *testing.T) {
-	for name, bow := range demoShop(t) {
-		for _, p := range pictures(bow.story, bow.advice, bow.verdict) {
-			seen := make(map[string]string)
-			for _, s := range p.chart.series {
-				if s.name == "" {
-					continue
-				}
-				look := fmt.Sprint(s.look.dash, s.look.mark, s.look.bare, s.look.width > 3)
-				if other, taken := seen[look]; taken {
-					t.Errorf("%s: in %s %q looks like %q", name, p.Name, s.name, other)
-				}
-				seen[look] = s.name
-			}
-		}
+// lengthOf is how long a line is.
+func lengthOf(s series) (length float64) {
+	for i := 1; i < len(s.x); i++ {
+		length += math.Hypot(s.x[i]-s.x[i-1], s.y[i]-s.y[i-1])
 	}
+	return length
 }
 
 var figure = regexp.MustCompile(`-?\d+(\.\d+)?`)

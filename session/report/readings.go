@@ -14,8 +14,6 @@ import (
 // readBlocks returns tables of what an event read. told is false where it takes a sentence to tell it.
 func readBlocks(bow model.Bow, what model.Event) (blocks []block, told bool) {
 	switch e := what.(type) {
-	case model.Edit, model.Unknown:
-		return nil, true
 	case model.Relaxed:
 		if e.Readings.Any() {
 			return []block{readingsTable(bow, "Relaxed, from the belly to the line", e.Readings, false)}, true
@@ -30,7 +28,7 @@ func readBlocks(bow model.Bow, what model.Event) (blocks []block, told bool) {
 		if !e.Peak.Known() { // else the peak's table says how long
 			held = known(e.Held, func(d time.Duration) string { return ", held " + session.SayHeld(d) })
 		}
-		caption := fmt.Sprintf("Drawn %s%s, from the belly to the %s", bow.Ruler().WithUnit(e.Draw), held, e.From)
+		caption := fmt.Sprintf("Drawn to %s%s, from the belly to the %s", bow.Ruler().WithUnit(e.Draw), held, e.From)
 		return []block{readingsTable(bow, caption, e.Readings, false)}, true
 	}
 	return nil, false
@@ -80,7 +78,7 @@ func sayTiller(bow model.Bow, rows model.Readings) string {
 	if !known || !ok {
 		return ""
 	}
-	said := fmt.Sprintf("Tiller at %s: upper − lower gap ", rule.WithUnit(tiller.AimAt))
+	said := fmt.Sprintf("Tiller at %s (upper − lower): ", rule.WithUnit(tiller.AimAt))
 	if rule.Round(off) == 0 {
 		return said + signed(rule, off+aim) + ", as wanted."
 	}
@@ -98,7 +96,7 @@ func readingsTable(bow model.Bow, caption string, rows model.Readings, differenc
 		Caption: fmt.Sprintf("%s (%s):", caption, bow.Units.Length), Head: []string{"out", "upper", "lower"},
 	}
 	if difference {
-		t.Head = append(t.Head, "upper - lower")
+		t.Head = append(t.Head, "upper − lower")
 	}
 	for _, at := range session.Stations(bow) {
 		upper, lower := rows.At(model.Upper, at.Index[model.Upper]), rows.At(model.Lower, at.Index[model.Lower])

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"html"
 	"strings"
 	"testing"
 
@@ -8,6 +9,8 @@ import (
 	"pgregory.net/rapid"
 
 	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
 )
 
 // TestMarkdownTakesTextForText gives each place text that would be something else.
@@ -91,7 +94,7 @@ func TestACardIsItsDocumentAndNothingElse(t *testing.T) {
 		"<title>yew &amp; horn</title>", "<dt>Wood</dt><dd dir=\"auto\">yew &amp; horn</dd>",
 		"<p dir=\"auto\">yew &amp; horn</p>", "<details open><summary><h2>yew &amp; horn</h2>",
 		"<li dir=\"auto\">yew &amp; horn</li>", "<h3>yew &amp; horn</h3>", "<caption>yew &amp; horn</caption>",
-		"<th scope=\"row\">yew &amp; horn</th><td dir=\"auto\">yew &amp; horn</td>",
+		"<th>yew &amp; horn<td>yew &amp; horn",
 	} {
 		if !strings.Contains(html, want) {
 			t.Errorf("the card has no %s:\n%s", want, html)
@@ -108,19 +111,32 @@ func TestACardIsItsDocumentAndNothingElse(t *testing.T) {
 	}
 }
 
-// TestTheTallySheetAsksInTheOrderOfTheForms, with the stations of the bow.
+// TestTheTallySheetAsksInTheOrderOfTheForms, with the stations of the bow, under what the verdict allows, and with
+// last time's readings beside the empty cells.
 func TestTheTallySheetAsksInTheOrderOfTheForms(t *testing.T) {
 	for _, story := range demoStories(t) {
 		bow := story.Bow()
-		asks := []string{"draw <small>", "peak <small>"}
+		of, v := judged(t, story)
+		asks := []string{html.EscapeString(v.Say)}
+		if next, ok := of.Practice.Before.NextBy(v).Get(); ok && v.Most > 0 {
+			asks = append(asks, bow.Ruler().WithUnit(measure.Length(next.Draw))+"</p>", "Stop at",
+				bow.Weigher().WithUnit(bow.Rig.StopAt(next.StopAt.Or(0)))+"</p>")
+		}
+		pull, _ := story.LastPull()
+		_, on := story.Strings().Now()
+		rows, _, _ := story.Latest(session.Pose{Kind: model.KindPull, From: pull.From, Draw: story.LongestDraw(), On: on})
+		asks = append(asks, "draw <small>", "peak <small>")
 		for _, side := range model.Sides {
 			asks = append(asks, side.String()+" limb")
-			for _, station := range bow.Limbs[side].Stations {
-				asks = append(asks, ">"+bow.Ruler().Print(station)+"</th>"+strings.Repeat("<td></td>", 4))
+			for i, station := range bow.Limbs[side].Stations {
+				was := known(rows.At(side, i), bow.Ruler().Print)
+				asks = append(asks, ">"+bow.Ruler().Print(station)+"</th>",
+					`<td class="was">`+was+"</td>"+strings.Repeat("<td></td>", 4))
 			}
 		}
-		rest, found := tallyOf(t, story), true
-		for _, asked := range append(asks, "brace height <small>", "block length <small>", "Scraped") {
+		rest, found := unspanned(tallyOf(t, story)), true
+		for _, asked := range append(asks, "relaxed</th>", "brace height <small>", "block length <small>",
+			"Scraped", "depth</th>") {
 			if _, rest, found = strings.Cut(rest, asked); !found {
 				t.Fatalf("%s: %s is missing, or comes too early", bow.Name, asked)
 			}

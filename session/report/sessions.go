@@ -14,11 +14,10 @@ import (
 )
 
 // howToRead explains the figures to somebody who never saw the bow at the tree.
-const howToRead = "How to read the figures: a place on a limb is its distance from the handle, along the limb. " +
-	"The belly is the side that faces the string. A reading is its distance from the line through the handle, " +
-	"or the string. Below 0, the belly is on the other side of the line. Pass 0 is the bow as it " +
-	"first came to the tree. Each scraping after a reading begins the next. The peak is the most that the scale " +
-	"showed in a pull."
+const howToRead = "How to read the tables: a place is its distance from the handle, along the limb. The belly is " +
+	"the side towards the string. A reading is its distance from the line through the handle, or the string. " +
+	"With a minus it stands beyond the line. Pass 0 is the bow as it first came to the tree. Each scraping " +
+	"after a reading begins the next. The peak is the most that the scale showed in a pull."
 
 // facts say which bow it is and what is wanted of it.
 func facts(story session.Story) []fact {
@@ -40,20 +39,23 @@ func facts(story session.Story) []fact {
 	weight := ""
 	if pull, pass, ok := story.Weight(); ok {
 		peak := bow.Weigher().WithUnit(pull.Peak.Or(0))
-		weight = fmt.Sprintf("%s, drawn %s (pass %d)", peak, rule.WithUnit(pull.Draw)+session.SayLong(pull), pass)
+		weight = fmt.Sprintf("%s at %s (pass %d)", peak, rule.WithUnit(pull.Draw)+session.SayLong(pull), pass)
 	}
 	all := []fact{
-		{Name: "Number", Value: plain.Line(bow.Number)}, {Name: "Order", Value: session.SayOrder(bow, date.ISO)},
-		{Name: "Wood", Value: plain.Line(bow.Wood)}, {Name: "Limbs", Value: limbs}, {Name: "Aim", Value: aim},
-		{Name: "Stage", Value: story.Stage()}, {Name: "Weight so far", Value: weight},
+		{Name: "Number", Value: plain.Line(bow.Number), Told: true},
+		{Name: "Order", Value: session.SayOrder(bow, date.ISO), Told: true},
+		{Name: "Wood", Value: plain.Line(bow.Wood), Told: true}, {Name: "Limbs", Value: limbs},
+		{Name: "Aim", Value: aim}, {Name: "Stage", Value: story.Stage(), Told: true},
+		{Name: "Weight so far", Value: weight, Told: true},
 		{Name: "Lesson", Value: story.Lesson()},
 	}
 	return slices.DeleteFunc(all, func(f fact) bool { return f.Value == "" })
 }
 
 // session adds a part with what was done and read in one session, pass by pass.
-func (d *Document) session(story session.Story, sitting session.Session, place *time.Location) {
-	heading := fmt.Sprintf("Session %d%s", sitting.Number, sayTimes(sitting, place))
+func (d *Document) session(of Subject, sitting session.Session) {
+	story := of.Story
+	heading := fmt.Sprintf("Session %d%s", sitting.Number, sayTimes(sitting, of.Place))
 	d.Parts = append(d.Parts, part{Heading: heading})
 	if sitting.Number > 1 {
 		d.add(changes(story, sitting)...)
@@ -63,7 +65,7 @@ func (d *Document) session(story session.Story, sitting session.Session, place *
 		for end < len(rest) && rest[end].Pass == rest[0].Pass {
 			end++
 		}
-		d.add(passBlocks(story, rest[:end])...)
+		d.add(passBlocks(story, rest[:end], of.Readings)...)
 		rest = rest[end:]
 	}
 }
@@ -85,8 +87,9 @@ func sayTimes(sitting session.Session, place *time.Location) string {
 	return ", " + from + " to " + to
 }
 
-// passBlocks tells the lines of one pass within a session: what was done and read.
-func passBlocks(story session.Story, lines []session.Line) []block {
+// passBlocks tells the lines of one pass within a session: what was done and read, the readings in tables or in a
+// few words.
+func passBlocks(story session.Story, lines []session.Line, readings bool) []block {
 	bow, pass := story.Bow(), lines[0].Pass
 	heading := fmt.Sprintf("Pass %d", pass)
 	if pass == 0 {
@@ -103,6 +106,14 @@ func passBlocks(story session.Story, lines []session.Line) []block {
 		if !line.Counts() {
 			why := model.SayReason(line.Voided.Why)
 			void = append(void, fmt.Sprintf("%s (void: %s).", strings.TrimSuffix(said, "."), why))
+			continue
+		}
+		switch line.What.(type) {
+		case model.Edit, model.Unknown:
+			continue
+		}
+		if !readings {
+			done = append(done, said)
 			continue
 		}
 		if pull, isPull := line.What.(model.Pull); isPull && pull.Peak.Known() {

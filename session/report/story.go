@@ -3,9 +3,13 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 	"time"
 
+	"bendbook/model/date"
+	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/verdict"
 )
@@ -18,6 +22,8 @@ type Subject struct {
 	// Finishing is how far the bow is now; what is told of an earlier day takes its settings from it.
 	Finishing verdict.Finishing
 	Place     *time.Location // in which times are told
+	Readings  bool           // in text and Markdown, with tables of all that was read; a page has them always
+	PlainCSV  bool           // a table without the mark by which spreadsheets know UTF-8
 }
 
 // sessions are those in the report.
@@ -60,45 +66,59 @@ func Of(of Subject) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
+	a, err := of.Practice.Of(then)
+	return of.document(then, a, err), nil
+}
+
+// document tells the story as it stood then, with what its readings said; unmade says why they make no bow.
+func (s Subject) document(then session.Story, a verdict.Advice, unmade error) Document {
 	d := Document{
-		Kind: "summary", Title: session.NameOf(of.Story.Bow()), Facts: facts(of.Story), Lead: "The whole story",
-		Foot: foot(then, of.Place), Open: of.Session != 0, Passes: passTable(then),
+		Kind: "summary", Title: session.NameOf(s.Story.Bow()), Facts: facts(s.Story), Lead: s.lead(then),
+		Foot: foot(then, s.Place), Open: s.Session != 0, Passes: passTable(then),
 		Parts: []part{{}},
 	}
 	if d.Open {
-		number, all := of.Session, len(of.Story.Sessions)
-		d.Lead = fmt.Sprintf("Session %d of %d, and the bow as it stood after it", number, all)
+		number, all := s.Session, len(s.Story.Sessions)
+		d.Lead = fmt.Sprintf("Session %d of %d, and the bow as it stood after it. ", number, all) + d.Lead
 	}
 	wasRead := func(p session.Pass) bool { return len(p.Poses()) > 0 }
-	if slices.ContainsFunc(of.Story.Passes, wasRead) {
+	if s.Readings && slices.ContainsFunc(s.Story.Passes, wasRead) {
 		d.add(block{Text: howToRead})
 	}
-	a, err := of.Practice.Of(then)
-	d.Now = of.verdict(then, a, err)
-	if err == nil {
+	d.Now = s.verdict(then, a, unmade)
+	if unmade == nil {
 		d.say(a)
-		d.tell(stripsOf(a, of.Place))
+		tiller := func(f fact) bool { return strings.HasPrefix(f.Name, "Tiller") }
+		if slices.ContainsFunc(d.Figures, tiller) {
+			aim := slices.IndexFunc(d.Facts, func(f fact) bool { return f.Name == "Aim" })
+			d.Facts[max(aim, 0)].Told = true
+		}
+		d.tell(stripsOf(a, s.Place))
 	} else {
 		// The readings of a record that makes no bow can still be shown.
-		d.Cautions = append(d.Cautions, "The readings don't fit a bow: "+err.Error()+".")
+		d.Cautions = append(d.Cautions, "The readings don't fit a bow: "+unmade.Error()+".")
 	}
-	for _, sitting := range of.sessions() {
-		d.session(of.Story, sitting, of.Place)
+	for _, sitting := range s.sessions() {
+		d.session(s, sitting)
 	}
-	if len(of.sessions()) == 0 {
+	if len(s.sessions()) == 0 {
 		d.add(block{Text: "Nothing has been entered yet."})
 	}
 	d.Pictures = pictures(then, a, d.Now)
-	return d, nil
+	return d
 }
 
-// tell adds the strips, where there are any: to a page in place of the passes in words.
+// tell adds the passes as strips, where there are any, and as a table; a page has both in one.
 func (d *Document) tell(s *strips) {
-	if s == nil {
+	if len(d.Passes.Rows) == 0 {
 		return
 	}
-	d.Strips, d.Passes = s, nil
-	d.Parts = append(d.Parts, part{"Pass by pass", []block{{Text: s.Says}, {Strips: s}}, true})
+	blocks := []block{{Table: &table{Head: d.Passes.Head, Rows: d.Passes.Rows, Words: true}}}
+	if s != nil {
+		d.Strips = s
+		blocks = append([]block{{Text: s.Says}, {Strips: s}}, blocks...)
+	}
+	d.Parts = append(d.Parts, part{"Pass by pass", blocks, true})
 }
 
 // pictures returns the pictures that a story and its advice have figures for, in the order of the page.
@@ -108,7 +128,7 @@ func pictures(story session.Story, a verdict.Advice, v verdict.Verdict) []pictur
 		return evennessPicture(a, leftTree(a, v))
 	}
 	for _, draw := range []func(session.Story, verdict.Advice) (picture, bool){
-		evenness, wayPicture, limbsPicture, forcePicture,
+		evenness, wayPicture, shapePicture, forcePicture,
 	} {
 		if p, ok := draw(story, a); ok {
 			p.Table.Caption = p.Title
@@ -116,6 +136,53 @@ func pictures(story session.Story, a verdict.Advice, v verdict.Verdict) []pictur
 		}
 	}
 	return all
+}
+
+// lead is the bow in a line: of one that was handed over what it is and what it took, of any other the order.
+func (s Subject) lead(then session.Story) string {
+	bow := then.Bow()
+	var what sentences
+	if then.HandedOver() {
+		if places := placesOf(then, s.Finishing.Of(then), nil); places["weight"] != "" && places["draw"] != "" {
+			what.add(places["weight"] + " at " + places["draw"])
+		}
+	} else {
+		what.add(session.SayOrder(bow, date.ISO))
+	}
+	if number := plain.Line(bow.Number); number != "" {
+		what.add("No. " + number)
+	}
+	what.add(plain.Line(bow.Wood))
+	if then.HandedOver() {
+		what.add(sayMade(then, s.Place))
+		what.add(plain.Plural(then.Pass().Number, "%d pass", "%d passes", then.Pass().Number))
+		what.add(hoursAtTree(then))
+	}
+	return session.Capital(strings.Join(what, ", "))
+}
+
+// hoursAtTree are those of all sessions, to the hour; "" for less than one.
+func hoursAtTree(story session.Story) string {
+	if h := math.Round(inSessions(story).Hours()); h > 0 {
+		return fmt.Sprintf("%.0f h at the tree", h)
+	}
+	return ""
+}
+
+// sayMade is the month, or the months, in which the bow was made; "" where its entries have no time.
+func sayMade(story session.Story, place *time.Location) string {
+	if len(story.Sessions) == 0 || story.Sessions[0].From.IsZero() {
+		return ""
+	}
+	from, to := story.Sessions[0].From.In(place), story.LastAt().In(place)
+	switch first, last := from.Format("Jan 2006"), to.Format("Jan 2006"); {
+	case first == last:
+		return "made " + last
+	case from.Year() == to.Year():
+		return "made " + from.Format("Jan") + "–" + last
+	default:
+		return "made " + first + "–" + last
+	}
 }
 
 // foot gives the time of the last entry, so that a page made again from the same entries is the same.

@@ -36,13 +36,16 @@ func golden(t *testing.T, name, got string) {
 
 // Without what the readings say, which is the advice's own to test.
 func TestSummaryReadsAsItShould(t *testing.T) {
-	read := func(number int) Document {
-		d := documentOf(t, twoSessions(t), number)
+	read := func(number int, readings bool) Document {
+		of := subject(twoSessions(t), number)
+		of.Readings = readings
+		d, err := Of(of)
+		must(t, err)
 		d.Parts = slices.DeleteFunc(d.Parts, func(p part) bool { return p.Figured })
 		return d
 	}
-	golden(t, "whole.txt", read(0).TextIn(paperWidth))
-	golden(t, "second.md", read(2).Markdown())
+	golden(t, "whole.txt", read(0, false).TextIn(paperWidth))
+	golden(t, "second.md", read(2, true).Markdown())
 }
 
 // TestSummaryCanBeShownAnywhere: no line but a table's is wider than paper, and nothing steers a terminal.
@@ -109,7 +112,7 @@ func TestTheStoryTells(t *testing.T) {
 			[][]model.Event{{pull(18, 31, nil, nil), pull(18.0625, 30.5, nil, nil), braced(5.5)},
 				{pull(18, 29.5, nil, nil), braced(5.4375)}},
 			[]string{`^- Weight at 18 in: was 30\.5, now 29\.5 lb \(-1\.0\)\.$`,
-				`^- Braced, upper − lower gap at 8 in: was \+1/8, now \+1/16 in\.$`}, "Wood came off"},
+				`^- Tiller at 8 in \(braced, upper − lower\): was \+1/8, now \+1/16 in\.$`}, "Wood came off"},
 		"the changes also where the last pass has no pull yet": {
 			[][]model.Event{{pull(18, 31, nil, nil)}, {cut, pull(18, 29.5, nil, nil), cut}},
 			[]string{`^- Weight at 18 in: was 31\.0, now 29\.5 lb \(-1\.5\)\.\n- Wood came off in 2 places\.$`}, ""},

@@ -17,15 +17,16 @@ import (
 type strips struct {
 	Says   string // the history in words
 	Head   string
+	At     string // what the weight is: its unit and the draw
 	Rows   []stripRow
 	Legend []stripRun
 }
 
-// stripRow is a line: a pass and its day, the cells of both limbs, the weight and what came off.
+// stripRow is a line: a pass and its day, the cells of both limbs and the weight.
 type stripRow struct {
-	Before string
-	Cells  []stripRun
-	After  string
+	Pass, Day string
+	Cells     []stripRun
+	Weight    string
 }
 
 // stripRun are cells of one kind; a page colours them by their class.
@@ -33,11 +34,11 @@ type stripRun struct{ Class, Text string }
 
 // String is the row as text.
 func (r stripRow) String() string {
-	text := r.Before
+	text := padded(fmt.Sprintf("%3s  %s", r.Pass, r.Day), 16)
 	for _, run := range r.Cells {
 		text += run.Text
 	}
-	return strings.TrimRight(text+r.After, " ")
+	return strings.TrimRight(text+"  "+r.Weight, " ")
 }
 
 // Lines are the strips as text.
@@ -46,7 +47,11 @@ func (s strips) Lines() []string {
 	for _, row := range s.Rows {
 		lines = append(lines, row.String())
 	}
-	return append(lines, stripRow{Cells: s.Legend}.String())
+	legend := ""
+	for _, run := range s.Legend {
+		legend += run.Text
+	}
+	return append(lines, legend)
 }
 
 // stripsOf are those of an advice, days as told in a place; nil where no pass tells how the limbs bend.
@@ -57,9 +62,9 @@ func stripsOf(a verdict.Advice, place *time.Location) *strips {
 	scale := a.Bow.Weigher()
 	lower, upper := len(a.Strips[0].Limbs[model.Lower].Cells), len(a.Strips[0].Limbs[model.Upper].Cells)
 	at := fmt.Sprintf("%s at %s", scale.Unit.Symbol(), a.Bow.Ruler().Short(measure.Length(a.Draw)))
-	s := &strips{Says: strings.Join(a.SayHistory(date.ISO), " "),
+	s := &strips{Says: strings.Join(a.SayHistory(date.ISO), " "), At: at,
 		Head: padded("pass", 16) + padded("lower limb", lower+1) + padded("upper limb", upper) +
-			"  " + padded(at, 18) + "came off"}
+			"  " + at}
 	for _, strip := range a.Strips {
 		day, weight := "", "-"
 		if !strip.At.IsZero() {
@@ -69,10 +74,7 @@ func stripsOf(a verdict.Advice, place *time.Location) *strips {
 			weight = fmt.Sprintf("%s (%s–%s)", scale.Print(measure.Force(f.Estimate)),
 				scale.Print(measure.Force(f.Low)), scale.Print(measure.Force(f.High)))
 		}
-		s.Rows = append(s.Rows, stripRow{
-			Before: padded(fmt.Sprintf("%3d  %s", strip.Pass, day), 16), Cells: cellsOf(strip),
-			After: "  " + padded(weight, 18) + strip.Off,
-		})
+		s.Rows = append(s.Rows, stripRow{fmt.Sprint(strip.Pass), day, cellsOf(strip), weight})
 	}
 	for _, c := range []verdict.Cell{
 		verdict.Stiff, verdict.SlightlyStiff, verdict.Even, verdict.SlightlyWeak, verdict.Weak,

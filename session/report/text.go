@@ -39,32 +39,36 @@ func (d Document) TextIn(columns int) string {
 			if b.Len() > top && apart {
 				b.WriteByte('\n')
 			}
-			if words := block.Heading + block.Text; words != "" {
-				b.WriteString(wrap(columns, words, ""))
-			}
-			for _, point := range block.List {
-				b.WriteString(wrap(columns, point, "- "))
-			}
-			if block.Table != nil {
-				writeTextTable(&b, columns, *block.Table)
-			}
-			if block.Strips != nil {
-				b.WriteString("  " + strings.Join(block.Strips.Lines(), "\n  ") + "\n")
-			}
+			writeTextBlock(&b, columns, block)
 			before = block
 		}
 	}
 	return b.String()
 }
 
+func writeTextBlock(b *strings.Builder, columns int, block block) {
+	if words := block.Heading + block.Text; words != "" {
+		b.WriteString(wrap(columns, words, ""))
+	}
+	for _, point := range block.List {
+		b.WriteString(wrap(columns, point, "- "))
+	}
+	if block.Table != nil {
+		writeTextTable(b, columns, *block.Table)
+	}
+	if block.Strips != nil {
+		b.WriteString("  " + strings.Join(block.Strips.Lines(), "\n  ") + "\n")
+	}
+}
+
 // wrap breaks text between words, or within words that are too long. mark goes before the first line.
 func wrap(columns int, text, mark string) string {
 	var b strings.Builder
 	line, gap := mark, ""
-	for _, word := range words(text, columns-len(mark)) {
+	for _, word := range words(text, columns-uniseg.StringWidth(mark)) {
 		if gap != "" && uniseg.StringWidth(line+gap+word) > columns {
 			b.WriteString(line + "\n")
-			line, gap = strings.Repeat(" ", len(mark)), ""
+			line, gap = strings.Repeat(" ", uniseg.StringWidth(mark)), ""
 		}
 		line, gap = line+gap+word, " "
 	}
@@ -99,15 +103,18 @@ func writeTextTable(b *strings.Builder, columns int, t table) {
 		}
 	}
 	for _, row := range rows {
-		var line strings.Builder
+		line := ""
 		for i, cell := range row {
 			pad := strings.Repeat(" ", widths[i]-uniseg.StringWidth(cell))
-			if i == 0 {
-				line.WriteString("  " + cell + pad)
-			} else {
-				line.WriteString("   " + pad + cell)
+			switch {
+			case i == 0:
+				line = "  " + cell + pad
+			case t.Words && i == len(row)-1:
+				line = strings.TrimSuffix(wrap(columns, cell, line+"   "), "\n")
+			default:
+				line += "   " + pad + cell
 			}
 		}
-		b.WriteString(strings.TrimRight(line.String(), " ") + "\n")
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
 }

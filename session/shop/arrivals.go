@@ -4,7 +4,10 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
+	"strconv"
+	"time"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -13,9 +16,12 @@ import (
 
 // Arrivals are entries from a file, looked at and not kept yet.
 type Arrivals struct {
-	Are    []arrival // of each entry, in their order
-	New    int       // how many the book lacks
-	Differ int       // how many would contradict it
+	Are []arrival // of each entry, in their order
+	// Moved is how much later than in the book each entry is that differs by nothing else, as a table from
+	// another time zone has it; 0 for the others.
+	Moved  []time.Duration
+	New    int // how many the book lacks
+	Differ int // how many would contradict it
 
 	add []record.Item
 }
@@ -47,7 +53,7 @@ func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
 		return Arrivals{}, err
 	}
 	have := b.story.Record().Items
-	arrivals := Arrivals{Are: make([]arrival, len(entries))}
+	arrivals := Arrivals{Are: make([]arrival, len(entries)), Moved: make([]time.Duration, len(entries))}
 	var fresh []record.Item
 	if len(have) > 0 && len(come) > 0 && come[0].Entry.At.IsZero() {
 		if _, isULID := record.KeyOf(come[0].Entry.ID); !isULID {
@@ -65,11 +71,12 @@ func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
 			arrivals.Are[order[i]] = isKnown
 		default:
 			arrivals.Are[order[i]] = differs
+			arrivals.Moved[order[i]] = b.moved(mine.Entry, item.Entry)
 			arrivals.Differ++
 		}
 		fresh = append(fresh, mine.Item)
 	}
-	arrivals.add = record.Merge(have, fresh).Add
+	arrivals.add, _ = record.Merge(have, fresh)
 	return arrivals, nil
 }
 
@@ -110,7 +117,27 @@ func (b *Bench) sameEntry(one, other model.Entry) bool {
 	one.What, other.What = Bare(one.What), Bare(other.What)
 	x, err := record.NewItem(one, units)
 	y, fault := record.NewItem(other, units)
-	return err == nil && fault == nil && bytes.Equal(x.Doc, y.Doc)
+	return err == nil && fault == nil && bytes.Equal(asSaved(x.Doc), asSaved(y.Doc))
+}
+
+var longNumber = regexp.MustCompile(`\d+\.\d{14,}`)
+
+// asSaved is a document with its numbers in the 15 digits that a spreadsheet keeps.
+func asSaved(doc []byte) []byte {
+	return longNumber.ReplaceAllFunc(doc, func(text []byte) []byte {
+		v, _ := strconv.ParseFloat(string(text), 64) // it is a number
+		return strconv.AppendFloat(nil, v, 'g', 15, 64)
+	})
+}
+
+// moved is how much later an entry comes than the book has it, where that is all and it is a time zone's quarters
+// of an hour; else 0.
+func (b *Bench) moved(mine, come model.Entry) time.Duration {
+	by := come.At.Sub(mine.At)
+	if come.At = mine.At; by%(15*time.Minute) != 0 || by.Abs() > 26*time.Hour || !b.sameEntry(mine, come) {
+		return 0
+	}
+	return by
 }
 
 // Bare is an event without what says nothing: unread stations at the end of a row, places with no gap.

@@ -76,6 +76,3 @@ func (s *Shop) SaveDraft(key string, draft Draft) error {
 	}
 	return nil
 }
-
-// DropDraft forgets the half-typed form under key.
-func (s *Shop) DropDraft(key string) error { return s.book.DropDraft(key) }

@@ -172,7 +172,7 @@ func inTable(t *testing.T, item record.Item) {
 	desc, err := record.Describe(ash())
 	must(t, err)
 	var csv bytes.Buffer
-	must(t, table.Write(&csv, ash(), session.Fold(desc, []record.Item{item}).Lines, time.UTC))
+	must(t, table.Write(&csv, ash(), session.Fold(desc, []record.Item{item}).Lines, time.UTC, true))
 	text, kind := csv.String(), item.Entry.What.Kind()
 	back, err := table.Read(&csv, ash(), time.UTC)
 	must(t, err)

@@ -77,7 +77,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	}
 	if !known {
 		rec = session.AsFirst(rec)
-		rec.Items = record.Merge(nil, rec.Items).Add
+		rec.Items, _ = record.Merge(nil, rec.Items)
 		done.New, done.Entries = true, len(rec.Items)
 		if err := s.book.AddBow(rec, ""); err != nil {
 			return done, fmt.Errorf("keeping %s: %w", done.Name, err)
@@ -93,14 +93,14 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	if err != nil {
 		return done, unreadable(rec.Bow, err)
 	}
-	merged := record.Merge(have, rec.Items)
-	done.Entries, done.Differ = len(merged.Add), merged.Differ
-	story := session.Fold(mine, have).With(merged.Add...)
+	add, differ := record.Merge(have, rec.Items)
+	done.Entries, done.Differ = len(add), differ
+	story := session.Fold(mine, have).With(add...)
 	done.DescribedElse = describedElse(story, rec)
-	if len(merged.Add) == 0 {
+	if len(add) == 0 {
 		return done, nil
 	}
-	if err := s.book.AddItems(rec.Bow.ID, merged.Add, ""); err != nil {
+	if err := s.book.AddItems(rec.Bow.ID, add, ""); err != nil {
 		return done, fmt.Errorf("keeping the new entries of %s: %w", done.Name, err)
 	}
 	s.arrived(story, &done)
@@ -128,12 +128,6 @@ func describedElse(story session.Story, rec record.Record) bool {
 	}
 	_, changes, err := story.Desc.EditTo(rec.Bow)
 	return changes || err != nil
-}
-
-// Export is a bow's record: its present description, and every entry, including changes of the description.
-func (s *Shop) Export(id string) (record.Record, error) {
-	story, err := s.Story(id)
-	return story.Record(), err
 }
 
 // ExportAll calls visit with the record of each bow until it fails; the error names bows that can't be read.

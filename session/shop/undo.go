@@ -30,19 +30,15 @@ func (s *Shop) Last(redo bool) (Deed, error) { return s.last(nil, redo) }
 func (b *Bench) Last(redo bool) (Deed, error) { return b.shop.last(b, redo) }
 
 func (s *Shop) last(on *Bench, redo bool) (Deed, error) {
-	from, to := &s.sitting.done, &s.sitting.undone
-	if redo {
-		from, to = to, from
-	}
-	found := -1
-	for at, d := range *from {
-		if on == nil || d.bow == "" || d.bow == on.story.Bow().ID {
-			found = at
-		}
-	}
 	var d deed
-	if found >= 0 {
-		d = (*from)[found]
+	found, from := -1, s.sitting.done
+	if redo {
+		from = s.sitting.undone
+	}
+	for at, one := range from {
+		if on == nil || one.bow == "" || one.bow == on.story.Bow().ID {
+			d, found = one, at
+		}
 	}
 	made := Deed{Says: d.says, Do: d.undo}
 	if redo {
@@ -54,17 +50,14 @@ func (s *Shop) last(on *Bench, redo bool) (Deed, error) {
 			return made, err
 		}
 		d.bow = made.Bow
-		made.Just = found >= 0 && (redo || s.sitting.just && found == len(*from)-1)
+		made.Just = found >= 0 && (redo || s.sitting.just && found == len(from)-1)
 	}
 	do := made.Do
 	made.Do = func() error {
 		if err := do(); err != nil {
 			return err
 		}
-		if found >= 0 {
-			*from = slices.Delete(*from, found, found+1)
-		}
-		*to, s.sitting.just = append(*to, d), redo
+		s.sitting.turned(d, found, redo)
 		if on != nil && made.Bow == "" { // the settings may show it in other units now
 			settings, _ := s.Settings()
 			on.story = on.story.ShownIn(settings.ShownUnits())
@@ -72,6 +65,18 @@ func (s *Shop) last(on *Bench, redo bool) (Deed, error) {
 		return nil
 	}
 	return made, nil
+}
+
+// turned notes that a deed was undone, or with redo done again. It stood at a place; -1 is none.
+func (s *sitting) turned(d deed, at int, redo bool) {
+	from, to := &s.done, &s.undone
+	if redo {
+		from, to = to, from
+	}
+	if at >= 0 {
+		*from = slices.Delete(*from, at, at+1)
+	}
+	*to, s.just = append(*to, d), redo
 }
 
 // inRecord finds it in the record of the bow on the bench or, without one, of another, which it names.

@@ -92,10 +92,10 @@ func TestEveryAimHasWords(t *testing.T) {
 // written is the bow's record as export writes it.
 func (w *workshop) written(t rapid.TB, id string) string {
 	t.Helper()
-	rec, err := w.Export(id)
+	story, err := w.Story(id)
 	must(t, err)
 	var b strings.Builder
-	must(t, record.Write(&b, rec))
+	must(t, record.Write(&b, story.Record()))
 	return b.String()
 }
 

@@ -59,6 +59,7 @@ type Advice struct {
 	state    estimate.State
 	folded   folded
 	states   []estimate.State // before and after each pass folded now; only while the advice is made
+	plans    []planned        // made for the advice that this one goes on from; only while it is made
 	settings Settings
 	tool     string // that the bow was last scraped with
 	// contradiction says that the readings of the last pass contradict one another.
@@ -127,6 +128,15 @@ type folded struct {
 	stands   []stand // after none of the passes, or after the last ones, the most last
 	strips   strips
 	promises [][]promise // by pass
+	plans    []planned   // that were made
+}
+
+// planned is what a plan was made of, and the plan.
+type planned struct {
+	state  estimate.State
+	wanted plan.Wanted
+	marks  [2][]float64
+	plan   plan.Plan
 }
 
 // stand is how matters stood after so many passes.

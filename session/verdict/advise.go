@@ -23,7 +23,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, tool: lastTool(story),
 		story: story}
 	a.Wanted = settings.Takes.Wanted(bow.Order)
-	a.Aim = a.aimOf(story, shape)
+	a.plans, a.Aim = known.plans, a.aimOf(story, shape)
 	by := settings.Repeats.Errors()
 	state, before, err := a.fold(known, by.of(bowOf(story)), passesBefore(story, "", settings.Strokes))
 	if err != nil {
@@ -44,7 +44,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	a.strip(known, len(a.folded.passes)-len(a.states)+1, a.states)
 	a.states = nil
 	if !a.Read {
-		a.NoPlan = "No plan yet: nothing was read."
+		a.NoPlan, a.plans = "No plan yet: nothing was read.", nil
 		return a, nil
 	}
 	if said := a.sayFit(); said != "" {
@@ -59,6 +59,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	a.wild()
 	a.plan(story, before)
 	a.cameOff(story, before)
+	a.plans = nil
 	return a, nil
 }
 

@@ -22,7 +22,7 @@ func (a *Advice) cameOff(story session.Story, before estimate.State) {
 	var then plan.Plan
 	if planned {
 		var err error
-		then, err = a.planOf(before, wanted, story)
+		then, err = a.planOf(before, wanted, story, nil)
 		planned = err == nil
 	}
 	for _, r := range removed {

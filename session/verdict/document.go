@@ -154,7 +154,7 @@ func (a Advice) document(v Verdict) object {
 				member{"wanted", known(a.wantedWeight(), w.weight)}, member{"energy", figure(f.Energy, w.pound*w.inch)})
 		})},
 		{"curve", list(a.Curve, func(f estimate.Forecast) any { return w.point(f.Draw, f.Force) })},
-		{"next_pull", known(a.nextBy(v), w.next)},
+		{"next_pull", known(a.NextBy(v), w.next)},
 		{"tiller", atAim}, {"tillers", tillers},
 		{"set", known(a.Follow, func(f estimate.Figure) any {
 			return object{{"follow", w.tiller(f)}, {"set", known(a.Set, w.tiller)}}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -72,18 +73,15 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	}
 	p := Plan{state: a.state}
 	p.Halt = a.halt(story)
-	var found []estimate.Finding
+	found := []estimate.Finding{}
 	for _, f := range a.Findings {
 		found = append(found, f.Finding)
 	}
-	var made plan.Plan
-	var err error
+	its := found
 	if unread(story) {
-		p.state = before
-		made, err = a.planOf(before, wanted, story)
-	} else {
-		made, err = plan.Make(a.state, wanted, a.marks(story), found)
+		p.state, its = before, nil
 	}
+	made, err := a.planOf(p.state, wanted, story, its)
 	if err != nil {
 		a.NoPlan = fmt.Sprintf("These readings don't make a plan: %v.", err)
 		a.caution("%s", a.NoPlan)
@@ -101,13 +99,28 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	}
 }
 
-// planOf is the plan of another state of the bow, by its own findings.
-func (a *Advice) planOf(st estimate.State, wanted plan.Wanted, story session.Story) (plan.Plan, error) {
-	found, err := st.Findings(wanted.Draw, wanted.Aim)
-	if err != nil {
-		return plan.Plan{}, err
+// planOf is the plan of a state of the bow by its findings, which are looked for where they are nil. One that
+// was made before is taken over.
+func (a *Advice) planOf(
+	st estimate.State, wanted plan.Wanted, story session.Story, found []estimate.Finding,
+) (made plan.Plan, err error) {
+	p := planned{state: st, wanted: wanted, marks: a.marks(story)}
+	for _, known := range slices.Concat(a.folded.plans, a.plans) {
+		if p.plan = known.plan; reflect.DeepEqual(p, known) {
+			a.folded.plans = append(a.folded.plans, known)
+			return known.plan, nil
+		}
 	}
-	return plan.Make(st, wanted, a.marks(story), found)
+	if found == nil {
+		found, err = st.Findings(wanted.Draw, wanted.Aim)
+	}
+	if err == nil {
+		made, err = plan.Make(st, wanted, p.marks, found)
+	}
+	if p.plan = made; err == nil {
+		a.folded.plans = append(a.folded.plans, p)
+	}
+	return made, err
 }
 
 // wantedOfPlan is what the plan makes for, or what is missing in the order.

@@ -490,7 +490,7 @@ func (m *moment) drawFarther() (Verdict, bool) {
 		v.Why = "You haven't drawn it yet. "
 	}
 	if next.Force.Estimate > 0 {
-		v.Why += fmt.Sprintf("Expect %s there%s.", m.a.expected(next), m.a.letDown(next))
+		v.Why += fmt.Sprintf("Expect %s there%s.", m.a.Expected(next), m.a.letDown(next))
 	} else {
 		v.Why += "Read the scale and both limbs there."
 	}

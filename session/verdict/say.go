@@ -29,7 +29,7 @@ func (a Advice) Parts(v Verdict) []Part {
 	}
 	part("Now", v.Say, v.Why)
 	part("Take care", a.Cautions...)
-	part("Weight", a.SayForecast(v), a.SayStop(v), a.sayEnergy())
+	part("Weight", a.SayForecast(v), a.SayStop(v), a.SayEnergy())
 	part("Stiff and weak spots", append(a.sayEvenness(), a.SayAim())...)
 	if p, ok := a.Plan.Get(); ok {
 		part("Plan", p.Says...)
@@ -92,8 +92,8 @@ func (a Advice) SaysCameOff() []string {
 // joulesPerInchPound: an inch is 0.0254 m, a pound-force 4.4482216152605 N (NIST SP 811, from memory).
 const joulesPerInchPound = 0.0254 * 4.4482216152605
 
-// sayEnergy is the work under the force-draw curve from brace to the ordered draw, in foot-pounds or joules.
-func (a Advice) sayEnergy() string {
+// SayEnergy is the work under the force-draw curve from brace to the ordered draw, in foot-pounds or joules.
+func (a Advice) SayEnergy() string {
 	weight, ok := a.Weight.Get()
 	if !ok {
 		return ""
@@ -101,6 +101,9 @@ func (a Advice) sayEnergy() string {
 	per, unit := 1.0/12, "ft lb"
 	if metric(a.Bow) {
 		per, unit = joulesPerInchPound, "J"
+	}
+	if weighed := a.AsWeighed(a.Draw); len(weighed) > 0 {
+		return fmt.Sprintf("It stores %.1f %s there.", weighed[0].Energy.Estimate*per, unit)
 	}
 	e := weight.Energy
 	return fmt.Sprintf("It stores %.1f %s there (%.1f–%.1f).", e.Estimate*per, unit, e.Low*per, e.High*per)

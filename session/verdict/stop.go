@@ -189,7 +189,7 @@ func (a *Advice) sayReason(s estimate.Stop) string {
 // SayStop is the stop line, no farther than the verdict allows: 24 in, 41.4 lb (41.1–41.7); 2 in beyond the
 // longest so far. It is "" for a bow that isn't drawn any more.
 func (a Advice) SayStop(v Verdict) string {
-	next, ok := a.nextBy(v).Get()
+	next, ok := a.NextBy(v).Get()
 	switch {
 	case !ok:
 		return ""
@@ -198,14 +198,14 @@ func (a Advice) SayStop(v Verdict) string {
 	case next.Draw <= 0:
 		return fmt.Sprintf("Stop line: none yet; %s.", next.Because)
 	case next.Force.Estimate > 0:
-		return fmt.Sprintf("Stop line: %s, %s%s; %s.", a.length(next.Draw), a.expected(next), a.letDown(next),
+		return fmt.Sprintf("Stop line: %s, %s%s; %s.", a.length(next.Draw), a.Expected(next), a.letDown(next),
 			next.Because)
 	}
 	return fmt.Sprintf("Stop line: %s; %s.", a.length(next.Draw), next.Because)
 }
 
-// nextBy is the stop line, no farther than the verdict allows; unread for a bow that isn't drawn any more.
-func (a Advice) nextBy(v Verdict) measure.Optional[NextPull] {
+// NextBy is the stop line, no farther than the verdict allows; unread for a bow that isn't drawn any more.
+func (a Advice) NextBy(v Verdict) measure.Optional[NextPull] {
 	next, ok := a.Next.Get()
 	if !ok || v.Do == Finish || v.Do == None {
 		return measure.Optional[NextPull]{}

@@ -106,7 +106,9 @@ func TestStripsCarriedOnAreThoseMadeAnew(t *testing.T) {
 		var err error
 		a, err = a.Again(w.story(), verdict.Usual(), nil)
 		must(t, err)
-		if fresh := w.says(verdict.Usual()).Strips; !reflect.DeepEqual(a.Strips, fresh) {
+		fresh, err := verdict.Of(w.story(), verdict.Usual(), nil)
+		must(t, err)
+		if !reflect.DeepEqual(a.Strips, fresh.Strips) {
 			t.Fatalf("after %d entries the strips differ from those made anew", len(w.items))
 		}
 	}

@@ -26,7 +26,8 @@ type tree struct {
 	stave virtualtest.Stave
 	bow   model.Bow
 	items []record.Item
-	later time.Duration // than a minute from entry to entry
+	later time.Duration  // than a minute from entry to entry
+	said  verdict.Advice // last
 }
 
 // newTree is a rough stave, half again too heavy for its order, of a seed. Its order leaves what settling and sanding take.
@@ -123,9 +124,10 @@ func (w *tree) story() session.Story {
 
 func (w *tree) says(settings verdict.Settings) verdict.Advice {
 	w.t.Helper()
-	a, err := verdict.Of(w.story(), settings, nil)
+	var err error
+	w.said, err = w.said.Again(w.story(), settings, nil)
 	must(w.t, err)
-	return a
+	return w.said
 }
 
 // judge is the verdict on the bow of an advice by the usual settings, at the time of its last entry.

@@ -39,8 +39,8 @@ func (a Advice) shown(f float64) string {
 	return a.force(float64(a.Bow.Rig.OnScale(measure.Force(f)))) + a.Bow.Rig.OnItsScale()
 }
 
-// expected is the peak to expect, as the scale shows it: 45.5 lb (45.1–45.9) on the scale.
-func (a Advice) expected(next NextPull) string {
+// Expected is the peak to expect, as the scale shows it: 45.5 lb (45.1–45.9) on the scale.
+func (a Advice) Expected(next NextPull) string {
 	return a.figure(a.onScale(next.Force)) + a.Bow.Rig.OnItsScale()
 }
 

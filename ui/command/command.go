@@ -89,7 +89,8 @@ called wrongly. One line on standard error says why.`,
 	return root
 }
 
-var errNoTerminal = errors.New("the screen needs a full terminal; use bendbook list, log and advise instead")
+var errNoTerminal = errors.New("the screen needs a full terminal; use bendbook list, " +
+	"log and advise instead")
 
 func showScreen(world *World, o options) error {
 	if !world.Terminal {

@@ -66,8 +66,8 @@ func strungCommand(world *World) *cobra.Command {
 		Use:   "strung FILE | -",
 		Short: "Compute the strung bow from a stave's stiffness",
 		Long: `Compute the strung bow from a stave whose stiffness is known: string, brace height and tension. At
-each draw it gives force, work, nocks and the moment at the limbs' roots. FILE is a JSON
-document of the format bendbook/stave. The answer has the format bendbook/strung, in the same units.`,
+each draw it gives force, work, nocks and the moment at the limbs' roots. FILE is a JSON document of
+the format bendbook/stave. The answer has the format bendbook/strung, in the same units.`,
 		Example: "  bendbook strung stave.json",
 		Args:    takes(1, 1, oneFile),
 		RunE: func(_ *cobra.Command, args []string) error {

@@ -32,12 +32,7 @@ func checkCommand(world *World, o *options) *cobra.Command {
 with each other, and list what is wrong. Nothing is written. You can check a book that is open
 elsewhere, and one that is too damaged to open. It exits with 1 if anything is wrong.`,
 		Example: "  bendbook check\n  bendbook check /media/stick/bows-2027-02-01.book",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 1 {
-				return misused(cmd, "check takes one file, but %d arguments were given", len(args))
-			}
-			return nil
-		},
+		Args:    takes(0, 1, "one file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			path := string(o.book)
 			if len(args) == 1 {
@@ -60,17 +55,15 @@ func rescueCommand(world *World) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "rescue FILE --to NEW",
 		Short: "Make a new book from what is whole in a damaged one",
-		Long: `Make the book NEW from what is whole in FILE, its journal and copies. If either FILE or its journal is whole, every entry comes back. FILE may be
-gone; it is never written to. A bow whose description is lost gets a made-up one.`,
+		Long: `Make the book NEW from what is whole in FILE, its journal and copies. If either FILE or its journal is
+whole, every entry comes back. FILE may be gone; it is never written to. A bow whose description is
+lost gets a made-up one.`,
 		Example: "  bendbook rescue bows.book --to rescued.book",
 		Args: func(cmd *cobra.Command, args []string) error {
-			switch {
-			case len(args) != 1:
-				return misused(cmd, "rescue needs one file: the damaged book")
-			case to == "":
+			if len(args) == 1 && to == "" {
 				return misused(cmd, "rescue needs --to and the name of the new book")
 			}
-			return nil
+			return takes(1, 1, "one file, the damaged book")(cmd, args)
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			return world.account(world.Keeping.Rescue(args[0], string(to)))
@@ -88,12 +81,7 @@ func backupCommand(world *World, o *options) *cobra.Command {
 		Long: `Copy the book to FILE, or into FOLDER under its name and the day. The copy gets its name only once it
 is on disk and read back whole. You can do this while the screen is open.`,
 		Example: "  bendbook backup /media/stick\n  bendbook backup today.book --force",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) != 1 {
-				return misused(cmd, "backup needs the name of a file or a folder to copy to")
-			}
-			return nil
-		},
+		Args:    takes(1, 1, "the name of a file or a folder to copy to"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			told, err := world.Keeping.Backup(string(o.book), args[0], force)
 			if errors.Is(err, fs.ErrExist) {
@@ -117,13 +105,10 @@ book aside. What you saved since comes back from the journal. With --as-it-was i
 		Example: "  bendbook restore\n  bendbook restore 2027-02-01\n  bendbook restore 2027-02-01 --as-it-was\n" +
 			"  bendbook restore /media/stick/bows-2027-02-01.book",
 		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 1 {
-				return misused(cmd, "restore takes one copy, but %d arguments were given", len(args))
-			}
 			if len(args) == 0 && asItWas {
 				return misused(cmd, "--as-it-was needs a copy to restore")
 			}
-			return nil
+			return takes(0, 1, "one copy")(cmd, args)
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {

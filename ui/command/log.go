@@ -177,28 +177,27 @@ func (l *logger) line(bow, line string, cut bool) error {
 	return l.add(bow, line)
 }
 
+// next says what to do next with each bow, and why.
 func (l *logger) next() error {
 	for _, b := range l.order {
 		f, err := b.Finishing()
 		if err != nil {
 			return err
 		}
-		if _, err := fmt.Fprintf(l.world.Out, "%s: %s\n", session.NameOf(f.Bow), l.nextOf(b, f)); err != nil {
+		says, err := l.says(b)
+		next := ""
+		if err != nil {
+			next = session.Capital(err.Error()) + "."
+		} else {
+			v := says.Judge(f)
+			l.shop.Judged(says, v)
+			next = strings.TrimSpace(v.Say + " " + v.Why)
+		}
+		if _, err := fmt.Fprintf(l.world.Out, "%s: %s\n", session.NameOf(f.Bow), next); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-// nextOf is what to do next with a bow, and why.
-func (l *logger) nextOf(b *atWork, f verdict.Finishing) string {
-	says, err := l.says(b)
-	if err != nil {
-		return session.Capital(err.Error()) + "."
-	}
-	v := says.Judge(f)
-	l.shop.Judged(says, v)
-	return strings.TrimSpace(v.Say + " " + v.Why)
 }
 
 // says is what the bow's readings say now.
@@ -231,12 +230,8 @@ func (l *logger) keep(b *atWork, event model.Event) (string, error) {
 	if err := b.Add(event, ""); err != nil {
 		return "", err
 	}
-	return said(b, "Saved", event), nil
-}
-
-func said(b *atWork, says string, event model.Event) string {
 	bow := b.Story().Bow()
-	return fmt.Sprintf("%s: %s, %s.", says, session.NameOf(bow), session.Say(bow, event))
+	return fmt.Sprintf("Saved: %s, %s.", session.NameOf(bow), session.Say(bow, event)), nil
 }
 
 // A deed is what the first word of an entry asks for.

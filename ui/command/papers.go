@@ -62,13 +62,14 @@ func asFlag(cmd *cobra.Command, formats []report.Format) *string {
 
 func summaryCommand(world *World, o *options) *cobra.Command {
 	var as, which *string
+	var plain, readings bool
 	var cmd *cobra.Command
 	cmd = writeOfBow(world, o, &cobra.Command{
 		Use:   "summary BOW",
 		Short: "Write the summary of a bow's sessions",
-		Long: `Write the whole bow's story, or one session of it. html is a page with pictures, to read on a phone or
-to print. csv is a table for a spreadsheet, which import reads back. json is for other programs. If -o
-names a folder, the file gets the bow's name.`,
+		Long: `Write the whole bow's story, or one session of it: what to do next, the passes, what was done. html is
+a page with pictures, to read on a phone or to print. csv is a table for a spreadsheet, which import
+reads back. json is for other programs. If -o names a folder, the file gets the bow's name.`,
 		Example: "  bendbook summary ash\n  bendbook summary ash --as html -o ash.html\n" +
 			"  bendbook summary 47 --session last --as markdown -o wren.md",
 	}, func(s *shop.Shop, story session.Story) (writing, error) {
@@ -87,18 +88,25 @@ names a folder, the file gets the bow's name.`,
 		case err != nil || number < 1:
 			return writing{}, misused(cmd, "--session %q: expected last, all or a number from 1", *which)
 		}
-		f, err := s.Finishing(story)
+		of, err := subjectOf(world, s, story)
 		if err != nil {
 			return writing{}, err
 		}
-		of := report.Subject{Story: story, Session: number, Practice: s.PracticeFor(story.Bow()), Finishing: f,
-			Place: world.Place}
+		of.Session, of.Readings, of.PlainCSV = number, readings, plain
 		return writing{what.Part(number), func(w io.Writer) error { return what.Write(w, of) }}, nil
 	})
 	which = cmd.Flags().String("session", "all", "which `session`: last, all or its number")
 	offer(cmd, "session", "all", "last")
 	as = asFlag(cmd, report.Formats())
+	cmd.Flags().BoolVar(&readings, "readings", false, "text and Markdown with tables of all readings, as html has them")
+	cmd.Flags().BoolVar(&plain, "plain-csv", false, "a table without the mark that tells spreadsheets it is UTF-8")
 	return cmd
+}
+
+// subjectOf is a bow's whole story to report.
+func subjectOf(world *World, s *shop.Shop, story session.Story) (report.Subject, error) {
+	f, err := s.Finishing(story)
+	return report.Subject{Story: story, Practice: s.PracticeFor(story.Bow()), Finishing: f, Place: world.Place}, err
 }
 
 func cardCommand(world *World, o *options) *cobra.Command {
@@ -108,8 +116,8 @@ func cardCommand(world *World, o *options) *cobra.Command {
 	cmd = writeOfBow(world, o, &cobra.Command{
 		Use:   "card BOW",
 		Short: "Write the card that goes with a bow",
-		Long: `Write what the customer should know of a bow: its number and mark, how to keep and shoot it. You choose
-the words: see bendbook help settings.`,
+		Long: `Write what the customer should know of a bow: its number and mark, how to keep and shoot it. You
+choose the words: see bendbook help settings.`,
 		Example: "  bendbook card ash --as markdown -o card.md",
 	}, func(s *shop.Shop, story session.Story) (writing, error) {
 		what, ok := report.Find(report.CardFormats(), *as)
@@ -146,7 +154,8 @@ func tallyCommand(world *World, o *options) *cobra.Command {
 		Short:   "Write a tally sheet to print and fill in at the tree",
 		Long:    ansi.Wordwrap(report.TallySheet+" It is a page (HTML) for A4 or Letter.", 110, ""),
 		Example: "  bendbook tally ash -o ash-tally.html",
-	}, func(_ *shop.Shop, story session.Story) (writing, error) {
-		return writing{report.TallyPart, func(w io.Writer) error { return report.Tally(w, story) }}, nil
+	}, func(s *shop.Shop, story session.Story) (writing, error) {
+		of, err := subjectOf(world, s, story)
+		return writing{report.TallyPart, func(w io.Writer) error { return report.Tally(w, of) }}, err
 	})
 }

@@ -7,7 +7,9 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"strconv"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -49,17 +51,18 @@ func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f
 	if err != nil {
 		return err
 	}
-	fromInput := name == "-"
-	in, said, err := openInput(world, name)
-	if err != nil {
-		return err
+	said := name
+	if name == "-" {
+		said = "standard input"
 	}
 	bow := bench.Story().Bow().AsKept()
-	told, err := table.Read(decoded(watchedReader{in, ctx}), bow, world.Place)
-	// Nothing was written through it, so closing it cannot lose anything.
-	_ = in.Close()
+	var told table.Rows
+	err = withInput(world, name, func(in io.Reader) (err error) {
+		told, err = table.Read(watchedReader{in, ctx}, bow, world.Place)
+		return err
+	})
 	if err != nil {
-		return fmt.Errorf("%s: %w", said, err)
+		return err
 	}
 	entries, faults := told.Entries()
 	arrivals, err := bench.Look(entries)
@@ -70,31 +73,31 @@ func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f
 		return err
 	}
 	refused := faults + arrivals.Differ
-	name = session.NameOf(bow)
+	called := session.NameOf(bow)
 	switch {
 	case refused > 0:
 		return fmt.Errorf("%s: %s of %d can't be read, so nothing was written; put them right, or take them out",
 			said, plain.Plural(refused, "%d row", "%d rows", refused), len(told))
 	case arrivals.New == 0:
-		printMessage(world, fmt.Sprintf("%s: 0 new entries", name))
+		printMessage(world, fmt.Sprintf("%s: 0 new entries", called))
 		return nil
 	case f.dryRun:
-		printMessage(world, fmt.Sprintf("%s: %s would be written", name, newEntries(arrivals.New)))
+		printMessage(world, fmt.Sprintf("%s: %s would be written", called, newEntries(arrivals.New)))
 		return nil
 	}
 	if world.Terminal && !f.yes {
-		if fromInput {
+		if name == "-" {
 			return fmt.Errorf("%s: I can't ask you for a yes after the table; nothing was written: "+
 				"say --yes, or name a file", said)
 		}
-		if err := agreed(ctx, world, arrivals.New, name); err != nil {
+		if err := agreed(ctx, world, arrivals.New, called); err != nil {
 			return err
 		}
 	}
 	if err := bench.Keep(arrivals); err != nil {
 		return err
 	}
-	printMessage(world, fmt.Sprintf("%s: %s", name, newEntries(arrivals.New)))
+	printMessage(world, fmt.Sprintf("%s: %s", called, newEntries(arrivals.New)))
 	return nil
 }
 
@@ -120,6 +123,11 @@ func tellRows(world *World, bow model.Bow, rows table.Rows, arrivals shop.Arriva
 		}
 		is := [...]string{"new", "in the book already", "refused: the book has this entry with other figures; " +
 			"correct it on the screen, or delete its id for a new entry"}[arrivals.Are[next]]
+		if by := arrivals.Moved[next]; by != 0 {
+			is = fmt.Sprintf("refused: %s h off the book's time, so it was saved in another time zone; "+
+				"write its time with the right one, like %s", strconv.FormatFloat(by.Abs().Hours(), 'f', -1, 64),
+				row.Entry.At.Add(-by).In(world.Place).Format(time.RFC3339))
+		}
 		fmt.Fprintf(&b, ": %s\n", is)
 		next++
 	}

@@ -22,9 +22,9 @@ func importCommand(world *World, o *options) *cobra.Command {
 		Long: `Bring bow records into the book, as JSON or JSON Lines. A bow that is in the book already gets the
 entries it lacks. Importing the same record twice adds nothing. - is standard input.
 
-With --bow the file is a table of readings, as summary --as csv writes. The first
-row has headings such as time, kind, draw, peak, upper 6, lower 6. It shows how it reads each row, asks
-on a terminal, and writes all of them or none.`,
+With --bow the file is a table of readings, like that of summary --as csv. The first row has headings
+such as time, kind, draw, peak, upper 6, lower 6. It shows how it reads each row. On a terminal it asks
+first, and writes all of them or none.`,
 		Example: "  bendbook import ash.json\n  bendbook import readings.csv --bow ash --dry-run\n" +
 			"  bendbook --book old.book export | bendbook import -",
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -94,14 +94,11 @@ BOW is a number, an id or the start of a name.`,
 						})
 					})
 				}
-				bow, err := s.Find(args[0])
+				bench, err := benchOf(s, args[0])
 				if err != nil {
 					return err
 				}
-				rec, err := s.Export(bow.ID)
-				if err != nil {
-					return err
-				}
+				rec := bench.Story().Record()
 				named := report.Filename(session.NameOf(rec.Bow), "bow") + ".json"
 				return out.write(world, o, named, func(w io.Writer) error {
 					return record.Write(plain.JSONWriter{To: w}, rec)

@@ -4,11 +4,14 @@ import (
 	"embed"
 	"errors"
 	"fmt"
+	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"bendbook/model/plain"
+	"bendbook/model/record"
 )
 
 type usageError struct{ error }
@@ -51,10 +54,18 @@ func noCommand(cmd *cobra.Command, args []string) error {
 }
 
 func helpCommand() *cobra.Command {
-	return &cobra.Command{
+	var schema bool
+	cmd := &cobra.Command{
 		Use:   "help [COMMAND | TOPIC]",
 		Short: "Explain a command or a topic",
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if schema {
+				if !slices.Equal(args, []string{"record"}) {
+					return misused(cmd, "--schema is of a bow's record: bendbook help record --schema")
+				}
+				_, err := io.WriteString(cmd.OutOrStdout(), record.Schema())
+				return err
+			}
 			about, rest, err := cmd.Root().Find(args)
 			if err != nil || len(rest) > 0 {
 				return noCommand(cmd.Root(), args)
@@ -64,6 +75,8 @@ func helpCommand() *cobra.Command {
 			return about.Help()
 		},
 	}
+	cmd.Flags().BoolVar(&schema, "schema", false, "with record: print the JSON Schema of a bow's record")
+	return cmd
 }
 
 type fileName string

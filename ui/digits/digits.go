@@ -25,38 +25,29 @@ const (
 // Small two share one, the first of them with nothing above it.
 const dots = 5
 
-// Rows returns how many rows a text takes.
-func (s Size) Rows() int {
+// shape is how many rows a text takes, how many cells one dot is wide, and the narrowest size of that height.
+// Cells are about twice as high as wide, and a dot is to be square.
+func (s Size) shape() (rows, across int, slim Size) {
 	switch s {
 	case Small:
-		return 3
-	case Huge, HugeNarrow:
-		return 2 * dots
+		return 3, 1, Small
+	case Narrow:
+		return dots, 1, Narrow
+	case Huge:
+		return 2 * dots, 4, HugeNarrow
+	case HugeNarrow:
+		return 2 * dots, 2, HugeNarrow
 	}
-	return dots
+	return dots, 2, Narrow
 }
+
+// Rows returns how many rows a text takes.
+func (s Size) Rows() int { rows, _, _ := s.shape(); return rows }
 
 // Slim returns the size as high as s that takes the least width.
-func (s Size) Slim() Size {
-	switch s {
-	case Huge:
-		return HugeNarrow
-	case Large:
-		return Narrow
-	}
-	return s
-}
+func (s Size) Slim() Size { _, _, slim := s.shape(); return slim }
 
-// across is how many cells one dot is wide: cells are about twice as high as wide, and a dot is to be square.
-func (s Size) across() int {
-	switch s {
-	case Small, Narrow:
-		return 1
-	case Huge:
-		return 4
-	}
-	return 2
-}
+func (s Size) across() int { _, across, _ := s.shape(); return across }
 
 // Width returns how many cells wide Render writes the text.
 func Width(text string, s Size) int {

@@ -4,8 +4,10 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/charmbracelet/lipgloss"
+	"github.com/guptarohit/asciigraph"
 )
 
 // Series is one curve: readings Y at distances X, in any order. One that is NaN or infinite leaves a gap.
@@ -39,3 +41,90 @@ func (s Series) readings() []reading {
 }
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
+// Band is the range between Low and High at distances X, in increasing order; NaN leaves a gap. It is shaded
+// behind the curves, as far as the plot's ranges reach.
+type Band struct {
+	X, Low, High []float64
+	Style        lipgloss.Style
+}
+
+// shade is the sign of a band.
+func shade(ascii bool) rune {
+	if ascii {
+		return ','
+	}
+	return '░'
+}
+
+// Key is a sample of the band for a legend.
+func (b Band) Key(ascii bool) string {
+	return b.Style.Render(string([]rune{shade(ascii), shade(ascii), shade(ascii)}))
+}
+
+// drawBand shades the cells between the band's edges, column by column.
+func (p Plot) drawBand(c *canvas, f frame, i int) {
+	b := p.Bands[i]
+	for k := range len(b.X) - 1 {
+		low, high := [2]float64{b.Low[k], b.Low[k+1]}, [2]float64{b.High[k], b.High[k+1]}
+		if !finite(low[0]) || !finite(low[1]) || !finite(high[0]) || !finite(high[1]) {
+			continue
+		}
+		from, to := f.xs.at(b.X[k]), f.xs.at(b.X[k+1])
+		for col := f.xs.cell(from); col <= f.xs.cell(to); col++ {
+			at := func(ends [2]float64) int {
+				y := between(stop{x: from, y: f.ys.at(ends[0])}, stop{x: to, y: f.ys.at(ends[1])}, float64(col))
+				return f.ys.cell(max(-1e6, min(y, 1e6)))
+			}
+			top, bottom := at(high), at(low)
+			for row := min(top, bottom); row <= max(top, bottom); row++ {
+				c.put(f.left+col, row, shade(p.ASCII), seriesPen+len(p.Series)+i)
+			}
+		}
+	}
+}
+
+// Stroke is the shape of a line; strokes differ in their glyphs, to stay apart without colour.
+type Stroke int
+
+// The strokes, the most striking first, and Heavy for a thing that is no curve, such as a fixed part.
+const (
+	Solid Stroke = iota
+	Dashed
+	Dotted
+	Heavy
+)
+
+// glyphs are the characters of a stroke: a line going right, one going up, and the four corners by their
+// ends: down right, down left, up right, up left. Dashed and Dotted avoid those of ambiguous East Asian
+// width.
+func (s Stroke) glyphs(ascii bool) []rune {
+	all := map[Stroke]string{Solid: "─│╭╮╰╯", Dashed: "╌╎╌╌╌╌", Dotted: "∙∙∙∙∙∙", Heavy: "━┃┏┓┗┛"}
+	if ascii {
+		all = map[Stroke]string{Solid: "-|..''", Dashed: "::::::", Dotted: "......", Heavy: "######"}
+	}
+	return []rune(all[s])
+}
+
+// line has asciigraph draw a curve through the rows at the borders of columns, row 0 at the top. It returns a
+// line of text for each row, with one axis character before the first column and blanks at the end cut off.
+//
+// The rows are whole numbers within 0..height-1 and both bounds are given, so asciigraph's ratio is one, it
+// has nothing to round, and flat data keep their rows. It meets neither gaps nor infinities, and never fewer
+// than two values, one more than there are columns.
+func line(edges []int, height int, glyphs []rune) []string {
+	ys := make([]float64, len(edges))
+	for i, row := range edges {
+		ys[i] = float64(height - 1 - row)
+	}
+	g := func(i int) string { return string(glyphs[i]) }
+	return strings.Split(asciigraph.Plot(ys,
+		asciigraph.Height(height-1),
+		asciigraph.LowerBound(0),
+		asciigraph.UpperBound(float64(height-1)),
+		asciigraph.Offset(1),
+		asciigraph.YAxisValueFormatter(func(float64) string { return "" }),
+		asciigraph.SeriesChars(asciigraph.CharSet{Horizontal: g(0), VerticalLine: g(1),
+			ArcDownRight: g(2), ArcDownLeft: g(3), ArcUpRight: g(4), ArcUpLeft: g(5)}),
+	), "\n")
+}

@@ -67,15 +67,18 @@ func paletteOn(b Background) palette {
 	case Dark:
 		return palette{
 			accent: colour("#3FB8B8", "73", "6"), caution: colour("#D8A020", "178", "11"),
-			bad: colour("#F07A70", "209", "13"), good: colour("#4FC07F", "72", "2"), quiet: colour("#A0A0A0", "247", ""),
-			cold: colour("#6FA8E8", "74", "14"), warm: colour("#E89048", "173", "11"),
+			bad: colour("#F07A70", "209", "13"), good: colour("#4FC07F", "72", "2"),
+			quiet: colour("#A0A0A0", "247", ""),
+			cold:  colour("#6FA8E8", "74", "14"), warm: colour("#E89048", "173", "11"),
 			second: colour("#D8A020", "178", "11"), third: colour("#B795E0", "140", "13"),
 		}
 	}
 	return palette{
-		accent: colour("#1B8A8A", "30", ""), caution: colour("#B07D12", "136", ""), bad: colour("#D0463B", "167", ""),
-		good: colour("#2E8B57", "29", ""), quiet: colour("#808080", "244", ""), cold: colour("#3B7DC4", "68", ""),
-		warm: colour("#C0681A", "166", ""), second: colour("#B07D12", "136", ""), third: colour("#8A63B8", "98", ""),
+		accent: colour("#1B8A8A", "30", ""), caution: colour("#B07D12", "136", ""),
+		bad: colour("#D0463B", "167", ""), good: colour("#2E8B57", "29", ""), quiet: colour("#808080", "244", ""),
+		cold: colour("#3B7DC4", "68", ""),
+		warm: colour("#C0681A", "166", ""), second: colour("#B07D12", "136", ""),
+		third: colour("#8A63B8", "98", ""),
 	}
 }
 
@@ -171,13 +174,11 @@ func (s Styles) Thin(first bool) Pen {
 	return Pen{graph.Solid, 0, s.passes[1]}
 }
 
-// Handle is the pen of what does not bend: the handle, the string.
 func (s Styles) Handle() Pen { return Pen{graph.Heavy, 0, s.Quiet} }
 
 // Cursor is where the next letter will stand, one cell. It is seen where nothing but letters is sent.
 func (s Styles) Cursor() string { return s.Chosen.Render("_") }
 
-// Rule is a horizontal line of the given width.
 func (s Styles) Rule(width int) string {
 	glyph := "─"
 	if s.ASCII {

@@ -20,21 +20,25 @@ import (
 	"bendbook/session/shop"
 )
 
-// TestATableReadsBackEqual writes any story as a table and brings it into another book: what has a place in a
-// table is there then, each entry as it was; and a second time it brings nothing.
+// TestATableReadsBackEqual writes any story as a table and brings it into another book, in any other time zone:
+// what has a place in a table is there then, each entry as it was; and a second time it brings nothing.
 func TestATableReadsBackEqual(t *testing.T) {
 	shifting, err := time.LoadLocation("Europe/Zurich") // whose hours are put back and on
 	fatal(t, err)
 	clocks, demos := []*time.Location{time.UTC, time.FixedZone("", -5400), shifting}, demoRecords(t)
 	rapid.Check(t, func(t *rapid.T) {
 		rec := reread(t, drawEntries(t, demos[rapid.IntRange(0, len(demos)-1).Draw(t, "bow")]))
-		place := rapid.SampledFrom(clocks).Draw(t, "place")
+		place, elsewhere := rapid.SampledFrom(clocks).Draw(t, "place"), rapid.SampledFrom(clocks).Draw(t, "elsewhere")
+		plain := rapid.Bool().Draw(t, "plain")
 		var file strings.Builder
-		fatal(t, Write(&file, rec.Bow, session.Fold(rec.Description, rec.Items).Lines, place))
+		fatal(t, Write(&file, rec.Bow, session.Fold(rec.Description, rec.Items).Lines, place, plain))
+		if strings.HasPrefix(file.String(), "\ufeff") == plain {
+			t.Fatalf("plain %v, yet it begins %.10q", plain, &file)
+		}
 		if rapid.Bool().Draw(t, "decimal commas") {
 			rewrite(t, &file)
 		}
-		told, err := Read(strings.NewReader(file.String()), rec.Bow, place)
+		told, err := Read(strings.NewReader(file.String()), rec.Bow, elsewhere)
 		fatal(t, err)
 		entries, faults := told.Entries()
 		if faults > 0 {

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/model/record"
 )
 
@@ -18,6 +19,8 @@ type row struct {
 	kind  string
 	doc   map[string]any    // the record, by the fields' names
 	named map[string]string // the column of each field
+	// zoneless says that the row's time has no offset.
+	zoneless bool
 }
 
 // reading is a station's number, in the bow's own unit.
@@ -100,6 +103,10 @@ func (r *row) parse(cells []string) (readings []reading, err error) {
 			r.doc[fields[f].name] = v
 		}
 	}
+	if r.zoneless && r.doc["id"] != nil {
+		return nil, errors.New("time: it has lost its time zone; write it like " +
+			"2027-01-10T09:30:00+01:00, or leave entry empty if the row is new")
+	}
 	return readings, nil
 }
 
@@ -126,4 +133,40 @@ func (r *row) inColumns(err error) error {
 	}
 	name := strings.TrimPrefix(fault.Field, "block.")
 	return &model.FieldError{Field: cmp.Or(r.named[name], name), Want: fault.Want}
+}
+
+// value reads a cell as a record has it, in the bow's own units; nil where it is empty. The heading has the
+// units under.
+func (r *row) value(h holds, cell string, under measure.Units) (any, error) {
+	if h == text && cell != "" {
+		return restore(cell), nil
+	}
+	trimmed, own := strings.ToLower(strings.TrimSpace(cell)), r.bow.Units
+	if h == nothing || trimmed == "" {
+		return nil, nil
+	}
+	switch h {
+	case word:
+		return restore(trimmed), nil
+	case flag:
+		if trimmed == "yes" || trimmed == "no" {
+			return trimmed == "yes", nil
+		}
+		return nil, fmt.Errorf("%q; expected yes or no", short(cell))
+	case times:
+		at, local, err := parseTime(strings.ToUpper(trimmed), r.place)
+		r.zoneless = local
+		return at, err
+	case lengths:
+		return parseIn(trimmed, under.Length, own.Length, measure.ParseLength, measure.Length.In)
+	case forces:
+		return parseIn(trimmed, under.Force, own.Force, measure.ParseForce, measure.Force.In)
+	case seconds:
+		held, err := measure.ParseSeconds(trimmed)
+		return held.Seconds(), err
+	}
+	if v, ok := plainNumber(strings.Replace(trimmed, ",", ".", 1)); ok {
+		return v, nil
+	}
+	return nil, fmt.Errorf("%q; expected a number", short(cell))
 }

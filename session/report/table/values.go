@@ -6,46 +6,11 @@ import (
 	"strings"
 	"time"
 
-	"bendbook/model/measure"
 	"bendbook/model/plain"
 )
 
 // decimal formats a number exactly. Adding 0 turns -0 into 0.
 func decimal(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
-
-// value reads a cell as a record has it, in the bow's own units; nil where it is empty. The heading has the
-// units under.
-func (r *reader) value(h holds, cell string, under measure.Units) (any, error) {
-	if h == text && cell != "" {
-		return restore(cell), nil
-	}
-	trimmed, own := strings.ToLower(strings.TrimSpace(cell)), r.bow.Units
-	if h == nothing || trimmed == "" {
-		return nil, nil
-	}
-	switch h {
-	case word:
-		return restore(trimmed), nil
-	case flag:
-		if trimmed == "yes" || trimmed == "no" {
-			return trimmed == "yes", nil
-		}
-		return nil, fmt.Errorf("%q; expected yes or no", short(cell))
-	case times:
-		return parseTime(strings.ToUpper(trimmed), r.place)
-	case lengths:
-		return parseIn(trimmed, under.Length, own.Length, measure.ParseLength, measure.Length.In)
-	case forces:
-		return parseIn(trimmed, under.Force, own.Force, measure.ParseForce, measure.Force.In)
-	case seconds:
-		held, err := measure.ParseSeconds(trimmed)
-		return held.Seconds(), err
-	}
-	if v, ok := plainNumber(strings.Replace(trimmed, ",", ".", 1)); ok {
-		return v, nil
-	}
-	return nil, fmt.Errorf("%q; expected a number", short(cell))
-}
 
 // parseIn reads a number of a unit in the bow's own, a plain one exactly.
 func parseIn[T any, U comparable](
@@ -65,15 +30,15 @@ func plainNumber(cell string) (v float64, ok bool) {
 	return v, err == nil && strings.Trim(cell, "0123456789.+-eE") == ""
 }
 
-// parseTime reads a time as Write writes it, or as it once did, or a day.
-func parseTime(cell string, place *time.Location) (time.Time, error) {
-	for _, layout := range []string{time.RFC3339Nano, time.DateTime, time.DateOnly} {
+// parseTime reads a time as Write writes it, or a local one or a day as it is typed.
+func parseTime(cell string, place *time.Location) (at time.Time, local bool, err error) {
+	for _, layout := range []string{time.RFC3339Nano, time.DateTime, "2006-01-02 15:04", time.DateOnly} {
 		if at, err := time.ParseInLocation(layout, cell, place); err == nil {
-			return at.UTC(), nil
+			return at.UTC(), layout != time.RFC3339Nano, nil
 		}
 	}
 	const want = "2027-01-10T09:30:00+01:00, or a day like 2027-01-10"
-	return time.Time{}, fmt.Errorf("%q; expected one like %s", short(cell), want)
+	return at, false, fmt.Errorf("%q; expected one like %s", short(cell), want)
 }
 
 // short makes a stranger's text safe to show, and keeps it from filling a message.

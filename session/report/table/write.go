@@ -10,7 +10,6 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -18,12 +17,15 @@ import (
 	"bendbook/session"
 )
 
-// byteOrderMark tells a spreadsheet that the letters are UTF-8. A table in plain ASCII goes without.
+// byteOrderMark tells a spreadsheet that the letters are UTF-8.
 const byteOrderMark = "\ufeff"
 
-// Write writes lines of a bow's story as a table, with times local to place. It fails where w
-// does, or where an entry doesn't fit into a record.
-func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Location) error {
+// timeLayout is RFC 3339 with an offset in figures: spreadsheets take a Z off, and leave this as it is.
+const timeLayout = "2006-01-02T15:04:05.999999999-07:00"
+
+// Write writes lines of a bow's story as a table, with times local to place; a plain one begins without the mark
+// that spreadsheets know UTF-8 by. It fails where w does, or where an entry doesn't fit into a record.
+func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Location, plain bool) error {
 	bow = bow.AsKept()
 	var all []cells
 	for _, line := range lines {
@@ -42,7 +44,7 @@ func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Locatio
 	var b strings.Builder
 	_ = csv.NewWriter(&b).WriteAll(records(bow, all)) // a Builder never fails
 	text := b.String()
-	if strings.ContainsFunc(text, func(r rune) bool { return r > unicode.MaxASCII }) {
+	if !plain {
 		text = byteOrderMark + text
 	}
 	_, err := io.WriteString(w, text)
@@ -65,7 +67,7 @@ func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) (rows []cell
 	row := func(kind string, doc map[string]any, places [2][]float64) {
 		c := cells{{name: columnKind}: kind, {name: columnEntry}: defuse(entry.ID)}
 		if !entry.At.IsZero() {
-			c[column{name: columnTime}] = entry.At.In(place).Format(time.RFC3339Nano)
+			c[column{name: columnTime}] = entry.At.In(place).Format(timeLayout)
 		}
 		for _, f := range fieldsOf(kind) {
 			c.set(column{name: f.column}, doc[f.name])

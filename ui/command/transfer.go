@@ -22,7 +22,7 @@ func importCommand(world *World, o *options) *cobra.Command {
 		Long: `Bring bow records into the book, as JSON or JSON Lines. A bow that is in the book already gets the
 entries it lacks. Importing the same record twice adds nothing. - is standard input.
 
-With --bow the file is a table of readings, like that of summary --as csv. The first row has headings
+With --bow the file is a table of readings, like summary --as csv. The first row has headings
 such as time, kind, draw, peak, upper 6, lower 6. It shows how it reads each row. On a terminal it asks
 first, and writes all of them or none.`,
 		Example: "  bendbook import ash.json\n  bendbook import readings.csv --bow ash --dry-run\n" +

@@ -38,13 +38,13 @@ func (e *Moisture) Fields(c Codec) {
 func (e Moisture) Say(of Bow) string {
 	var parts []string
 	if content, known := e.Content.Get(); known {
-		parts = append(parts, fmt.Sprintf("wood at %.1f %%", 100*content))
+		parts = append(parts, fmt.Sprintf("wood at %.1f%%", 100*content))
 	}
 	if celsius, known := e.Celsius.Get(); known {
 		parts = append(parts, "air of "+of.sayWarmth(celsius))
 	}
 	if humidity, known := e.Humidity.Get(); known {
-		parts = append(parts, fmt.Sprintf("%.0f %% relative humidity", 100*humidity))
+		parts = append(parts, fmt.Sprintf("%.0f%% relative humidity", 100*humidity))
 	}
 	where := "in the shop"
 	if e.Where == HomeAir {

@@ -58,7 +58,7 @@ func (l Line) MayVoid() string {
 func (l Line) MayCorrect() string {
 	switch l.Entry.What.(type) {
 	case model.Void, model.Edit, model.Finish, model.Rack, model.Unknown:
-		return "such an entry is voided, and entered anew"
+		return "strike it out, and enter it again"
 	}
 	return l.MayVoid()
 }

@@ -75,24 +75,24 @@ func (w Weather) Say(bow model.Bow) []string {
 		if w.ByMeter {
 			how = "by the meter"
 		}
-		said = append(said, fmt.Sprintf("In the shop the wood is at %.1f %% moisture, %s.", 100*shop, how))
+		said = append(said, fmt.Sprintf("In the shop the wood is at %.1f%% moisture, %s.", 100*shop, how))
 	}
 	if also {
-		said = append(said, fmt.Sprintf("Where it goes it comes to %.1f %% in the end.", 100*home))
+		said = append(said, fmt.Sprintf("Where it goes, it ends up at %.1f%%.", 100*home))
 	}
 	change, told := w.Change.Get()
 	weight, ordered := bow.Order.Weight.Get()
 	switch {
 	case told && ordered:
 		becomes := bow.Weigher().WithUnit(weight * measure.Force(1+change))
-		said = append(said, fmt.Sprintf("A bow of %s becomes about %s there (%+.1f %%), "+caution,
+		said = append(said, fmt.Sprintf("A bow of %s becomes about %s there (%+.1f%%), "+caution,
 			SayOrdered(bow, weight), becomes, 100*change, w.Source))
 	case told:
 		said = append(said,
-			fmt.Sprintf("Its weight changes by about %+.1f %% there, "+caution, 100*change, w.Source))
+			fmt.Sprintf("Its weight changes by about %+.1f%% there, "+caution, 100*change, w.Source))
 	case known && also:
-		said = append(said, "How moisture changes the stiffness of this wood is not known here; "+
-			"drier wood is stiffer, so a bow tillered damp and shot dry gains weight.")
+		said = append(said, "Bendbook has no figure for how moisture changes this wood. Drier wood is stiffer: "+
+			"a bow tillered damp and shot dry gains weight.")
 	}
 	return said
 }

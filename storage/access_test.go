@@ -104,9 +104,9 @@ func TestABookTakenAwayIsNotWritten(t *testing.T) {
 	}{
 		"moved": {func(path string) error { return os.Rename(path, path+".away") }, errMoved,
 			"put it back, then save again"},
-		"removed": {os.Remove, errGone, "bring back what was saved with bendbook rescue"},
+		"removed": {os.Remove, errGone, "run bendbook rescue to bring back what you saved"},
 		"cleared": {func(path string) error { return os.RemoveAll(filepath.Dir(path)) }, errGone,
-			"bring back what was saved with bendbook rescue"},
+			"run bendbook rescue to bring back what you saved"},
 		"replaced": {func(path string) error { return os.Rename(journalPath(path), path) }, errReplaced,
 			"put this one back, then save again"},
 	} {
@@ -208,7 +208,7 @@ func TestAnErrorIsOneLineThatSaysWhatToDo(t *testing.T) {
 	must(t, os.WriteFile(file, []byte("x"), 0o600))
 	must(t, os.Symlink(filepath.Join(folder, "not", "there"), dead))
 	for path, want := range map[string]string{
-		folder:                             ": it is not a book of bows but a folder; choose another file",
+		folder:                             ": it isn't a book of bows but a folder; choose another file",
 		filepath.Join(file, "ash.book"):    "a part of the path is a file, not a folder; choose another place",
 		dead:                               "it is a link to a file that isn't there",
 		filepath.Join(folder, "\x1b]x\a"):  "",

@@ -58,7 +58,7 @@ func Check(path string, _ Options) (Report, error) {
 func (t *tally) compare(tx *bbolt.Tx, path string) error {
 	file, err := os.Open(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		t.fault(errors.New("the journal is missing; opening the book writes it anew"))
+		t.fault(errors.New("the journal is missing; it is made again when you open the book"))
 		return nil
 	} else if err != nil {
 		return err
@@ -70,7 +70,7 @@ func (t *tally) compare(tx *bbolt.Tx, path string) error {
 		return err
 	}
 	if journal.damaged {
-		t.fault(errors.New("the journal is damaged; opening the book writes it anew"))
+		t.fault(errors.New("the journal is damaged; it is made again when you open the book"))
 	}
 	if journal.foreign(t.head.ID) {
 		t.fault(errors.New("the journal belongs to another book"))

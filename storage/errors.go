@@ -19,7 +19,7 @@ func (p *problem) Error() string { return p.what }
 // Errors on opening a book. The file was not touched.
 var (
 	errEmpty   = &problem{"the file is empty", "restore a copy, or remove it to begin a new book there"}
-	errForeign = &problem{"it is not a book of bows", "choose another file"}
+	errForeign = &problem{"it isn't a book of bows", "choose another file"}
 	errOld     = &problem{"an older Bendbook wrote it, in another layout",
 		"export with the version that wrote it, then import here"}
 	errNewer  = &problem{"it was written by a newer Bendbook", "open it with that version, or a later one"}
@@ -33,8 +33,8 @@ var (
 // Errors on opening, reading or writing.
 var (
 	errDamaged = &problem{"it is damaged",
-		"leave it as it is: see what is whole with bendbook check, then restore a copy or rescue what can be read"}
-	errUnsound = &problem{"it didn't come out whole", "see what is whole with bendbook check"} // a copy
+		"leave it as it is, and run bendbook check; then restore a copy, or rescue it"}
+	errUnsound = &problem{"it didn't come out whole", "bendbook check shows what is whole"} // a copy
 	errClosed  = &problem{"the book was closed", ""}
 	errSum     = fmt.Errorf("%w: its checksum doesn't fit", errDamaged)
 	errPanic   = fmt.Errorf("%w: its pages lead nowhere", errDamaged) // bbolt, or memory that it mapped, threw
@@ -45,18 +45,18 @@ var (
 var (
 	errReadOnly = &problem{"nothing can be written to it",
 		"open it with --read-only, or ask its owner for access"}
-	errFull     = &problem{"the disk is full", "make room and save again; what was saved before is safe"}
+	errFull     = &problem{"the disk is full", "make room and save again; what you saved before is safe"}
 	errTaken    = &problem{"already in the book", ""}
 	errNoBow    = &problem{"no such bow in the book", ""}
 	errNoKey    = &problem{"it has no key", ""}
-	errMoved    = &problem{"nothing is there now: it was taken away while open", "put it back, then save again"}
-	errGone     = &problem{errMoved.what, "leave, then bring back what was saved with bendbook rescue"}
-	errReplaced = &problem{"another file is there now: it was taken away while open",
+	errMoved    = &problem{"the file was moved or deleted while open", "put it back, then save again"}
+	errGone     = &problem{errMoved.what, "leave, then run bendbook rescue to bring back what you saved"}
+	errReplaced = &problem{"another file took its place while open",
 		"put this one back, then save again"}
-	errOverwritten = &problem{"it was overwritten while open, and nothing was written",
+	errOverwritten = &problem{"it was overwritten while open; nothing was saved to it",
 		"close it and open it again: what you saved is in the journal"}
 	errUnsure = &problem{"the disk failed while saving",
-		"close the book and open it again to see whether it was kept"}
+		"close the book and open it again to see if the entry was saved"}
 )
 
 // told is an error in one line: what was being done to which file, what is wrong, what to do.
@@ -107,7 +107,7 @@ func toDo(err error) string {
 		err error
 		do  string
 	}{
-		{syscall.EROFS, "open it with --read-only, or move it to a disk that can be written"},
+		{syscall.EROFS, "open it with --read-only, or move it to another disk"},
 		{fs.ErrExist, "choose another name"},
 		{fs.ErrPermission, "ask its owner for access, or choose another file"},
 		{fs.ErrNotExist, "check the name, or choose another file"},

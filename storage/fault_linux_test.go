@@ -330,7 +330,7 @@ func TestAFullDiskLosesNothing(t *testing.T) {
 			n++
 			err = book.AddItems("b1", []record.Item{pull(t, n)}, "")
 		}
-		fails(t, err, errFull, "; make room and save again; what was saved before is safe")
+		fails(t, err, errFull, "; make room and save again; what you saved before is safe")
 		long := pull(t, n)
 		long.Doc = fmt.Appendf(nil, `{"kind":"note","text":%q}`, strings.Repeat("x", 1<<18))
 		if err := book.AddItems("b1", []record.Item{long}, "pull"); !errors.Is(err, errFull) {
@@ -350,5 +350,5 @@ func TestAFullDiskLosesNothing(t *testing.T) {
 	path = bookPath(t)
 	none := &faultyDisk{failure: failures()[6], folder: filepath.Dir(path)}
 	onDisk(t, none.answer, func() { _, err = Open(path, Options{}) })
-	fails(t, err, errFull, "what was saved before is safe")
+	fails(t, err, errFull, "what you saved before is safe")
 }

@@ -19,8 +19,8 @@ type acrosser interface {
 // enlarge turns the view from across the shop on and off.
 func enlarge(keys string) action {
 	return action{keys: keys, name: "large", main: true,
-		long: "Fill the window with what matters now, to be read from across the shop, and show the screen as " +
-			"usual again. All keys stay as they are.",
+		long: "Show what matters now in big letters, to read from across the shop. Press it again to go back. " +
+			"All other keys work as before.",
 		do: func() move { return move{enlarge: true} }}
 }
 

@@ -101,6 +101,6 @@ func TestWhatIsStillReckonedIsNotShownAcrossTheShop(t *testing.T) {
 	h.hold = true
 	h.pulls("20.5", "31")
 	if view := h.app.View(); written(view, word, digits.Large) || !written(view, "...", digits.Large) || !written(view, "31.0", digits.Large) {
-		t.Errorf("a verdict of before the last entry is shown:\n%s", view)
+		t.Errorf("a verdict before the last entry is shown:\n%s", view)
 	}
 }

@@ -18,16 +18,16 @@ type adviceScreen struct {
 
 func advicePage() page {
 	return page{name: "advice",
-		about: "All that the readings say of this bow, each figure with the band that holds the truth nine " +
-			"times in ten, and what they cannot show yet. At the end the bow is held against its order: the draw " +
-			"in each way of measuring, the string, what the wood stands, and how damp it is.",
+		about: "All that the readings say of this bow, and what they can't show yet. Each figure has a range " +
+			"that is right nine times in ten. At the end it shows the order: the draw in every " +
+			"measure, the string, the strain, how damp it is.",
 		open: func(desk *Desk, to route) (screen, error) {
 			lay := func(width int) string { return adviceText(desk.Styles, to.work, width) }
 			return &adviceScreen{of: to.work, reader: reader{lay: lay}}, nil
 		},
 		key: action{keys: "a", name: "advice", main: true,
-			long: "Tell all that the readings say, each figure with its band, and what they do not show; and hold " +
-				"the bow against its order."}}
+			long: "Show all that the readings say, with ranges, and what they don't show. Then compare the bow " +
+				"with its order."}}
 }
 
 func adviceText(s look.Styles, of *work, width int) string {

@@ -16,7 +16,7 @@ func TestWhatThePullSaysComesAfterItIsSaved(t *testing.T) {
 	h.reads(before)
 	h.hold = true
 	h.press("26", "enter", "enter", "44", "enter", "ctrl+s", "enter")
-	h.reads("Saved 09:00: pull to 26 in: 44.0 lb.", before, "of before the last entry; working it out...")
+	h.reads("Saved 09:00: pull to 26 in: 44.0 lb.", before, "before the last entry; working it out...")
 	h.miss("44.0 lb at 26 in")
 	h.fits(80, 24)
 	h.settle(false)
@@ -36,7 +36,7 @@ func TestAStaleReckoningIsMarkedAndReplaced(t *testing.T) {
 		t.Fatalf("%d things are worked out at once, want 1", len(h.held))
 	}
 	h.settle(true)
-	h.see("Stop pulling: it already weighs 44.0 lb", "of before the last entry; working it out...")
+	h.see("Stop pulling: it already weighs 44.0 lb", "before the last entry; working it out...")
 	h.settle(true)
 	h.reads(told.Say, says.SayForecast(told), says.SayStop(told))
 	h.miss("Stop pulling")

@@ -72,7 +72,7 @@ func newApp(desk Desk) (*app, error) {
 	return a, nil
 }
 
-// Run shows the app on a terminal until the maker leaves, or leave is closed; what is half typed is kept.
+// Run shows the app on a terminal until the maker leaves, or leave is closed; half-typed forms are kept.
 func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	// A terminal that takes no more ends the program by itself.
 	desk.bell = func() { _, _ = io.WriteString(out, "\a") }
@@ -211,7 +211,7 @@ func (a *app) press(msg tea.KeyMsg) {
 		}
 	}
 	if msg.Paste {
-		a.notice = notice{warning, "Nothing is typed here: what was pasted has no place, and nothing was changed."}
+		a.notice = notice{warning, "Nothing is typed here: a paste has no place, so nothing changed."}
 	}
 }
 
@@ -221,8 +221,8 @@ func (a *app) View() string {
 		return ""
 	}
 	if a.tooSmall() {
-		text := fmt.Sprintf("The window has %d columns and %d rows; Bendbook needs %d and %d. Until then no "+
-			"key counts; nothing is lost.", a.width, a.height, leastWidth, leastHeight)
+		text := fmt.Sprintf("The window has %d columns and %d rows; Bendbook needs %d and %d. Until then, keys "+
+			"do nothing; nothing is lost.", a.width, a.height, leastWidth, leastHeight)
 		return fit(ansi.Wrap(text, a.width, ""), a.width, a.height)
 	}
 	s, top, room := a.desk.Styles, a.top(), a.room()

@@ -30,8 +30,8 @@ type bench struct {
 
 func benchPage() page {
 	return page{name: toBench,
-		about: "The bench holds one bow at work: how evenly it bends pass by pass, what it weighs, and how far " +
-			"to draw next. Type the first draw, or press Enter, and a pull begins.",
+		about: "The bench holds one bow. It shows how evenly it bends, what it weighs, and where to stop. Type " +
+			"the first draw, or press Enter, and a pull begins.",
 		open: func(desk *Desk, to route) (screen, error) {
 			b := &bench{work: &work{desk: desk, atWork: to.atWork, settings: verdict.Usual(),
 				experience: new(shop.Experience)}}
@@ -138,18 +138,18 @@ func (b *bench) actions() []action {
 	all = append(all,
 		action{keys: "space", name: "drawn", main: true, in: reads,
 			off: write, do: func() move { return move{open: route{page: toHold, work: b.work}} },
-			long: "Say that the bow stands drawn: the hold clock runs until the same key says that it is down, and " +
-				"rings when it is time to let down."},
+			long: "Start the hold clock when the bow is drawn. It rings when it's time to let down. Press the " +
+				"same key when the bow is down."},
 		enlarge("z f2 ctrl+l"),
 		action{keys: "c", name: "take up", main: true, in: writes, off: takeUp, do: b.takeUp,
-			long: "Take up the half-typed form again."},
+			long: "Go on with the half-typed form."},
 	)
 	all = append(all, b.desk.undoing(b.atWork.Last, b.changed)...)
 	all = append(all, doors(b.work)...)
 	return b.askedFirst(append(all,
 		action{keys: "v", name: "picture", main: true, do: b.otherPicture,
-			long: "Show how the limbs hang, with the readings, and how evenly they bend again. The picture of the " +
-				"bend has the place off the aim in percent: up is weak, down is stiff."},
+			long: "Switch between how the limbs hang, with the readings, and how evenly they bend. The bend " +
+				"shows how far each place is off the aim. Up is weak, down is stiff."},
 		action{keys: "left", name: "pass before", do: by(-1, b.toPass), long: "Go back to the pass before."},
 		action{keys: "right", name: "pass after", do: by(1, b.toPass), long: "Go on to the pass after."},
 		action{keys: "down tab", name: "next reading", off: b.needsShape, do: by(1, b.turn),
@@ -277,9 +277,9 @@ func (b *bench) view(width, height int) string {
 	foot := b.foot(width, height)
 	room := height - len(foot)
 	if !b.posed && !b.even() {
-		lines := []string{"", "  Nothing was read on this bow yet.", ""}
-		for _, line := range wrapped("Type the first draw, or press Enter, and the pull's form asks for the rest. "+
-			"Digits and Enter are all it needs; Enter alone leaves a reading out.", width-4, 4) {
+		lines := []string{"", "  You haven't read this bow yet.", ""}
+		for _, line := range wrapped("Type the first draw, or press Enter. The form asks for the rest: you need "+
+			"only digits and Enter. Enter alone leaves a reading out.", width-4, 4) {
 			lines = append(lines, "  "+line)
 		}
 		for _, line := range fitted(b.desk.Shop.Lesson(b.bow()), width-4, 3) {

@@ -24,7 +24,7 @@ type cardScreen struct {
 
 func cardPage() page {
 	return page{name: toCard,
-		about: "The card that goes with the bow to its owner: what it is, and how it is kept and shot.",
+		about: "The card for the bow's owner: what it is, and how to keep and shoot it.",
 		open: func(desk *Desk, to route) (screen, error) {
 			f, err := to.atWork.Finishing()
 			story := to.atWork.Story()
@@ -68,9 +68,9 @@ func (c *cardScreen) title() (name, what, right string) {
 func (c *cardScreen) actions() []action {
 	all := []action{
 		{keys: "w", name: "write out", main: true,
-			long: "Write the card to a file in the folder where Bendbook was started.", do: c.write},
+			long: "Write the card to a file in the folder where you started Bendbook.", do: c.write},
 		{keys: "tab", name: "format", main: true,
-			long: "Change between text, Markdown and a web page, which is shown as text.",
+			long: "Switch between text, Markdown and a web page.",
 			do:   then(func() { c.form = (c.form + 1) % len(report.CardFormats()) })},
 	}
 	return append(append(all, c.scrolling()...), back("Go back."))

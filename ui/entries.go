@@ -26,8 +26,8 @@ type entries struct {
 
 func entriesPage() page {
 	return page{name: "entries",
-		about: "Everything that was entered on this bow, the newest first. What was wrong is corrected or " +
-			"voided here; nothing is erased.",
+		about: "Everything that was entered on this bow, the newest first. Correct or strike out here what was " +
+			"wrong. Nothing is erased.",
 		open: func(desk *Desk, to route) (screen, error) {
 			count := len(to.atWork.Story().Lines)
 			return &entries{desk: desk, atWork: to.atWork, list: list{count: count}}, nil
@@ -82,10 +82,10 @@ func (e *entries) actions() []action {
 	all := []action{
 		{keys: "delete backspace", show: "del", name: "strike out", main: true, in: writes,
 			off: may(session.Line.MayVoid), do: e.void,
-			long: "Strike out the chosen entry: it stays in the story, struck out, and counts no more."},
+			long: "Strike out the chosen entry: it stays in the story, but no longer counts."},
 		{keys: "enter", name: "correct", main: true, in: writes, off: may(session.Line.MayCorrect), do: e.correct,
-			long: "Correct the chosen entry, however old: its form, filled in. What you save takes its place and " +
-				"its time, and what follows is told anew; the old one stays, struck out."},
+			long: "Correct the chosen entry, however old. What you save takes its place and its time. All " +
+				"figures after it follow. The old one stays, struck out."},
 	}
 	scroll := func(by int) { e.row += by }
 	all = append(all, e.desk.undoing(e.atWork.Last, e.returned)...)
@@ -120,7 +120,7 @@ func (e *entries) void() move {
 func (e *entries) view(width, height int) string {
 	s, lines := e.desk.Styles, e.atWork.Story().Lines
 	if len(lines) == 0 {
-		return "\n  Nothing was entered on this bow yet."
+		return "\n  This bow has no entries yet."
 	}
 	foot := scrolled(e.whole(width), e.row, e.room(height))
 	foot = lengthen(foot, max(5, len(foot)))

@@ -26,15 +26,14 @@ type finishScreen struct {
 
 func finishPage() page {
 	return page{name: toFinish,
-		about: "The bow's way from the nocks to the handing over: what is done, what dries until when, and what " +
-			"gets stamped. Enter logs the chosen stage as done.",
+		about: "The bow's way from the nocks to handing over. See what's done, what's drying and what to stamp. " +
+			"Enter logs the chosen stage as done.",
 		open: func(desk *Desk, to route) (screen, error) {
 			d := &finishScreen{desk: desk, atWork: to.atWork, lines: -1}
 			return d, d.returned()
 		},
 		key: action{keys: "f", name: "finish", main: true,
-			long: "Finish the bow: its stages from the nocks to the handing over, what dries, its mark, its number " +
-				"and its card."}}
+			long: "Finish the bow: its stages from the nocks to handing over. Then its mark, number and card."}}
 }
 
 // returned looks anew at how far the bow is, and chooses what it waits for where something was done.
@@ -82,7 +81,7 @@ func (d *finishScreen) actions() []action {
 	all := []action{
 		{keys: "enter", name: "done now", main: true, in: writes, off: write, do: d.done,
 			long: "Log the chosen stage as done now: its next coat or grit. " +
-				"What is weighed is asked for, what is marked is stamped."},
+				"It asks for a weight, or stamps the mark."},
 		{keys: "D", name: "on a day", main: true, in: writes, off: write, do: d.onDay,
 			long: "Log the chosen stage as done on an earlier day."},
 		{keys: "W", name: "weigh", main: true, in: reads, off: write, do: enter(form.Weigh),
@@ -92,9 +91,10 @@ func (d *finishScreen) actions() []action {
 			off:  func() string { return cmp.Or(write(), d.f.MayStamp()) },
 			long: "Mark the bow: give it a number, if it has none, and log what is stamped."},
 		{keys: "h", name: "card", main: true, do: func() move { return goTo(toCard, d.atWork) },
-			long: "Read the card that goes with the bow, and write it to a file."},
+			long: "Read the card that goes with the bow, or write it to a file."},
 		{keys: "y", name: "dryness", in: reads, off: write, do: enter(form.Moisture),
-			long: "Enter how damp the wood is, by a meter, or the air of the shop or of where the bow goes."},
+			long: "Enter how damp the wood is, by a meter. Or how damp the air is, in your shop or where the " +
+				"bow goes."},
 	}
 	all = append(all, d.desk.undoing(d.atWork.Last, d.returned)...)
 	return append(append(all, d.choosing("stage")...), back("Go back."))
@@ -115,7 +115,7 @@ func (d *finishScreen) done() move {
 		return failed(err)
 	}
 	if doubt := d.atWork.Doubt(d.f, d.at); doubt != "" && !d.desk.sure(doubt) {
-		return warned("%s Enter again logs it all the same.", doubt)
+		return warned("%s Enter again logs it anyway.", doubt)
 	}
 	return d.after(d.desk.logStage(d.atWork, d.at))
 }

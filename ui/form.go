@@ -109,9 +109,9 @@ func (f *formScreen) title() (name, what, right string) {
 
 func (f *formScreen) idle() string {
 	if !f.filling.Drafted() {
-		return "Nothing of this is in the book before it is saved."
+		return "Nothing is in the book until you save it."
 	}
-	return "Each confirmed field is kept on disk."
+	return "Fields you confirm are safe on disk."
 }
 
 func (f *formScreen) leave() error { return f.filling.Leave(f.input.Value()) }
@@ -140,7 +140,7 @@ func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
 	whole := len(f.input.Value()) + len(string(msg.Runes))
 	f.input, _ = f.input.Update(msg)
 	if whole > mostTyped && len([]rune(f.input.Value())) == mostTyped {
-		return warned("That is more than a field holds; it is cut after %d letters.", mostTyped), true
+		return warned("That's too long for a field; it is cut after %d letters.", mostTyped), true
 	}
 	return move{}, true
 }
@@ -206,33 +206,32 @@ func (f *formScreen) actions() []action {
 	}
 	mayWriteFile := func() string {
 		return cmp.Or(unless(f.unsaved, "ctrl+s saves it in the book"),
-			unless(f.filling.Travels(), "this is of no bow, and goes into the book alone"))
+			unless(f.filling.Travels(), "only a bow's entries can go to a file"))
 	}
 	step := func(by int) { f.filling.Step(by, f.input.Value()); f.moved() }
 	jump := func(by int) { f.filling.Jump(by, f.input.Value()); f.moved() }
 	return []action{
 		{keys: "enter", name: confirm, main: true, do: f.enter,
-			long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last " +
-				"field the entry is saved."},
+			long: "Confirm the field and go on. On an empty field it leaves the reading out. After the last " +
+				"field it saves the entry."},
 		{keys: "up shift+tab", name: "field before", main: true, do: by(-1, step),
-			long: "Go back to the field before; nothing is lost."},
+			long: "Go back to the last field. Nothing is lost."},
 		{keys: "down tab", name: "field after", do: by(1, step),
-			long: "Go on to the field after without confirming this one."},
+			long: "Go to the next field without confirming this one."},
 		{keys: "pgdown", name: "next limb", do: by(1, jump),
-			long: "Go to the next limb, or the next part of the form, without confirming this field."},
+			long: "Go to the next limb or part without confirming this field."},
 		{keys: "pgup", name: "limb before", do: by(-1, jump),
-			long: "Go to the beginning of this limb or part, or to the one before."},
+			long: "Go to the start of this limb or part, or to the last one."},
 		{keys: save, show: shown, name: "save now", main: true, do: f.saveNow,
-			long: "Save the entry with what was typed so far; the other fields are left out. On an empty field that " +
-				"takes a measure * does it too, as on a number keypad, or ;. Where a field stands in the way, Enter on " +
-				"it saves."},
+			long: "Save the entry with what you typed so far, without the other fields. On an empty field for a " +
+				"measure, * or ; does it too. If a field needs a look first, Enter on it saves."},
 		{keys: "ctrl+o", name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
-			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that " +
-				"bendbook import takes."},
+			long: "If you can't save, write the bow with this entry to a file. bendbook import reads " +
+				"it later."},
 		{keys: "ctrl+x", name: "throw away", main: true, in: writes, do: f.throwAway,
-			long: "Throw away what was typed in this form, when the key is pressed again."},
+			long: "Throw this form away. Press it twice."},
 		{keys: "esc", name: "leave", main: true, in: leaves, do: f.escape,
-			long: "Leave the form; what was typed is kept and offered again."},
+			long: "Leave the form. It keeps what you typed."},
 		enlarge("f2 ctrl+l"),
 	}
 }
@@ -293,7 +292,7 @@ func (f *formScreen) toFile() move {
 	if err != nil {
 		return failed(fmt.Errorf("not written: %w. What you typed is still here", err))
 	}
-	return warned("Written: %s. It is not in the book until bendbook import takes it; what you typed is "+
+	return warned("Written: %s. It isn't in the book until bendbook import reads it; what you typed is "+
 		"still here.", path)
 }
 
@@ -325,5 +324,5 @@ func (f *formScreen) escape() move {
 	case ended:
 		return goBack()
 	}
-	return move{back: true, say: notice{warning, "Kept half typed; the same form takes it up again."}}
+	return move{back: true, say: notice{warning, "Kept half typed; open the same form to go on."}}
 }

@@ -55,7 +55,7 @@ func helpText(s look.Styles, of screen, width int) string {
 	}
 	explain(": ctrl+k", "Find a key by what it does.")
 	explain("ctrl+z", "Go back to the shell; fg brings Bendbook back.")
-	explain("ctrl+c", "Leave Bendbook from anywhere; what is half typed is kept.")
+	explain("ctrl+c", "Leave Bendbook from anywhere; half-typed forms are kept.")
 	return strings.Join(lines, "\n")
 }
 

@@ -27,8 +27,8 @@ const mostRings = 10
 
 func holdPage() page {
 	return page{name: toHold,
-		about: "The hold clock runs while the bow stands drawn, and rings when it has stood so for long enough. " +
-			"Down stops it and opens the pull with the time filled in.",
+		about: "The hold clock runs while the bow is drawn. It rings when it's time to let down. Down stops it " +
+			"and opens the pull with the time filled in.",
 		open: func(desk *Desk, to route) (screen, error) {
 			settings, err := desk.Shop.Settings()
 			return &hold{of: to.work, begun: desk.Shop.Now(), limit: settings.Hold()}, err
@@ -73,7 +73,7 @@ func (h *hold) title() (name, what, right string) {
 	return session.NameOf(h.of.bow()), "drawn", "it rings after " + session.SayHeld(h.limit)
 }
 
-func (h *hold) idle() string { return "Nothing is written before the pull is saved." }
+func (h *hold) idle() string { return "Nothing is saved until you save the pull." }
 
 // typing takes a digit for the draw of the pull: hands that type are off the rope.
 func (h *hold) typing(msg tea.KeyMsg) (move, bool) {
@@ -88,10 +88,10 @@ func (h *hold) typing(msg tea.KeyMsg) (move, bool) {
 func (h *hold) actions() []action {
 	return []action{
 		{keys: "space enter down", name: "down", main: true, in: reads, do: h.down,
-			long: "Say that the bow is down: the clock stops, and the pull's form opens with the time held. A digit " +
-				"does so too, and begins the draw."},
+			long: "The bow is down: stop the clock and open the pull with the time held. A digit does so too, " +
+				"and begins the draw."},
 		{keys: "esc q", name: "forget it", main: true, in: leaves, do: goBack,
-			long: "Stop the clock and forget it; nothing is written."},
+			long: "Stop the clock and forget it. Nothing is saved."},
 	}
 }
 
@@ -113,6 +113,6 @@ func (h *hold) view(width, height int) string {
 	if held >= h.limit {
 		lines[1] = headline{figure: "LET DOWN", style: s.Bad}
 	}
-	caution := "Do not hold it at full draw: read the scale, and let it down. " + form.PullCaution
+	caution := "Don't hold it at full draw: read the scale, and let it down. " + form.PullCaution
 	return poster(s, lines, styled(s.Caution, caution, width, 3), width, height)
 }

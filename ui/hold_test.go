@@ -45,7 +45,8 @@ func TestTheHoldClockRunsFromDrawnToDownAndStaysWithThePull(t *testing.T) {
 	var clock time.Time
 	h := atTheTree(t, &clock)
 	h.press(" ")
-	h.see("Rowan · drawn", "it rings after 5 s", "Do not hold it at full draw", "Nothing is written before the pull is saved.")
+	h.see("Rowan · drawn", "it rings after 5 s", "Do not hold it at full draw", "Nothing is saved until you "+
+		"save the pull.")
 	h.goesBy(&clock, 4900*time.Millisecond)
 	if h.bells != 0 {
 		t.Fatalf("it rang %d times before its time", h.bells)
@@ -126,7 +127,7 @@ func TestAForgottenClockWritesNothing(t *testing.T) {
 	var clock time.Time
 	h := atTheTree(t, &clock)
 	h.press(" ", "esc")
-	h.see("Nothing was read")
+	h.see("You haven't read")
 	// Longer than any bow is held: it is said, and not filled in.
 	h.ticks = nil
 	h.press(" ")

@@ -149,7 +149,7 @@ func TestLeavingWithoutWhatWasTypedIsAskedForTwice(t *testing.T) {
 	h.press("p")
 	h.book.Fail = errFull
 	h.answers("20")
-	h.see("the draft is not on disk")
+	h.see("the draft isn't on disk")
 	h.press("ctrl+c")
 	h.see("the same key again leaves without it")
 	h.press("enter", "ctrl+c")

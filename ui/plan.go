@@ -48,15 +48,15 @@ type planRow struct {
 
 func planPage() page {
 	return page{name: "plan", off: mayPlan,
-		about: "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. " +
-			"Change it as you like; nothing is in the book before it is logged.",
+		about: "Where to take wood, stretch by stretch, and what the bow would be then. Change it as you like: " +
+			"nothing is in the book until you log it.",
 		open: func(_ *Desk, to route) (screen, error) {
 			t := &planScreen{of: to.work}
 			t.refresh()
 			return t, nil
 		},
 		key: action{keys: "g", name: "plan", main: true,
-			long: "Show where to take wood, and what the bow would then be; change it, and log it when it is done."}}
+			long: "Show where to take wood, and what the bow would then be; change it, and log what you did."}}
 }
 
 // mayPlan says why there is no plan to show; "" where there is one, or it is still being worked out.
@@ -150,10 +150,10 @@ func (t *planScreen) title() (name, what, right string) {
 
 func (t *planScreen) idle() string {
 	if j := t.chosen(); j >= 0 && t.take[j] != t.planned[j] {
-		return fmt.Sprintf("Changed here; %s was planned. Nothing is in the book before it is logged.",
+		return fmt.Sprintf("Changed here from %s. Nothing is in the book until you log it.",
 			t.sayPlanned(j))
 	}
-	return "Nothing of the plan is in the book before it is logged."
+	return "The plan isn't in the book until you log it."
 }
 
 func (t *planScreen) returned() error { return t.of.returned() }
@@ -181,7 +181,7 @@ func (t *planScreen) enter(text string) move {
 	}
 	v, err := strconv.ParseFloat("0"+text, 64)
 	if err != nil || len(text) > 6 {
-		return warned("%q isn't a percentage; backspace takes back what was typed.", text)
+		return warned("%q isn't a percentage. Backspace clears it.", text)
 	}
 	next := t.set(v / 100)
 	if next.say.text == "" {
@@ -193,7 +193,7 @@ func (t *planScreen) enter(text string) move {
 // set lets a fraction of the stiffness come off the chosen stretch.
 func (t *planScreen) set(stiffness float64) move {
 	if stiffness > verdict.MostStiffness {
-		return warned("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.",
+		return warned("That's too much for one scraping: type 0 to %.0f%% of the stiffness.",
 			100*verdict.MostStiffness)
 	}
 	t.take[t.chosen()] = max(stiffness, 0)
@@ -230,22 +230,21 @@ func (t *planScreen) actions() []action {
 		{keys: "left", name: "lower limb", do: limb(model.Lower), long: "Choose the lower limb."},
 		{keys: "right", name: "upper limb", do: limb(model.Upper), long: "Choose the upper limb."},
 		{keys: "+", show: "+/-", name: "more", main: true, in: writes, off: has,
-			do: func() move { return t.more(1) },
-			long: "Take a per cent more of the stiffness off the chosen stretch. Digits set it as typed, 0 takes " +
-				"nothing there."},
+			do:   func() move { return t.more(1) },
+			long: "Take 1% more of the stiffness off the chosen stretch. Or type the figure; 0 takes nothing there."},
 		{keys: "-", name: "less", in: writes, off: has, do: func() move { return t.more(-1) },
-			long: "Take a per cent less there."},
+			long: "Take 1% less there."},
 		{keys: "delete", show: "del", name: "as planned", main: true, in: writes, off: has,
-			long: "Take there what was planned.",
+			long: "Go back to what was planned there.",
 			do:   func() move { return t.set(t.planned[t.chosen()]) }},
 		{keys: "s", name: "scrape", main: true, in: writes, off: t.mayScrape, do: t.scrape,
-			long: "Enter what was scraped off the chosen stretch, filled in with what is to come off."},
+			long: "Enter what you scraped off the chosen stretch, filled in as planned."},
 		{keys: "L", name: "log all", main: true, in: writes, off: t.mayLog, do: t.logAll,
-			long: "Log all stretches from which wood is to come off as done so. It is asked about once."},
+			long: "Log the whole plan as done. It asks once."},
 	}...)
 	all[0].show = "arrows"
 	all = append(all, t.of.desk.undoing(t.of.atWork.Last, t.returned)...)
-	return append(all, back("Go back to the bench; what was changed of the plan is dropped."))
+	return append(all, back("Go back to the bench, and drop your changes to the plan."))
 }
 
 func (t *planScreen) mayChange() string { return unless(t.chosen() >= 0, "there is no plan") }
@@ -257,8 +256,8 @@ func (t *planScreen) mayScrape() string {
 		return why
 	}
 	begun := slices.ContainsFunc(t.of.drafts, func(d shop.Draft) bool { return d.Form == "scrape" })
-	return cmp.Or(unless(t.take[t.chosen()] != 0, "nothing is to come off there"),
-		unless(!begun, "a half-typed scrape is kept; c on the bench takes it up first"))
+	return cmp.Or(unless(t.take[t.chosen()] != 0, "the plan takes nothing there"),
+		unless(!begun, "finish the half-typed scrape first: c on the bench"))
 }
 
 func (t *planScreen) scrape() move {
@@ -278,10 +277,10 @@ func (t *planScreen) logAll() move {
 	case !t.of.fresh():
 		return warned("The plan is still being worked out.")
 	case len(events) == 0:
-		return warned("There is nothing to log: nothing is to come off, or all of it is logged.")
+		return warned("Nothing to log: the plan takes nothing, or you logged it all.")
 	case !t.of.desk.sure("log all"):
 		stretches := plain.Plural(len(events), "%d stretch", "%d stretches", len(events))
-		return warned("Log %s as scraped so with the %s? L again logs all, any other key does not.", stretches,
+		return warned("Log %s as scraped with the %s? L again logs all, any other key doesn't.", stretches,
 			t.of.advice.Tool())
 	}
 	if err := t.of.atWork.AddAll(events...); err != nil {
@@ -301,7 +300,7 @@ func (t *planScreen) perCent(j int) string {
 
 func (t *planScreen) sayPlanned(j int) string {
 	if f := t.planned[j]; f > 0 && f < 0.0095 {
-		return fmt.Sprintf("%.1f %%", 100*f)
+		return fmt.Sprintf("%.1f%%", 100*f)
 	}
-	return fmt.Sprintf("%.0f %%", 100*t.planned[j])
+	return fmt.Sprintf("%.0f%%", 100*t.planned[j])
 }

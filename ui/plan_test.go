@@ -119,7 +119,7 @@ func TestTooMuchIsRefused(t *testing.T) {
 	h.press("4", "5")
 	w := h.plannedWeight()
 	h.press("1")
-	h.see("That is too much for one scraping: expected 0 to 50 % of the stiffness.", "45_*")
+	h.see("That is too much for one scraping: expected 0 to 50% of the stiffness.", "45_*")
 	h.press("delete", "1", ".", "2", ".")
 	h.see(`"1.2." isn't a percentage`, "1.2_*")
 	if h.plannedWeight() < w {
@@ -134,7 +134,7 @@ func TestAPlanThatMayBringTheBowUnderWeightIsWarnedOf(t *testing.T) {
 	h.miss("Too much")
 	h.press(slices.Repeat([]string{"pgup"}, 16)...)
 	h.press(slices.Repeat([]string{"5", "0", "left", "5", "0", "right", "down"}, 20)...)
-	h.see("Too much: it may weigh less than 41.6 lb then, by a chance of")
+	h.see("Too much: it may then weigh less than 41.6 lb, with a chance of")
 }
 
 // Logging all is asked once; then the cuts are in the book as they stand, and the bow must be read before more comes off.

@@ -134,7 +134,7 @@ func (t *planScreen) detail(width int) string {
 	if c, err := verdict.CutOf(stretch, t.take[j]); err == nil && c.Loss != 0 {
 		says := t.of.advice
 		depth := says.SayDepth(says.RemovalOf(c))
-		off = fmt.Sprintf("%s %% of the stiffness, %s", t.perCent(j), depth)
+		off = fmt.Sprintf("%s%% of the stiffness, %s", t.perCent(j), depth)
 		brief = fmt.Sprintf("%s %%, %s", t.perCent(j), depth)
 	}
 	planned := ""
@@ -237,7 +237,7 @@ const planFoot = 7
 // made up of. Where there is little room, what it is has no bands.
 func (t *planScreen) outcome(width int) []string {
 	if t.err != nil {
-		text := fmt.Sprintf("What the bow would be can't be told: %v", t.err)
+		text := fmt.Sprintf("I can't say what the bow would be: %v", t.err)
 		return lengthen(wrapped(text, width, planFoot-1), planFoot-1)
 	}
 	cells := t.outcomeCells()
@@ -304,7 +304,7 @@ func (t *planScreen) outcomeCells() [][]string {
 func (t *planScreen) warning(width int) string {
 	s, bow := t.of.desk.Styles, t.of.bow()
 	if chance := t.after.ChanceUnder; chance > plan.MostChance && len(t.cuts(false)) > 0 {
-		text := fmt.Sprintf("Too much: it may weigh less than %s then, by a chance of %.0f %%.",
+		text := fmt.Sprintf("Too much: it may then weigh less than %s, with a chance of %.0f%%.",
 			bow.Weigher().WithUnit(measure.Force(t.plan.Wanted.Least())), 100*chance)
 		return s.Bad.Render(ansi.Truncate(text, width, "~"))
 	}

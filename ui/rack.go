@@ -39,7 +39,7 @@ type rack struct {
 
 func rackPage() page {
 	return page{name: toRack,
-		about: "The rack holds the bows: those in hand first, what each is for and what it waits for. Choose " +
+		about: "The rack holds the bows: those in hand first, with their orders and what to do next. Choose " +
 			"one and press Enter to work on it; n describes a new one.",
 		open: func(desk *Desk, _ route) (screen, error) {
 			r := &rack{desk: desk, seek: textinput.New()}
@@ -161,14 +161,14 @@ func (r *rack) actions() []action {
 		{keys: "d", name: "describe", in: writes, off: writesBow, long: "Change the bow's description or order.",
 			do: r.atWork(r.desk.describe)},
 		{keys: "T", name: "today", main: true, do: r.toggleToday,
-			long: "Show only the bows with which something can be done today, or all again."},
+			long: "Show only the bows you can do something on today, or all again."},
 		{keys: "f", name: "finish", main: true, off: r.needsBow, do: func() move { return r.on(toFinish) },
 			long: "Open the bow's finishing: stages, drying, mark, number and card."},
 		{keys: "space", name: "mark", off: r.needsBow,
-			long: "Mark the bow for comparing, or take the mark away.", do: r.pick},
+			long: "Mark the bow to compare it, or unmark it.", do: r.pick},
 		{keys: "=", name: "compare", off: r.needsBow, do: r.compare,
-			long: "Compare the marked bows side by side; where none is marked, the chosen one beside what the " +
-				"shop's finished bows come to."},
+			long: "Compare the marked bows side by side. With none marked, compare the chosen one with your " +
+				"finished bows."},
 		{keys: "A", name: "another", in: writes, off: writesBow,
 			do:   r.atWork(func(at *shop.Bench) move { return r.desk.another(at.Story()) }),
 			long: "Make another like this one: a new bow with its order, size and aim."},

@@ -26,8 +26,8 @@ type settingsScreen struct {
 
 func settingsPage() page {
 	return page{name: toSettings,
-		about: "How the shop works: each setting, what it means, and what it is to begin with. A star marks " +
-			"what is the shop's own.\n\nThe settings of the tree say how bows are drawn and read:\n" + treeDrawing,
+		about: "How your shop works: each setting, what it means, and its usual value. A star marks what you " +
+			"changed.\n\nThe tree settings say how you draw and read bows:\n" + treeDrawing,
 		open: func(desk *Desk, _ route) (screen, error) {
 			s := &settingsScreen{desk: desk, usual: finish.Usual()}
 			if err := s.returned(); err != nil {
@@ -81,8 +81,11 @@ func (d *settingsScreen) actions() []action {
 		return cmp.Or(unless(chosen.Stage >= 0, "only stages can be added, left out and moved"), write)
 	}
 	remove := action{keys: "delete backspace", show: "del", name: "as usual", main: true, in: writes,
-		off:  func() string { return cmp.Or(unless(!chosen.Usual(d.kept, d.usual), "it is as usual"), write) },
-		long: "Set the chosen setting to what it is to begin with; leave out the chosen stage.",
+		off: func() string {
+			return cmp.Or(unless(!chosen.Usual(d.kept, d.usual), "it has its usual "+
+				"value"), write)
+		},
+		long: "Give the chosen setting its usual value, or leave out the chosen stage.",
 		do:   func() move { return d.keep(d.chosen().AsUsual(d.kept), nil) }}
 	if chosen.Stage >= 0 {
 		remove.name, remove.off = "leave out", d.desk.mayWrite
@@ -96,18 +99,18 @@ func (d *settingsScreen) actions() []action {
 			long: "Add a stage after the chosen one.",
 			do:   func() move { return d.ask(form.AddStage(d.kept, d.chosen().Stage+1)) }},
 		{keys: "+", name: "later", in: writes, off: staged, do: func() move { return d.shift(1) },
-			long: "Set the chosen stage one place later."},
+			long: "Move the chosen stage one place later."},
 		{keys: "-", name: "earlier", in: writes, off: staged, do: func() move { return d.shift(-1) },
-			long: "Set the chosen stage one place earlier."},
+			long: "Move the chosen stage one place earlier."},
 		{keys: "w", name: "write out", do: d.write,
-			long: "Write the settings to a file, shop.json, to read, to change and to take back " +
-				"with bendbook settings --set."},
+			long: "Write the settings to a file, shop.json. Change it, and bring it back with bendbook settings " +
+				"--set."},
 	}
 	all = append(all, d.desk.undoing(d.desk.Shop.Last, d.returned)...)
 	return append(append(all, d.choosing("setting")...), back("Go back to the rack."))
 }
 
-const savedSettings = "Saved. The settings before stay in the book."
+const savedSettings = "Saved. The book keeps the old settings too."
 
 func (d *settingsScreen) ask(fields *form.Sheet) move {
 	filling, err := form.SettingForm(d.desk.Shop, fields)

@@ -42,7 +42,7 @@ func TestAShopInCentimetresThatWritesTheDayFirst(t *testing.T) {
 	h.press(",").change("lengths", "cm")
 	h.see("NO: expected 1 inches, 2 centimetres")
 	h.press("esc").change("lengths", "centimetres").change("weights", "kilo").change("dates", "day month year")
-	h.see("Saved. The settings before stay in the book.", "*dates               day month year")
+	h.see("Saved. The book keeps the old settings too.", "*dates               day month year")
 	h.press("esc")
 	h.see("5 Mar '27", "19 Apr '27", "20.5 at 71", "18 kg at 71", "14.0 at 52", "20.5 kg  ")
 	h.miss(" lb at ")
@@ -91,7 +91,7 @@ func TestSettingsThatCannotBeKept(t *testing.T) {
 	h.press(",").goTo("handed over").press("delete")
 	h.see("It stays:", "by it a bow leaves the shop")
 	h.goTo("maker").press("delete")
-	h.see("as usual: it is as usual")
+	h.see("as usual: it has its usual value")
 	h.book.Fail = errFull
 	h.change("maker", "Holm")
 	h.see("not saved: the disk is full. What you typed is still here", "Holm")

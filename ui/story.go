@@ -34,14 +34,14 @@ type storyScreen struct {
 
 func storyPage() page {
 	return page{name: "story",
-		about: "The bow's story, a strip a pass: where each limb was stiff and weak, what came off, and what " +
-			"the bow would weigh. A strip is as it was told then: later readings don't change it, a correction does.",
+		about: "The bow's story, a strip a pass. Each shows where the limbs were stiff or weak, what came off, " +
+			"the weight. A strip shows what was known then: only a correction changes it.",
 		open: func(_ *Desk, to route) (screen, error) {
 			count := len(to.work.story().Passes)
 			return &storyScreen{of: to.work, list: list{at: count - 1, count: count}, shows: -1}, nil
 		},
 		key: action{keys: "t", name: "story", main: true,
-			long: "Tell the bow's story, a strip a pass: where it stayed flat, and until when."}}
+			long: "Show the bow's story, a strip a pass: where it stayed stiff, and how long."}}
 }
 
 func (t *storyScreen) title() (name, what, right string) {
@@ -292,7 +292,7 @@ func (t *storyScreen) entries(width int) (lines []string) {
 		lines = append(lines, wrapped(text, width, 4)...)
 	}
 	if len(lines) == 0 {
-		lines = []string{"Nothing was entered in this pass."}
+		lines = []string{"This pass has no entries."}
 	}
 	return lines
 }

@@ -32,7 +32,7 @@ type summaryScreen struct {
 
 func summaryPage() page {
 	return page{name: toSummary,
-		about: "The summary of a session or of the whole bow, to read, or to write to a file and send.",
+		about: "The summary of a session or of the whole bow. Read it, or write it to a file.",
 		open: func(desk *Desk, to route) (screen, error) {
 			story := to.work.story()
 			now, err := desk.Shop.Finishing(story)
@@ -47,7 +47,7 @@ func summaryPage() page {
 			}, nil
 		},
 		key: action{keys: "w", name: "write out",
-			long: "Read the summary of a session or of the whole bow, and write it to a file."}}
+			long: "Read the summary of a session or the whole bow. Write it to a file."}}
 }
 
 func (m *summaryScreen) as() report.Format { return m.forms[m.form] }
@@ -100,14 +100,14 @@ func (m *summaryScreen) load() func(width int) string {
 		doc, _ := report.Of(m.of()) // the session is one of the story's, so it is always found
 		intro := ""
 		if m.as().Name == "html" {
-			intro = "One page that needs nothing else, with pictures of the limbs, the bend, the force and the " +
-				"weight, to read on a phone or to print.\nw writes it. It tells what the text tells:\n\n"
+			intro = "A page with pictures of the limbs, the bend, the force and the weight. Read it on a phone, " +
+				"or print it.\nw writes it. It says the same as the text:\n\n"
 		}
 		return func(width int) string { return ansi.Wrap(intro, width, "") + doc.TextIn(min(width, 72)) }
 	default:
 		out, err := m.written()
 		if err != nil {
-			out = []byte(fmt.Sprintf("It cannot be shown: %v", err))
+			out = []byte(fmt.Sprintf("It can't be shown: %v", err))
 		}
 		// A table and JSON hold the maker's text as it is in the book.
 		var shown []string
@@ -159,14 +159,14 @@ func (m *summaryScreen) actions() []action {
 	}
 	all := []action{
 		{keys: "w", name: "write out", main: true, do: then(func() { m.writing = true }),
-			long: "Write what is shown to a file in the folder where Bendbook was started."},
+			long: "Write it to a file in the folder where you started Bendbook."},
 		{keys: "left", show: "left/right", name: "session", main: true, do: by(-1, choose),
 			long: "Choose the session before, or the whole bow."},
 		{keys: "right", name: "session after", do: by(1, choose),
 			long: "Choose the session after, or the whole bow."},
 		{keys: "tab", name: "format", main: true,
-			long: "Change the form: text, Markdown, web page with pictures, table (CSV), JSON, and the tally sheet " +
-				"to fill in at the tree.",
+			long: "Change the format: text, Markdown, web page with pictures, table (CSV), JSON. The last is a " +
+				"tally sheet to fill in at the tree.",
 			do: then(func() { m.form = (m.form + 1) % len(m.forms); m.asked++ })},
 	}
 	if name := m.as().Name; name == "text" || name == "markdown" {

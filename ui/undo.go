@@ -49,11 +49,10 @@ func (d *Desk) undoing(last func(redo bool) (shop.Deed, error), changed func() e
 	return []action{
 		{keys: "u", name: "undo", main: true, in: writes, off: d.mayWrite,
 			do: func() move { return turn(false, "u", "undoes") },
-			long: "Undo the last thing done: an entry, a void or a correction, all that was logged at once, a " +
-				"stage, the description, a setting, a form thrown away. You read first what it is, unless you made " +
-				"it just now. It stays in the story, struck out."},
+			long: "Undo the last thing you did: an entry, a correction, a stage, a setting, a form thrown away. " +
+				"It says what it is first, unless you just did it. It stays in the story, struck out."},
 		{keys: "U", name: "redo", in: writes, off: d.mayWrite,
 			do:   func() move { return turn(true, "U", "brings back") },
-			long: "Bring back what was undone, one thing after the other."},
+			long: "Bring back what you undid, one thing after the other."},
 	}
 }

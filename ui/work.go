@@ -94,7 +94,7 @@ func (w *work) practice() func() verdict.Practice {
 	})
 }
 
-// staleMark stands beside figures of before the last entry.
+// staleMark stands beside figures before the last entry.
 func (w *work) staleMark() string {
 	switch {
 	case w.fresh():
@@ -102,7 +102,7 @@ func (w *work) staleMark() string {
 	case w.told == 0:
 		return "working it out..."
 	}
-	return "of before the last entry; working it out..."
+	return "before the last entry; working it out..."
 }
 
 // asOf says which pass the advice is of, or that it is out of date.

@@ -108,7 +108,7 @@ func TestALessonIsBroughtUpAndAnUnevenBowIsNotCopied(t *testing.T) {
 	h.newBow(model.Bow{Name: "Next", Wood: "white ash", Limbs: limbs(6, 12)})
 	h.open(look.NoColour, 80, 24)
 	h.press("/", "white", "enter", "enter")
-	h.see("Nothing was read on this bow yet.", "Lesson of Ash for Wren: Next time leave the lower limb longer.")
+	h.see("You haven't read this bow yet.", "Lesson of Ash for Wren: Next time leave the lower limb longer.")
 }
 
 // TestTheChosenBowIsInSightAmongMany, also where the heading of those not in hand takes a line of the list.
@@ -146,7 +146,7 @@ func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
 	h.answers("Rowan", "Finch", "rowan", "71", "28", "1", "40lb", "1.3.2027", "more")
 	h.see("lower limb  (33 1/2 in)", "section             (D)", "rule's step   (1/16 in)")
 	h.answers("", "", "2", "", "", "", "34", "", "", "ellipse", "1/4", "8", "", "1/16", "0.1", "", "")
-	h.see("Rowan", "40 lb ± 2 at 28 in to the belly", "Nothing was read")
+	h.see("Rowan", "40 lb ± 2 at 28 in to the belly", "You haven't read")
 	h.press("d")
 	h.see("Rowan · Change the description")
 	h.press("down", "down", "down", "down", "down", "down")
@@ -185,7 +185,7 @@ func TestManyStationsAreScrolled(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	h.press("N").answers("Thirty", "", "", "72", "", "", "", "", "more", "", "", "", "", "", "", "", "", "every 1").press("ctrl+s")
-	h.see("Nothing was read")
+	h.see("You haven't read")
 	h.press("enter")
 	h.see("PULL  string", "Enter alone: long")
 	h.answers("", "12", "10", "1/16")
@@ -222,7 +222,7 @@ func TestALongFailureIsToldWhole(t *testing.T) {
 	h := atTheBench(t)
 	h.answers("20.5", "31")
 	h.book.Fail = errors.New("adding to bow 01JHYEX0000000000000000000 in /home/somebody/.local/share/bendbook/bows.book: " +
-		"the disk is full (no space left on device); make room and save again; what was saved before is safe")
+		"the disk is full (no space left on device); make room and save again; what you saved before is safe")
 	h.press("ctrl+s")
 	h.see("make room and save again", "ctrl+s again, ctrl+o to a file")
 	h.fits(80, 24)

@@ -136,7 +136,7 @@ func TestSettingsThatCannotBeAreRefusedByTheirField(t *testing.T) {
 		`, "mark": {"text": "{weight}"}`:                                    "mark.text",
 		`, "number": {"pattern": "{day}"}`:                                  "number.pattern: ",
 		`, "allowances": {"sanding": -1}`:                                   "allowances.finishing",
-		`, "tree": {"hold_seconds": 0.9}`:                                   "tree.hold_seconds: expected seconds from 1 to 30: longer at a draw sets the wood",
+		`, "tree": {"hold_seconds": 0.9}`:                                   "tree.hold_seconds: expected 1 to 30 seconds",
 		`, "tree": {"hold_seconds": 31}`:                                    "tree.hold_seconds",
 		`, "stages": []`:                                                    "stages",
 		`, "stages": [{"name": "sanded"}]`:                                  "handed over",

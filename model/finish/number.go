@@ -69,11 +69,11 @@ func (n Numbering) want() string {
 		return "{letters} stands more than once; expected it once"
 	case times["letters"] == 0 && !n.Alone:
 		return "without {letters} another book may give the same number; " +
-			`expected {letters}, or "alone": true where there is no other`
+			`expected {letters}, or "alone": true if this is the only book`
 	case strings.ContainsAny(rest, "{}"):
 		return "a brace stands alone"
 	case filled != plain.Line(filled) || len(n.Pattern) > longestNumber:
-		return fmt.Sprintf("expected plain letters that can be stamped, %d at most", longestNumber)
+		return fmt.Sprintf("expected plain letters you can stamp, %d at most", longestNumber)
 	}
 	return ""
 }

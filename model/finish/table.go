@@ -61,21 +61,22 @@ func practice(s Settings) []Setting {
 // shown are those of units and the screen.
 func shown() []Setting {
 	return []Setting{
-		row("units", fromTrade, "The unit in which every bow is shown and typed, whatever its record is kept in. "+
-			"As described: each bow in that of its description, and new bows, lists and these settings in inches. "+
+		row("units", fromTrade, "The unit in which you type and read every bow. Records keep their own. As "+
+			"described: each bow in its own unit, and all else in inches. "+
 			"Any field takes 162mm or 6 3/8in.", lengths()),
-		row("units", fromTrade, "The unit of draw weights, for every bow. As described: each bow in that of its "+
-			"description, the rest in pounds. Any field takes 40lb or 18kg.", weights()),
-		row("units", fromTerminal, "How days are written. Months stand in letters, so that none is taken for a day; "+
-			"2027-02-01 can be typed in any order.", oneOf("dates", "dates", "as the terminal",
+		row("units", fromTrade, "The unit of draw weights, for every bow. As described: each bow in its own "+
+			"unit, and all else in pounds. Any field takes 40lb or 18kg.", weights()),
+		row("units", fromTerminal, "How days are written. Months are in letters, so that you never take one for "+
+			"a day. You can always type 2027-02-01.", oneOf("dates", "dates", "as the terminal",
 			"day month year=day-month-year", "month day year=month-day-year", "year-month-day")),
-		row("screen", fromTerminal, "What screens are drawn with. ASCII is for terminals that have no lines and "+
-			"fractions, and comes by itself where the locale is not UTF-8.",
+		row("screen", fromTerminal, "What screens are drawn with. ASCII is for terminals without lines and "+
+			"fractions. It comes by itself where the locale isn't UTF-8.",
 			oneOf("screen.letters", "letters", "as the terminal", "ASCII")),
-		row("screen", fromTerminal, "How many colours screens use. NO_COLOR in the environment leaves all out in any case.",
+		row("screen", fromTerminal, "How many colours screens use. NO_COLOR in the environment turns all of "+
+			"them off.",
 			oneOf("screen.colours", "colours", "as the terminal", "light", "dark", "16", "none")),
-		row("screen", fromProgram, "Which picture the bench opens with: how evenly the limbs bend, as soon as that can be "+
-			"told, or how they hang. v at the bench changes it.",
+		row("screen", fromProgram, "Which picture the bench opens with: how evenly the limbs bend, or how they "+
+			"hang. v at the bench changes it.",
 			oneOf("screen.picture", "picture", "evenness", "shape")),
 	}
 }
@@ -86,61 +87,62 @@ func stamped() []Setting {
 		row("mark", fromTrade, "What is stamped on a bow. {weight}, {force}, {draw}, {length} and {number} are filled in; "+
 			"weight and draw must be in it.", Field{Path: "mark.text", Label: "text", most: 200, judge: wantMark,
 			Hint: "such as {weight} {force} @ {draw} {length} {number}"}),
-		row("mark", fromTrade, "How the stamped weight is rounded. Down, so that no bow is stamped heavier than it is.",
+		row("mark", fromTrade, "How the stamped weight is rounded. Down never stamps a bow heavier than it is.",
 			oneOf("mark.round", "rounding", "down", "nearest", "up")),
-		row("mark", fromTrade, "The step that the stamped weight is rounded to, in the unit in which the bow is shown.",
+		row("mark", fromTrade, "The step that the stamped weight is rounded to, in the bow's unit.",
 			Field{Path: "mark.to", Label: "rounded to", Hint: "such as 1 or 0.5", least: 0.01, most: 20,
-				want: "expected the step that the weight is rounded to, from 0.01 to 20 of the bow's unit"}),
-		row("number", fromProgram, "How new numbers are made: {year}, {yy}, {month}, {day} of the day, {count}, and "+
-			"{letters}, four of chance, which keep two books from giving the same number.",
+				want: "expected a step from 0.01 to 20, in the bow's unit"}),
+		row("number", fromProgram, "How new numbers are made. {year}, {yy}, {month} and {day} are the date. "+
+			"{letters} are four random ones, so that two books never give the same number.",
 			Field{Path: "number.pattern", Label: "pattern", most: longestNumber, judge: wantPattern,
 				Hint: "such as {yy}{month}{day}-{count}-{letters}, or {count:3} to pad"}),
-		row("number", fromProgram, "The count that the shop's first number gets; it goes on from the highest that was given.",
+		row("number", fromProgram, "The count in the shop's first number. It goes on from the highest so far.",
 			Field{Path: "number.start", Label: "first count", Hint: "a whole number, such as 1 or 348",
 				least: 1, most: highestCount, want: "expected a count"}),
-		row("number", fromProgram, "Yes where no other book ever gives numbers for the same maker; the pattern may then "+
-			"do without {letters}.", oneOf("number.alone", "one book only", "no=false", "yes=true")),
-		row("allowances", fromShare, "What finishing takes off the draw weight, in percent of it, until the shop's own bows "+
-			"tell better.", taken("allowances.finishing", "finishing takes")),
-		row("allowances", fromShare, "What the first weeks of use take off the draw weight, in percent of it, until the "+
-			"shop's own bows tell better.", taken("allowances.first_use", "first use takes")),
+		row("number", fromProgram, "Yes if no other book gives numbers for the same maker. Then you can leave "+
+			"out {letters}.", oneOf("number.alone", "one book only", "no=false", "yes=true")),
+		row("allowances", fromShare, "What finishing takes off the draw weight, in percent. Your own bows teach "+
+			"Bendbook better.", taken("allowances.finishing", "finishing takes")),
+		row("allowances", fromShare, "What the first weeks of use take off, in percent. Your own bows teach "+
+			"Bendbook better.", taken("allowances.first_use", "first use takes")),
 	}
 }
 
 // rigged are those of the tree.
 func rigged() []Setting {
 	return []Setting{
-		row("tree", fromTrade, "After how many seconds at a draw the hold clock says to let down: longer sets the wood.",
+		row("tree", fromTrade, "How many seconds you hold a draw before the clock rings. Holding longer sets "+
+			"the wood.",
 			Field{Path: "tree.hold_seconds", Label: "hold", Hint: "seconds, such as 5", Unit: "s", least: 1, most: 30,
-				want: "expected seconds from 1 to 30: longer at a draw sets the wood, and shorter no scale is read"}),
-		row("tree", fromTrade, "Where the scale hangs. On the hauling rope, behind a pulley, it reads 5 to 15% high by "+
-			"the pulley's friction; weights are then taken to the hook, of bows in hand too. ? shows a drawing.",
+				want: "expected 1 to 30 seconds: long enough to read the scale, too short to set the wood"}),
+		row("tree", fromTrade, "Where the scale hangs. On the hauling rope, behind a pulley, it reads 5 to 15% "+
+			"high. Weights are then worked out for the hook, on bows in hand too. ? shows a drawing.",
 			oneOf("tree.scale_at", "scale hangs", "at the hook=hook", "on the hauling rope=rope")),
-		row("tree", fromTrade, "By how much a scale on the rope reads high, in percent. Pull one bow to the same draw with "+
-			"it on the rope and at the hook, and type both readings: 44 40. 0 where you haven't: it is then taken as 10, give "+
-			"or take 5, and ranges are wide.",
+		row("tree", fromTrade, "By how much a scale on the rope reads high, in percent. Pull one bow to the "+
+			"same draw with the scale in each place. Type both readings: 44 40. Type 0 if you haven't: I assume "+
+			"5 to 15%, and ranges are wide.",
 			Field{Path: "tree.reads_high", Label: "reads high by", Unit: "%", most: 50,
 				want: "expected a percentage from 0 to 50, or two readings such as 44 40",
-				Hint: "a percentage, or what it read on the rope and at the hook, such as 44 40; 0 for not known"}),
-		row("tree", fromTrade, "What the scale shows with hook and rope hanging from it and nothing drawn. It is taken off "+
-			"each reading.", typed("tree.tare", "tare", "a weight, such as 0.5lb; 0 for none", wantTare)),
-		row("tree", fromTrade, "How far the hook sits from the string's middle, towards the upper nock; below 0 towards "+
-			"the lower. Off the middle one limb looks stronger than it is.",
+				Hint: "a percentage, or both readings, rope then hook, such as 44 40; 0 for not known"}),
+		row("tree", fromTrade, "What the scale shows with hook and rope but no bow. It comes off each "+
+			"reading.", typed("tree.tare", "tare", "a weight, such as 0.5lb; 0 for none", wantTare)),
+		row("tree", fromTrade, "How far the hook sits above the string's middle. Type a minus if it sits below. "+
+			"Off the middle, one limb looks stronger than it is.",
 			typed("tree.hook_off", "hook off middle", "a length, such as 1/2in or -1/4in; 0 for the middle", wantHook)),
 		row("tree", fromTrade, "How the bow is held at its handle: clamped, or on a cradle where it can tilt.",
 			oneOf("tree.cradle", "bow held", "clamped", rocking)),
-		row("tree", fromTrade, "The line that limbs and draws are measured to: fixed on the wall, which shows also how far "+
-			"the support sinks, or one that moves with the bow, such as a taut string or a straightedge on its handle.",
+		row("tree", fromTrade, "The line you measure limbs and draws to. One fixed on the wall also shows how "+
+			"far the support sinks. A taut string or straightedge on the handle moves with the bow.",
 			oneOf("tree.line", "line", "on the wall=wall", "moves with the bow=bow")),
 	}
 }
 
-const cardMeans = "Lines of the card that goes with a bow. {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, {brace}, " +
-	"{string}, {up}, {arrow}, {day}, {maker}, {contact} and their like are filled in; a line with a place that cannot be " +
+const cardMeans = "Lines of the card that goes with a bow. Filled in are: {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, " +
+	"{brace}, {string}, {up}, {arrow}, {day}, {maker}, {contact}. A line that can't be " +
 	"filled is left out. {yew} is filled in for yew alone."
 
-const stageMeans = "A step on a bow's way, in the shop's order: by what the story shows that it is done, whether it is owed, " +
-	"how many coats or which grits, and how long the bow lies after it."
+const stageMeans = "A step on a bow's way, in your order. Say what shows that it's done, and whether it's owed. " +
+	"Say how many coats, which grits, and how long the bow rests after it."
 
 // stageFields are the fields of a stage, by their paths in it.
 func stageFields() []Field {
@@ -150,14 +152,14 @@ func stageFields() []Field {
 		oneOf("seen", "seen by", "my word=", "pulled", "braced", "at weight", "weighed", "marked", "handed over",
 			"came back", "weighed again").hinted("", "seen by: %s"),
 		oneOf("must", "owed", "no=false", "yes=true").
-			hinted("is it owed also when a later stage was done before it? 1 no, 2 yes", "owed"),
+			hinted("still owed once a later stage is done? 1 no, 2 yes", "owed"),
 		oneOf("takes_wood", "takes wood", "no=false", "yes=true").
 			hinted("does the bow weigh less after it? 1 no, 2 yes", "takes wood"),
 		{Path: "coats", Label: "coats", told: "%s coats", most: 40, want: "expected a number of coats, 40 at most",
-			Hint: "how often at least, each a day's work, such as 2; Enter alone where it is done once"},
+			Hint: "how many coats at least, one a day, such as 2; Enter alone for one"},
 		{Path: "grits", Label: "grits", told: "grits %s", Hint: "from coarse to fine, such as 80, 120, 240; Enter alone for none"},
 		{Path: "rest_hours", Label: "lies", told: "lies %s h", most: 366 * 24, want: "expected hours from 0 to 8784",
-			Hint: "hours that the bow must lie after it, such as 24; Enter alone for none"},
+			Hint: "hours the bow rests after it, such as 24; Enter alone for none"},
 	}
 }
 
@@ -197,7 +199,7 @@ func wantTare(_ Settings, text string) string {
 
 func wantHook(_ Settings, text string) string {
 	off, err := measure.ParseLength(text, measure.Inch)
-	return expect(err == nil && off >= -3 && off <= 3, "expected a length of 3 in at most either way, such as 1/2in")
+	return expect(err == nil && off >= -3 && off <= 3, "expected 3 in at most either way, such as 1/2in")
 }
 
 // lines are fields for the lines of a list and one more; a line left empty is dropped.
@@ -216,7 +218,7 @@ func wantMark(_ Settings, mark string) string {
 		}
 	}
 	both := strings.Contains(mark, "{weight}") && strings.Contains(mark, "{draw}")
-	return expect(both, "expected {weight} and {draw} in it: a weight says nothing without its draw")
+	return expect(both, "expected {weight} and {draw} in it: a weight means nothing without its draw")
 }
 
 func wantPattern(s Settings, _ string) string { return s.Number.want() }

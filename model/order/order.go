@@ -55,11 +55,10 @@ func Warnings(bow model.Bow) []string {
 	warn := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
 	order := bow.Order
 	if order.DrawTo == model.ToBack && order.Draw.Known() && !bow.HandleDepth.Known() {
-		warn("the draw is ordered to the back, and the depth of the handle is not known: " +
-			"the draw at the tree cannot be told")
+		warn("the draw was ordered to the back: type how deep the handle is, to know the draw at the tree")
 	}
 	if order.Weight.Known() && !order.Draw.Known() {
-		warn("a weight is ordered without a draw length: it says nothing yet")
+		warn("the order has a weight but no draw length: type one")
 	}
 	if weight, known := order.Weight.Get(); known && order.Allow.Or(0) >= weight/4 {
 		warn("the weight may be off by %s either side: that is much for a bow of %s",
@@ -81,12 +80,12 @@ func Warnings(bow model.Bow) []string {
 func tooShort(bow model.Bow) string {
 	length, ruler := bow.Length(), bow.Ruler()
 	if bow.Section != "" && bow.Section != model.SectionD {
-		const asks = "the rule of the target flatbow asks for %s; this one has %.0f cm"
+		const asks = "a target flatbow must be %s; this one is %.0f cm"
 		switch {
 		case length < shortFlatbow:
-			return fmt.Sprintf(asks, "150 cm nock to nock at least", length*2.54)
+			return fmt.Sprintf(asks, "150 cm or more nock to nock", length*2.54)
 		case length < longFlatbow:
-			return fmt.Sprintf(asks, "160 cm nock to nock for men", length*2.54)
+			return fmt.Sprintf(asks, "160 cm or more nock to nock for men", length*2.54)
 		}
 		return ""
 	}
@@ -98,11 +97,11 @@ func tooShort(bow model.Bow) string {
 	switch {
 	case !known:
 	case arrow > arrowLimit && length < longLongbow:
-		return fmt.Sprintf("the rule of the target longbow asks for 5 ft 6 in at least for arrows over %s; "+
-			"this one has %s, and its arrows %s",
+		return fmt.Sprintf("arrows over %s need a target longbow of 5 ft 6 in or more: this one is %s, "+
+			"and its arrows %s",
 			ruler.WithUnit(arrowLimit), ruler.WithUnit(length), ruler.WithUnit(arrow))
 	case length < shortLongbow:
-		return "the rule of the target longbow asks for 5 ft at least; this one has " + ruler.WithUnit(length)
+		return "a target longbow must be 5 ft or longer; this one is " + ruler.WithUnit(length)
 	}
 	return ""
 }
@@ -119,8 +118,8 @@ func thinPlaces(bow model.Bow) []string {
 			width, wide := limb.Widths[i].Get()
 			depth, deep := limb.Depths[i].Get()
 			if wide && deep && float64(depth) < leastDepthShare*float64(width)-1e-9 {
-				all = append(all, fmt.Sprintf("the rule of the target longbow asks for a depth of 5/8 of the width at "+
-					"least; the %s limb at %s has %.2f of it (%s of %s)",
+				all = append(all, fmt.Sprintf("a target longbow must be at least 5/8 as deep as wide: the %s "+
+					"limb at %s is %.2f as deep as wide (%s of %s)",
 					side, bow.Ruler().WithUnit(at), float64(depth/width), bow.Calliper().Print(depth),
 					bow.Calliper().WithUnit(width)))
 			}

@@ -69,13 +69,13 @@ func TestTheRuleOfTheTargetLongbow(t *testing.T) {
 		says string // "" for no warning
 	}{
 		{"a depth of just 5/8", sized(1.2, 0.75), ""},
-		{"a little less", sized(1.2, 0.74), "lower limb at 8 in has 0.62 of it"},
+		{"a little less", sized(1.2, 0.74), "lower limb at 8 in is 0.62 as deep as wide"},
 		{"5 ft 6 in for 29 in arrows", arrows(31, 27.75), ""},
-		{"an inch less", arrows(30.5, 27.75), "5 ft 6 in at least for arrows over 26 in; this one has 65 in, and its arrows 29 in"},
+		{"an inch less", arrows(30.5, 27.75), "arrows over 26 in need a target longbow of 5 ft 6 in or more: this one is 65 in, and its arrows 29 in"},
 		{"5 ft for 26 in arrows", arrows(28, 24.75), ""},
 		{"5 ft for 27 in arrows", arrows(28, 25.75), "5 ft 6 in"},
-		{"under 5 ft", arrows(27, 24), "5 ft at least; this one has 58 in"},
-		{"a flatbow of 152 cm", flat, "160 cm nock to nock for men; this one has 152 cm"},
+		{"under 5 ft", arrows(27, 24), "5 ft or longer; this one is 58 in"},
+		{"a flatbow of 152 cm", flat, "160 cm or more nock to nock for men; this one is 152 cm"},
 	} {
 		got := strings.Join(Warnings(c.bow), "\n")
 		if c.says == "" && got != "" || !strings.Contains(got, c.says) {
@@ -91,12 +91,12 @@ func TestOrdersThatSayTooLittleOrTooMuch(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 	bow.Order = model.Order{Weight: measure.Some[measure.Force](40)}
-	if got := Warnings(bow); len(got) != 1 || !strings.Contains(got[0], "without a draw length") {
+	if got := Warnings(bow); len(got) != 1 || !strings.Contains(got[0], "no draw length") {
 		t.Errorf("%q", got)
 	}
 	bow.Order = model.Order{Draw: measure.Some[measure.Length](28), DrawTo: model.ToBack}
 	bow.HandleDepth = measure.Optional[measure.Length]{}
-	if got := Warnings(bow); len(got) != 1 || !strings.Contains(got[0], "depth of the handle") {
+	if got := Warnings(bow); len(got) != 1 || !strings.Contains(got[0], "how deep the handle is") {
 		t.Errorf("%q", got)
 	}
 	if len(Warnings(model.Bow{Units: measure.Imperial()})) != 0 {

@@ -162,11 +162,11 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 			{"draw", "18lb", "a length is written"},
 			{"peak", "heavy", "a weight is written 36, 36.5, 36 1/2, 36lb or 16.3kg"},
 			{"peak", "0", "above 0 and under 400.0 lb"}, {"peak", "400", "under 400.0 lb"},
-			{"upper.0", "-1/4", "not below 0"}, {"lower.2", "6 3/", "a length is written"},
+			{"upper.0", "-1/4", "be below 0"}, {"lower.2", "6 3/", "a length is written"},
 			{"upper.0", "6 1/2", "6 1/2 is beyond the bow: at 6 in it can be 6 in at most"},
 		}},
 		{func() *Sheet { return Braced(story) }, nil, [][3]string{
-			{"height", "36", "within half the bow"}, {"height", "0", "above 0"}, {"upper.1", "-1", "not below 0"},
+			{"height", "36", "within half the bow"}, {"height", "0", "above 0"}, {"upper.1", "-1", "be below 0"},
 			{"lower.1", "33 1/2", "it can be 33 in at most"},
 		}},
 		{func() *Sheet { return relaxedKind().Of(story) }, nil, [][3]string{
@@ -188,8 +188,8 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 			{"day", "yesterday", "-1 for yesterday"}, {"day", "1", "isn't a date"}, {"day", "1066-10-14", "too long ago"},
 		}},
 		{func() *Sheet { return Moisture(story) }, nil, [][3]string{
-			{"content", "90", "per cent from 0 to 60"}, {"humidity", "100", "per cent from 0 to 98"},
-			{"humidity", "NaN", "per cent"}, {"warmth", "200", "no temperature"}, {"warmth", "70C", "no temperature"},
+			{"content", "90", "percentage from 0 to 60"}, {"humidity", "100", "percentage from 0 to 98"},
+			{"humidity", "NaN", "percentage"}, {"warmth", "200", "isn't a shop's temperature"}, {"warmth", "70C", "isn't a shop's temperature"},
 		}},
 		{func() *Sheet { return Weigh(story) }, nil, [][3]string{
 			{"peak", "400", "under 400"}, {"peak", "", "is needed"},
@@ -240,7 +240,7 @@ func TestWhatIsTypedInShort(t *testing.T) {
 	s := Pull(story)
 	answered(t, s, "=", "=", "11/", "=")
 	for text, says := range map[string]string{
-		"=": "nothing from last time to take", "=+-": "=+ or =- for one a mark more or less", "3 16": "type 15 at most, or the next whole number", "16/": "one or more",
+		"=": "no value from last time", "=+-": "=+ for a mark more, =- for less", "3 16": "type 15 at most, or the next whole number", "16/": "one or more",
 	} {
 		if got := s.Answer(text); got.State != Refused || !strings.Contains(got.Says, says) {
 			t.Errorf("%q: %+v, want it refused: %q", text, got, says)
@@ -281,7 +281,7 @@ func TestAFormWithNothingReadIsNotSaved(t *testing.T) {
 	for says, s := range map[string]*Sheet{
 		"type the brace height or a gap": Braced(story), "known already": known,
 		"type a distance": relaxedKind().Of(story),
-		"tells nothing":   Moisture(story), "nothing was measured": sizesSheet(story), "type a gap": Block(story),
+		"typed nothing":   Moisture(story), "nothing was measured": sizesSheet(story), "type a gap": Block(story),
 	} {
 		if _, err := s.Finish(); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%s: %v", s.Form, err)

@@ -14,11 +14,11 @@ import (
 func blockKind() Kind {
 	return Kind{
 		Key: "k", Name: "block", Reads: true,
-		Long: "Enter the gaps under a straight block laid along the belly of the braced bow: it shows a flat " +
-			"spot best.",
+		Long: "Enter the gaps under a straight block on the belly of the braced bow. Nothing shows a flat spot " +
+			"better.",
 		Form: "block", Word: "row of gaps under a block",
-		About: "A straight block laid along the belly of the braced bow: its length and places once, then " +
-			"the gap under its middle at each place. It shows a flat spot best.",
+		About: "A straight block laid along the belly of the braced bow. Type its length and places once, then " +
+			"the gap under its middle at each. Nothing shows a flat spot better.",
 		Of: Block,
 		correct: func(story session.Story, what model.Event) (*Sheet, bool) {
 			braced, ok := what.(model.Braced)
@@ -137,7 +137,7 @@ func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Blo
 		Name:  side.String() + "@" + exactLength(r.bow.AsKept(), at),
 		Label: r.bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side),
 		Unit: string(r.bow.Units.Length), measures: thin,
-		Hint: fmt.Sprintf("the gap under the middle of the block, by wedge or feeler gauge, such as %s",
+		Hint: fmt.Sprintf("the gap under the block's middle, by wedge or feeler gauge, such as %s",
 			gauge.WithUnit(0.1)),
 		was: func(*Sheet) string {
 			same := func(place measure.Length) bool { return session.SameStation(place, at) }
@@ -154,7 +154,7 @@ func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Blo
 		doubt, _ := s.unexpected(q, float64(gap))
 		return doubt
 	}
-	return readingField(fmt.Sprintf("block.%s[%d]", side, i), q, "a gap is not below 0", side, i,
+	return readingField(fmt.Sprintf("block.%s[%d]", side, i), q, "a gap can't be below 0", side, i,
 		func(b *model.Block) *model.Readings { return &b.Gaps })
 }
 

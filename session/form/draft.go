@@ -72,18 +72,16 @@ func formNamed(form string) (named Kind, ok bool) {
 
 func otherForms() []Kind {
 	return []Kind{
-		{Form: correctPrefix, Word: "correction", About: "An entry that was read or typed wrong, filled in " +
-			"with what it says. What you save takes its place; the old one stays in the story, struck out."},
+		{Form: correctPrefix, Word: "correction", About: "An entry that you read or typed wrong, ready to " +
+			"change. What you save takes its place. The old one stays in the story, struck out."},
 		{Form: "step", Word: "step", About: "A step of finishing that was done, and its day."},
-		{Form: "void", Word: "void", About: "Why an entry counts no more. It stays in the story, struck out, " +
-			"with this reason."},
-		{Form: asideForm, Word: "setting aside", About: "Why the bow is set aside. It leaves the bows in " +
-			"hand until it is taken up again."},
+		{Form: "void", Word: "void", About: "Why you strike an entry out. It stays in the story, with this reason."},
+		{Form: asideForm, Word: "setting aside", About: "Why the bow is set aside. It leaves the rack until you " +
+			"take it in hand again."},
 		{Form: "setting", Word: "setting", About: "One of the shop's settings, filled in as it stands."},
-		{Form: "bow", Word: "new bow", About: "A new bow. Its name and its length from nock to nock are " +
-			"all that is needed: ctrl+s saves it as soon as both are there; add the rest later."},
-		{Form: editForm, Word: "description", About: "What is known of the bow and its order, filled in with " +
-			"what it says now."},
+		{Form: "bow", Word: "new bow", About: "A new bow. It needs only a name and its length from nock to " +
+			"nock. Then ctrl+s saves it, and you add the rest later."},
+		{Form: editForm, Word: "description", About: "The bow and its order, as you described them so far."},
 		{Form: likeForm, Word: "bow like this one", About: "A new bow, filled in with the order, size and " +
 			"aim of another. Change what differs."},
 	}

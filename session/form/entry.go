@@ -78,7 +78,7 @@ func entrySheet[E model.Event](k Kind, t table[E]) *Sheet {
 func exerciseKind() Kind {
 	return asksFor(Kind{
 		Key: "x", Name: "exercise", Long: "Enter how many easy pulls the bow was exercised.",
-		About: "Easy pulls that let the bow settle after scraping, before it is read again.",
+		About: "Easy pulls that settle the bow after scraping, before you read it again.",
 	}, valueField("pulls", Question{
 		must: true, Preset: "20", Hint: "how many easy pulls; 10 to 30 is common practice",
 	}, counts(1, 100_000), func(e *model.Exercise) *int { return &e.Pulls }))
@@ -87,10 +87,10 @@ func exerciseKind() Kind {
 func noteKind() Kind {
 	return asksFor(Kind{
 		Key: "n", Name: "note", Long: "Write a note in your own words.",
-		About: "A line in your own words, kept with the bow's story. One that begins with \"next time\" is the " +
-			"bow's lesson for the next of its wood.",
-	}, wordsField("text", Question{Label: "note", must: true, Hint: "a line in your own words; begin with " +
-		"\"next time\" what the next bow of its wood should know"},
+		About: "A line in your own words, kept with the bow's story. Begin it with \"next time\" to see it with " +
+			"your next such bow.",
+	}, wordsField("text", Question{Label: "note", must: true, Hint: "a line in your own words; \"next time " +
+		"...\" is a lesson for the next bow of its wood"},
 		func(n *model.Note) *string { return &n.Text }))
 }
 
@@ -116,7 +116,7 @@ func stringKind() Kind {
 func moistureKind() Kind {
 	return asks(Kind{
 		Name:  "moisture",
-		About: "How damp the wood is by a meter, or the air that the bow lies in, here or where it goes.",
+		About: "How damp the wood is, by a meter. Or how damp the air is, in your shop or where the bow goes.",
 	}, moistureTable)
 }
 
@@ -144,7 +144,8 @@ func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] 
 		},
 		whole: func(_ *Sheet, m *model.Moisture) error {
 			if !m.Content.Known() && (!m.Celsius.Known() || !m.Humidity.Known()) {
-				return errors.New("that tells nothing: type what the meter reads, or temperature and humidity of the air")
+				return errors.New("you typed nothing: type what the meter reads, or the temperature and " +
+					"humidity of the air")
 			}
 			return nil
 		},

@@ -258,7 +258,7 @@ func (f *Form) saveDraft() error {
 
 func (f *Form) keepDraft() error {
 	if err := f.saveDraft(); err != nil {
-		return fmt.Errorf("the draft is not on disk: %w", err)
+		return fmt.Errorf("the draft isn't on disk: %w", err)
 	}
 	return nil
 }
@@ -322,7 +322,7 @@ func (f *Form) Fill(values []string) (r Reply, kept *Kept, err error) {
 		}
 		value := values[len(into)]
 		if !s.measures(q, value) {
-			return r, nil, fmt.Errorf("%d values were pasted, and %s is no measure: nothing was filled in",
+			return r, nil, fmt.Errorf("%d values were pasted, and %s isn't a measure: nothing was filled in",
 				len(values), plain.Line(value))
 		}
 		if text := strings.TrimSpace(s.answers[q.Name]); text != "" && text != value {

@@ -125,7 +125,7 @@ func counts(least, most int) notation[int] {
 	return simple(aCount, func(text string) (int, error) {
 		n, err := strconv.Atoi(text)
 		if err != nil || n < least || n > most {
-			return 0, fmt.Errorf("%q is no count; expected a whole number from %d to %d", text, least, most)
+			return 0, fmt.Errorf("%q isn't a whole number from %d to %d", text, least, most)
 		}
 		return n, nil
 	}, strconv.Itoa)
@@ -136,7 +136,7 @@ func shares(most float64) notation[float64] {
 	return simple(aNumber, func(text string) (float64, error) {
 		v, err := parseNumber(strings.TrimSuffix(text, "%"))
 		if err != nil || v < 0 || v > most {
-			return 0, fmt.Errorf("%q is no share here; expected per cent from 0 to %g", text, most)
+			return 0, fmt.Errorf("%q isn't a percentage from 0 to %g", text, most)
 		}
 		return v / 100, nil
 	}, func(v float64) string { return plainNumber(100 * v) })
@@ -156,7 +156,7 @@ func warmths(usual string) notation[float64] {
 			v = (v - 32) / 1.8
 		}
 		if err != nil || v < -20 || v > 60 {
-			return 0, fmt.Errorf("%q is no temperature of a shop; expected one such as 20C or 68F", text)
+			return 0, fmt.Errorf("%q isn't a shop's temperature. Type one like 20C or 68F", text)
 		}
 		// To a hundredth: what a thermometer says, not what the conversion adds.
 		return math.Round(100*v) / 100, nil

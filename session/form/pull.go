@@ -16,8 +16,8 @@ func pullKind() Kind {
 	k := asks(Kind{
 		Key: "p", Name: "pull", Main: true, Reads: true, Long: "Enter a pull: draw, peak, then the stations.",
 		Caution: PullCaution,
-		About: "One pull at the tree: how far the bow was drawn, the peak that the scale kept, then the " +
-			"distances at the stations, upper limb first, each out from the handle. " +
+		About: "One pull at the tree: the draw, the peak on the scale, then the distances at the stations. " +
+			"Start with the upper limb, and go out from the handle. " +
 			"Type a value and press Enter; Enter alone leaves a reading out.",
 	}, pullTable)
 	of, correct := k.Of, k.correct
@@ -74,7 +74,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		},
 		doubt: func(s *Sheet, text string) string {
 			if doubt := doubtDraw(story, s, text); doubt != "" {
-				return doubt + "; all that follows hangs on it"
+				return doubt + "; everything after hangs on it"
 			}
 			return ""
 		},
@@ -147,7 +147,7 @@ func setString(of model.Bow, p *model.Pull, text string) error {
 	}
 	l, err := of.ParseLength(length)
 	if most := of.Length() / 4; err != nil || l < of.Length()-most || l > of.Length()+most {
-		return fmt.Errorf("%q is no string of this bow; type 1 for long, 2 for braced, or its length", text)
+		return fmt.Errorf("%q isn't a string of this bow; type 1 for long, 2 for braced, or its length", text)
 	}
 	p.String, p.StringLength = of.StringOf(l), measure.Some(l)
 	return nil
@@ -213,7 +213,7 @@ func doubtDraw(story session.Story, s *Sheet, text string) string {
 		return fmt.Sprintf("%s is under the brace height, %s", rule.Print(draw), rule.WithUnit(height))
 	}
 	if longest := story.LongestDraw(); longest > 0 && draw > longest+boldStep+1.0/16 {
-		return fmt.Sprintf("that is %s farther than ever before", rule.WithUnit(draw-longest))
+		return fmt.Sprintf("that's %s farther than ever before", rule.WithUnit(draw-longest))
 	}
 	return ""
 }

@@ -17,8 +17,8 @@ func bracedKind() Kind {
 		Key: "b", Name: "braced", Main: true, Reads: true,
 		Long: "Enter a braced reading: brace height and the gaps to the string.",
 		Word: "braced reading", Title: "Braced: gaps to the string", Caution: stringCaution,
-		About: "The bow at rest on its string: the brace height, then the gaps from the belly to the " +
-			"string, upper limb first, each out from the handle.",
+		About: "The bow at rest on its string: the brace height, then the gaps from belly to string. Start with " +
+			"the upper limb, and go out from the handle.",
 	}, bracedTable)
 	correct := k.correct
 	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
@@ -95,8 +95,8 @@ func relaxedKind() Kind {
 		Key: "r", Name: "relaxed", Main: true, Reads: true,
 		Long: "Enter a relaxed reading: the unstrung limbs to the line.",
 		Word: "relaxed reading", Title: "Relaxed: unstrung, to the line",
-		About: "The unstrung bow: the distances from the belly to the straight line through the handle, " +
-			"below 0 where a limb bends away from the string.",
+		About: "The unstrung bow: the distances from the belly to the straight line through the handle. Type a " +
+			"minus where a limb bends away from the string.",
 	}, func(story session.Story, _ model.Relaxed) table[model.Relaxed] {
 		return table[model.Relaxed]{
 			was: model.Relaxed{Readings: unread()},
@@ -119,7 +119,7 @@ func unread() model.Readings { return model.Readings{{}, {}} }
 func stationFields[E any](story session.Story, pose session.Pose, at func(*E) *model.Readings) []field[E] {
 	below := ""
 	if pose.Kind != model.KindRelaxed {
-		below = fmt.Sprintf("a distance to the %s is not below 0 here; expected something like 6 3/8", pose.From)
+		below = fmt.Sprintf("a distance to the %s can't be below 0 here; expected something like 6 3/8", pose.From)
 	}
 	var fields []field[E]
 	for _, side := range model.Sides {

@@ -16,8 +16,8 @@ func scrapeKind() Kind {
 		Key: "s", Name: "scrape", Main: true, Long: "Enter what was scraped: limb, from, to, tool, strokes " +
 			"or depth.",
 		Caution: dustCaution,
-		About: "Wood that was taken off: which limb, from where to where, with what, and how much as far " +
-			"as it was counted or measured. After a reading this begins a new pass.",
+		About: "The wood you took off: which limb, from where to where, with what tool. Then how much, if you " +
+			"counted strokes or measured. After a reading this begins a new pass.",
 	}, scrapeTable)
 }
 
@@ -112,8 +112,8 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	if !known || cut.Depth.Known() {
 		return s
 	}
-	s.Questions[s.index("depth")].Hint = fmt.Sprintf("how much came off; Enter alone: as planned, %.1f %% "+
-		"of the depth", 100*share)
+	s.Questions[s.index("depth")].Hint = fmt.Sprintf("how much came off; Enter alone: as planned, %.1f%% of the "+
+		"depth", 100*share)
 	finish := s.finish
 	s.finish = func(s *Sheet) (Outcome, error) {
 		out, err := finish(s)

@@ -57,9 +57,9 @@ func TestSettingsAreChangedAndRefusedWithAReason(t *testing.T) {
 		{"units", "weights", "2", "", "kilograms"},
 		{"units", "dates", "day", "", "day month year"},
 		{"screen", "letters", "ascii", "", "ASCII"},
-		{"mark", "text", "{weight}", "a weight says nothing without its draw", ""},
+		{"mark", "text", "{weight}", "a weight means nothing without its draw", ""},
 		{"mark", "text", "{weight} at {draw} {colour}", "{colour} is not known", ""},
-		{"mark", "rounded to", "0", "expected the step", ""},
+		{"mark", "rounded to", "0", "expected a step", ""},
 		{"number", "pattern", "{day}", "{count}", ""},
 		{"number", "first count", "1.5", "no whole number", ""},
 		{"allowances", "finishing takes", "3%", "", "3"},
@@ -73,7 +73,7 @@ func TestSettingsAreChangedAndRefusedWithAReason(t *testing.T) {
 		{"tree", "hook off middle", "-6mm", "", "-6mm"},
 		{"tree", "hook off middle", "9", "3 in at most", ""},
 		{"tree", "line", "moves", "", "moves with the bow"},
-		{"tree", "hold", "60", "longer at a draw sets the wood", ""},
+		{"tree", "hold", "60", "expected 1 to 30 seconds", ""},
 		{"card", "maker", "Holm", "", "Holm"},
 	} {
 		sh := Setting(finish.Usual(), settingNamed(t, finish.Usual(), c.group, c.label))

@@ -17,10 +17,10 @@ func (s *Sheet) spelled(q Question, text string) (string, error) {
 	if signs, ok := strings.CutPrefix(text, lastTime); ok && q.Unit != "" {
 		more := len(strings.Trim(signs, "-")) - len(strings.Trim(signs, "+"))
 		if more != len(signs) && -more != len(signs) {
-			return "", errors.New("type = for last time's value, =+ or =- for one a mark more or less")
+			return "", errors.New("type = for last time's value, =+ for a mark more, =- for less")
 		}
 		if q.was == nil || q.was(s) == "" {
-			return "", errors.New("there is nothing from last time to take: type the value")
+			return "", errors.New("you have no value from last time: type one")
 		}
 		return s.onward(q, q.was(s), more), nil
 	}

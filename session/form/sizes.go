@@ -34,13 +34,12 @@ const regrown measure.Length = 0.02
 func measureKind() Kind {
 	return Kind{
 		Key: "m", Name: "measure", Reads: true,
-		Long: "Enter depths and widths of the limbs by calliper; the plan then tells depth, and strokes once " +
-			"they were counted.",
+		Long: "Enter depths and widths of the limbs by calliper; the plan then gives depth, and strokes once " +
+			"you counted some.",
 		Form: "measure", Word: "measuring", Of: sizesSheet,
-		About: "The limbs as they are now, by calliper: the depth from belly to back and the width across, " +
-			"at any of the stations. By them the plan tells wood in inches and strokes. " +
-			"Before the first scrape they also tell how stiff a limb to expect; once wood came off they " +
-			"say nothing of the stave as it was.",
+		About: "The limbs as they are now, by calliper: depth from belly to back, and width across. Any " +
+			"stations will do. With them the plan gives wood in inches and strokes. Measured before the first " +
+			"scrape, they also show how stiff a limb to expect.",
 	}
 }
 
@@ -123,7 +122,7 @@ func (z size) doubt(s *Sheet, side model.Side, i int, now measure.Length) string
 		return fmt.Sprintf("was %s, now %s, and wood does not grow back", say(was), say(now))
 	}
 	if least, most := z.seldom[0], z.seldom[1]; now < least || now > most {
-		return fmt.Sprintf("a %s of %s is seldom; most lie from %s to %s",
+		return fmt.Sprintf("a %s of %s is rare; most are %s to %s",
 			z.name, say(now)+unit, calliper(bow, 100, least), calliper(bow, 100, most)+unit)
 	}
 	for j := i - 1; j >= 0; j-- {

@@ -65,11 +65,11 @@ func TestSizesThatCannotBeOrAreDoubtful(t *testing.T) {
 	}{
 		{ash(), []string{"13"}, true, "12 in at most"},
 		{ash(), []string{"0"}, true, "above 0"},
-		{ash(), []string{"8.7"}, false, "a depth of 8.700 in is seldom; most lie from 0.2 to 2.0 in"},
+		{ash(), []string{"8.7"}, false, "a depth of 8.700 in is rare; most are 0.2 to 2.0 in"},
 		{ash(), []string{"0.9"}, false, ""},
 		{thick, []string{"0.95"}, false, "was 0.900, now 0.950, and wood does not grow back"},
 		{metric, []string{"23.5"}, false, "was 22.86, now 23.50"},
-		{metric, []string{"2.2"}, false, "most lie from 5 to 51 mm"},
+		{metric, []string{"2.2"}, false, "most are 5 to 51 mm"},
 		{ash(), []string{"0.9", "", "", "", "0.6"}, false, "0.900 at 6 in, and 0.600 here, is a steep step"},
 	} {
 		s, last := sizesSheet(storyOf(t, c.bow)), len(c.typed)-1

@@ -46,7 +46,7 @@ func Warnings(s *shop.Shop, bow model.Bow) ([]string, error) {
 	if days, promised := (shop.Row{Bow: bow}).DaysLeft(s.Here()); promised && days < 0 {
 		due := s.DatesOf(settings).Reprint(string(bow.Order.Due))
 		past := plain.Plural(-days, "%d day", "%d days", -days)
-		all = append(all, fmt.Sprintf("the day that it was promised for, %s, is %s past", due, past))
+		all = append(all, fmt.Sprintf("you promised it for %s, %s ago", due, past))
 	}
 	for i, text := range all {
 		all[i] = session.Capital(text) + "."
@@ -87,7 +87,7 @@ func orderLines(story session.Story, a *verdict.Advice, dates date.Order) []stri
 func strainLines(story session.Story, a verdict.Advice) []string {
 	bow := story.Bow()
 	if !a.Read {
-		return []string{"No strain can be told before the bow was read."}
+		return []string{"Read the bow first: then its strain shows here."}
 	}
 	kind, found := wood.Find(bow.Wood)
 	found = found && kind.StrainHigh > 0
@@ -111,15 +111,15 @@ func strainLines(story session.Story, a verdict.Advice) []string {
 		}
 	}
 	if len(lines) == 0 {
-		return []string{"It is told where width and depth were measured at the stations; none were."}
+		return []string{"Measure width and depth at the stations: then it shows here."}
 	}
 	if !found {
-		return append(lines, "What this wood stands is not known here.")
+		return append(lines, "Bendbook has no figure for what this wood stands.")
 	}
 	above := ""
 	if most > kind.StrainLow {
-		above = fmt.Sprintf("It comes to %.2f %%, where marked (!) more than that is sure. ", 100*most)
+		above = fmt.Sprintf("It comes to %.2f%%; (!) marks where it passes the sure limit. ", 100*most)
 	}
-	return append(lines, fmt.Sprintf("%s%s is said to stand %.2f to %.2f %% (%s): a caution, never a licence.",
+	return append(lines, fmt.Sprintf("%s%s should stand %.2f to %.2f%% (%s): a caution, never a licence.",
 		above, kind.Name, 100*kind.StrainLow, 100*kind.StrainHigh, kind.StrainSource))
 }

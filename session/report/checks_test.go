@@ -23,10 +23,10 @@ func TestABowIsHeldAgainstItsOrder(t *testing.T) {
 		all += p.Heading + "\n" + strings.Join(p.Texts, "\n") + "\n"
 	}
 	for _, want := range []string{
-		"The day that it was promised for, 2027-01-30, is 2 days past.",
+		"You promised it for 2027-01-30, 2 days ago.",
 		// The back is 1 1/4 in behind the belly; the published length is the draw from the pivot and 1 3/4 in.
 		"28 in to the belly, as the tree shows it; 29 1/4 in to the back",
-		"No strain can be told before the bow was read.",
+		"Read the bow first: then its strain shows here.",
 	} {
 		if !strings.Contains(all, want) {
 			t.Errorf("no %q in\n%s", want, all)
@@ -40,8 +40,8 @@ func TestABowIsHeldAgainstThePublishedRules(t *testing.T) {
 	s := shop.Open(booktest.New(), shop.Options{})
 	for limb, want := range map[measure.Length]string{
 		30: "", // and 4 in of handle: 163 cm
-		29: "The rule of the target flatbow asks for 160 cm nock to nock for men; this one has 157 cm.",
-		27: "The rule of the target flatbow asks for 150 cm nock to nock at least; this one has 147 cm.",
+		29: "A target flatbow must be 160 cm or more nock to nock for men; this one is 157 cm.",
+		27: "A target flatbow must be 150 cm or more nock to nock; this one is 147 cm.",
 	} {
 		bow := longbow("Ash", "")
 		bow.Section, bow.HandleDepth = model.SectionRectangle, measure.Some[measure.Length](1.25)
@@ -69,10 +69,10 @@ func TestStrainIsMarkedWhereItIsMuch(t *testing.T) {
 		want []string
 	}{
 		{says("ash", 0.0075, 0.0085), []string{"8: 0.75  16: 0.85!",
-			"It comes to 0.85 %, where marked (!) more than that is sure.", "stand 0.80 to 1.00 %"}},
+			"It comes to 0.85%; (!) marks where it passes the sure limit.", "stand 0.80 to 1.00%"}},
 		{says("white ash", 0.0075), []string{"8: 0.75\n", "a caution, never a licence."}},
-		{says("plum", 0.0075), []string{"What this wood stands is not known here."}},
-		{says("ash"), []string{"It is told where width and depth were measured at the stations; none were."}},
+		{says("plum", 0.0075), []string{"Bendbook has no figure for what this wood stands."}},
+		{says("ash"), []string{"Measure width and depth at the stations: then it shows here."}},
 	} {
 		for _, want := range c.want {
 			if !strings.Contains(c.said, want) {

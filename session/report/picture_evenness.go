@@ -111,7 +111,7 @@ func sayEvenness(a verdict.Advice, left bool) string {
 	case len(a.Findings) > 0:
 		return says + " The letters are those of the stiff and weak spots above."
 	case len(a.Unsure) > 0:
-		return says + " The readings can't show an uneven place everywhere yet."
+		return says + " The readings can't show every uneven place yet."
 	}
 	return says + " " + noneShows
 }
@@ -145,7 +145,7 @@ func wayPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	}
 	c.series = append(c.series, way)
 	first, last := all[0], all[len(all)-1]
-	foretold := "The weight at %s on the tree, as the readings up to each pass foretold it: " +
+	foretold := "The weight at %s on the tree, as each pass's readings foretold it: " +
 		"from %s (%s–%s) to %s (%s–%s)."
 	says := sentences{fmt.Sprintf(foretold,
 		at, print(first.Estimate), print(first.Low), print(first.High),

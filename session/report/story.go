@@ -96,7 +96,7 @@ func (s Subject) document(then session.Story, a verdict.Advice, unmade error) Do
 		d.tell(stripsOf(a, s.Place))
 	} else {
 		// The readings of a record that makes no bow can still be shown.
-		d.Cautions = append(d.Cautions, "The readings make no bow: "+unmade.Error()+".")
+		d.Cautions = append(d.Cautions, "The readings don't fit a bow: "+unmade.Error()+".")
 	}
 	for _, sitting := range s.sessions() {
 		d.session(s, sitting)

@@ -90,7 +90,7 @@ func (s *Shop) nextNumber(settings finish.Settings) (string, error) {
 		given = append(given, row.Numbers...)
 	}
 	if err != nil {
-		return "", fmt.Errorf("no number was given, since not every bow of the book can be read: %w", err)
+		return "", fmt.Errorf("no number, because part of the book can't be read: %w", err)
 	}
 	return settings.Number.Next(given, s.Here(), s.options.Entropy)
 }

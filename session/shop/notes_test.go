@@ -99,7 +99,7 @@ func TestOnlyAnEvenBowAtFullDrawIsCopied(t *testing.T) {
 	}
 	w := newWorkshop(1)
 	bench := w.made(t, func(*model.Bow) {}, pull(28, 42))
-	if err := w.MayCopy(bench.Story()); err == nil || !strings.Contains(err.Error(), "can't be told yet") {
+	if err := w.MayCopy(bench.Story()); err == nil || !strings.Contains(err.Error(), "can't see yet") {
 		t.Errorf("only weighed: %v", err)
 	}
 }

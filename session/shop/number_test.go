@@ -89,7 +89,7 @@ func TestTwoBowsOfOneNumberAreToldOfOnMerging(t *testing.T) {
 	w.named(t, "Ash of book 0", "47")
 	other.named(t, "Ash of book 0", "47")
 	done := w.imported(t, other.exported(t))
-	if len(done) != 1 || len(done[0].SameNumber) != 1 || !strings.Contains(done[0].String(), "it has the number of Ash of book 0: both are kept") {
+	if len(done) != 1 || len(done[0].SameNumber) != 1 || !strings.Contains(done[0].String(), "it has the number of Ash of book 0: both stay") {
 		t.Errorf("%+v", done)
 	}
 	if rows, err := w.Rack(); err != nil || len(rows) != 2 {
@@ -106,9 +106,9 @@ func TestWhatCannotBeMarkedIsNot(t *testing.T) {
 		says   string
 	}{
 		{"without an order", func(b *model.Bow) { b.Order = model.Order{} }, nil, "no draw was ordered"},
-		{"to the back of an unknown handle", func(b *model.Bow) { b.Order.DrawTo, b.HandleDepth = model.ToBack, measure.Optional[measure.Length]{} }, nil, "depth of the handle"},
-		{"not weighed", func(*model.Bow) {}, []model.Event{pull(20, 30)}, "not weighed at the ordered draw"},
-		{"not weighed since it was sanded", func(*model.Bow) {}, []model.Event{pull(28, 42), finish("sanded")}, "since wood came off"},
+		{"to the back of an unknown handle", func(b *model.Bow) { b.Order.DrawTo, b.HandleDepth = model.ToBack, measure.Optional[measure.Length]{} }, nil, "how deep the handle is"},
+		{"not weighed", func(*model.Bow) {}, []model.Event{pull(20, 30)}, "wasn't weighed at the ordered draw"},
+		{"not weighed since it was sanded", func(*model.Bow) {}, []model.Event{pull(28, 42), finish("sanded")}, "wood came off in finishing"},
 		{"away", func(*model.Bow) {}, []model.Event{pull(28, 42), finish("sanded"), pull(28, 41), finish(model.HandedOver)}, "handed over"},
 	} {
 		bench := w.made(t, c.change, c.events...)

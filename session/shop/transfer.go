@@ -32,15 +32,15 @@ func (i Imported) String() string {
 		parts[0] = plain.Plural(i.Entries, "new bow, %d entry", "new bow, %d entries", i.Entries)
 	}
 	if i.DescribedElse {
-		parts = append(parts, "it is described otherwise than in the book: the book's own stayed")
+		parts = append(parts, "the book describes it differently: the book's own stayed")
 	}
 	if n := len(i.Differ); n > 0 {
 		parts = append(parts, plain.Plural(n, "%d entry is", "%d entries are", n)+
 			" in the book with other text: the book's own stayed")
 	}
 	if len(i.SameNumber) > 0 {
-		parts = append(parts, fmt.Sprintf("it has the number of %s: both are kept, "+
-			"look at what is stamped and describe one anew", strings.Join(i.SameNumber, " and of ")))
+		parts = append(parts, fmt.Sprintf("it has the number of %s: both stay; look at the stamps and change "+
+			"one", strings.Join(i.SameNumber, " and of ")))
 	}
 	return i.Name + ": " + strings.Join(parts, "; ")
 }
@@ -69,7 +69,7 @@ func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	done := Imported{Name: session.NameOf(rec.Bow)}
 	if rec.Bow.ID == "" {
-		return done, errors.New("bow.id: missing; expected the bow's own id, by which a book knows it again")
+		return done, errors.New("bow.id: missing; expected the bow's own id")
 	}
 	mine, known, err := s.book.Bow(rec.Bow.ID)
 	if err != nil {

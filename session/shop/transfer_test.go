@@ -100,16 +100,16 @@ func TestARecordThatDescribesABowOtherwiseIsToldOf(t *testing.T) {
 	w, bench := atBench(t, pull(18, 22))
 	file := w.exported(t)
 	imported := func(file string) string { return w.imported(t, file)[0].String() }
-	if said := imported(file); strings.Contains(said, "otherwise") {
+	if said := imported(file); strings.Contains(said, "differently") {
 		t.Errorf("its own record: %q", said)
 	}
 	renamed := strings.Replace(file, ash().Name, "Renamed by hand", 1)
-	if said := imported(renamed); !strings.Contains(said, "described otherwise than in the book: the book's own stayed") {
+	if said := imported(renamed); !strings.Contains(said, "the book describes it differently: the book's own stayed") {
 		t.Errorf("a renamed record: %q", said)
 	}
 	// An older record lacks a change that the book has: nothing to tell.
 	redescribe(t, bench, func(bow *model.Bow) { bow.Name = "Ash for Lark" })
-	if said := imported(file); strings.Contains(said, "otherwise") {
+	if said := imported(file); strings.Contains(said, "differently") {
 		t.Errorf("an older record: %q", said)
 	}
 	if story, err := w.Story(bench.Story().Bow().ID); err != nil || story.Bow().Name != "Ash for Lark" {

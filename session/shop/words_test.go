@@ -36,14 +36,14 @@ func TestSayTellsEachEventInALine(t *testing.T) {
 		{model.Pull{Draw: 18, Peak: measure.Some[measure.Force](21), Held: measure.Some(3240 * time.Millisecond)}, "pull to 18 in: 21.0 lb, held 3.2 s"},
 		{pullRead(18, 1), "pull to 18 in, 2 readings to the line"},
 		{deep, "scraped upper limb, 4 to 12 1/2 in, scraper, 12 strokes, 0.030 in deep"},
-		{share, "scraped lower limb, 4 to 12 in, 1 stroke, 4.2 % of the depth"},
+		{share, "scraped lower limb, 4 to 12 in, 1 stroke, 4.2% of the depth"},
 		{model.Exercise{Pulls: 1}, "exercised, 1 pull"}, {model.Exercise{Pulls: 20}, "exercised, 20 pulls"},
 		{model.Finish{Step: "varnish\x1b[2J", Coat: measure.Some(2)}, "varnish[2J, coat 2"},
 		{model.Note{Text: "one\ntwo\u202e"}, "note: one two"},
 		{model.Void{Why: "wrong mark"}, "void: wrong mark"}, {model.Void{Why: "\u202e"}, "void: no reason given"},
 		{model.Rack{Why: "horn"}, "set aside: horn"}, {model.Rack{InHand: true}, "taken in hand again"},
 		{model.Edit{}, "description changed"},
-		{model.Moisture{Where: model.ShopAir, Celsius: measure.Some(20.0), Humidity: measure.Some(0.5)}, "moisture in the shop: air of 68 F, 50 % relative humidity"},
+		{model.Moisture{Where: model.ShopAir, Celsius: measure.Some(20.0), Humidity: measure.Some(0.5)}, "moisture in the shop: air of 68 F, 50% relative humidity"},
 		{model.Unknown{Name: "steamed\x07"}, "steamed (a kind of entry that this Bendbook does not know)"},
 	} {
 		if got := session.Say(ash(), c.what); got != c.want || plain.Line(got) != got {

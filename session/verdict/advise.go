@@ -37,9 +37,9 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	if a.Draw, ordered = drawOf(bow, state); !ordered {
 		why := "No draw was ordered"
 		if bow.Order.Draw.Known() {
-			why = "The draw was ordered to the back, and the depth of the handle is not known"
+			why = "The draw was ordered to the back, and the handle has no depth"
 		}
-		a.caution("%s: bend and weight are shown at %s.", why, a.length(a.Draw))
+		a.caution("%s: bend and weight are for %s.", why, a.length(a.Draw))
 	}
 	a.strip(known, len(a.folded.passes)-len(a.states)+1, a.states)
 	a.states = nil
@@ -75,14 +75,14 @@ func (a *Advice) forecast() {
 	}
 	curve, err := a.state.Forecast(append(draws, a.Draw)...)
 	if err != nil {
-		a.caution("The bow as read can't be braced in the calculation: %v.", err)
+		a.caution("By these readings the bow can't be braced: %v.", err)
 		return
 	}
 	a.Curve = curve
 	if n := len(curve); n > 0 && curve[n-1].Draw == a.Draw {
 		a.Weight = measure.Some(curve[n-1])
 	} else {
-		a.caution("The bow as read can't be drawn to %s in the calculation.", a.length(a.Draw))
+		a.caution("By these readings the bow can't be drawn to %s.", a.length(a.Draw))
 	}
 }
 

@@ -14,7 +14,7 @@ import (
 )
 
 // ErrUnread is for a bow without the readings that a question needs.
-var ErrUnread = errors.New("nothing was read of it on a string")
+var ErrUnread = errors.New("it has no readings on a string")
 
 // aimOf is the wanted bend of a bow and the part of its limbs that is left stiff for now; shape is that of
 // the bow that it is to be like, where the aim is one. Where an aim is not to be had, the full compass
@@ -26,13 +26,12 @@ func (a *Advice) aimOf(story session.Story, shape *aim.Aim) estimate.Aim {
 		return wanted
 	}
 	if _, like := aim.LikeBow(a.Bow.Aim.Bend); like {
-		a.caution("The bow that this one is to bend like is not in the book, or was not read; " +
-			"the full compass stands for it.")
+		a.caution("The bow that this one should bend like has no readings here. I use the full compass.")
 		return wanted
 	}
 	named, err := aim.Named(a.Bow.Aim.Bend)
 	if err != nil {
-		a.caution("The aim %q is not known here; the full compass stands for it.", a.Bow.Aim.Bend)
+		a.caution("I don't know the aim %q, so I use the full compass.", a.Bow.Aim.Bend)
 	}
 	wanted.Bend = named
 	return wanted
@@ -134,7 +133,7 @@ func (a Advice) SayAim() string {
 	}
 	_, how := session.SayAim(a.Aim.Bend.Name())
 	if tips := a.Aim.StiffTips; tips > 0 {
-		how += fmt.Sprintf("; the last %s of each limb are left out until the nocks are on", a.short(tips))
+		how += fmt.Sprintf(", without each limb's last %s until the nocks are on", a.short(tips))
 	}
 	return fmt.Sprintf("The aim is to bend %s.", how)
 }

@@ -59,7 +59,7 @@ func TestAShapeThatIsNotToBeHadIsCautionedOf(t *testing.T) {
 	like, compass := rec.Bow.Aim, rec.Bow.Aim
 	like.Bend, compass.Bend = aim.Like("Oak"), "compass"
 	a, b := of(t, aimedAt(t, rec, like)), of(t, aimedAt(t, rec, compass))
-	if said := strings.Join(a.Cautions, "\n"); !strings.Contains(said, "not in the book") || !strings.Contains(said, "full compass stands for it") {
+	if said := strings.Join(a.Cautions, "\n"); !strings.Contains(said, "no readings here") || !strings.Contains(said, "use the full compass") {
 		t.Errorf("it says %q", said)
 	}
 	if a.Limbs[model.Upper].Deviation[0] != b.Limbs[model.Upper].Deviation[0] {

@@ -55,7 +55,7 @@ func (a *Advice) sayCameOff(c CameOff) string {
 	if s.Share > 0 || s.Depth > 0 || s.Strokes > 0 {
 		said += fmt.Sprintf("logged %s, ", percents(taken(c.Expected.Estimate)))
 	}
-	said += fmt.Sprintf("came off %s (%.0f to %.0f %%)",
+	said += fmt.Sprintf("came off %s (%.0f to %.0f%%)",
 		percents(max(c.Came.Estimate, 0)), 100*max(c.Came.Low, 0), 100*max(c.Came.High, 0))
 	if !c.OK {
 		said += ", of which the readings say little"
@@ -66,7 +66,7 @@ func (a *Advice) sayCameOff(c CameOff) string {
 // percents is a fraction in whole per cent, or a tenth where it is small.
 func percents(f float64) string {
 	if math.Abs(f) < 0.0095 {
-		return fmt.Sprintf("%.1f %%", 100*f)
+		return fmt.Sprintf("%.1f%%", 100*f)
 	}
-	return fmt.Sprintf("%.0f %%", 100*f)
+	return fmt.Sprintf("%.0f%%", 100*f)
 }

@@ -81,11 +81,11 @@ func (f Finishing) MayStamp() string {
 	case !f.Bow.Order.Draw.Known():
 		return "no draw was ordered: describe the order first"
 	case !f.Bow.DrawToBelly().Known():
-		return "the draw is ordered to the back, and the depth of the handle is not known: describe it first"
+		return "the draw was ordered to the back: type how deep the handle is first"
 	case !known:
-		return "it was not weighed at the ordered draw: weigh it first"
+		return "it wasn't weighed at the ordered draw: weigh it first"
 	case mark.Foretold():
-		return "it was not weighed since wood came off in finishing: weigh it first"
+		return "wood came off in finishing: weigh it again first"
 	case f.Progress.Away:
 		return "it was handed over"
 	}

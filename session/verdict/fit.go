@@ -34,7 +34,7 @@ func (a Advice) sayFit() string {
 		return ""
 	}
 	_, asks := a.cause(fit)
-	said := "The readings of this pass fit no bow well, so the ranges are wider."
+	said := "This pass's readings don't fit one bow well, so ranges are wider."
 	if asks != "" {
 		said += " " + asks
 	}

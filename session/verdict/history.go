@@ -184,14 +184,14 @@ func (a Advice) strokesAt(at Stretch) (n int) {
 // order.
 func (a Advice) SayHistory(dates date.Order) []string {
 	if !slices.ContainsFunc(a.Strips, Strip.Tells) {
-		return []string{"How the limbs bend can't be told yet."}
+		return []string{"You can't see yet how the limbs bend."}
 	}
 	var says []string
 	for _, s := range a.Spells() {
 		says = append(says, a.saySpell(s, dates))
 	}
 	if len(says) == 0 {
-		return []string{"No flat or weak place was sure in any pass."}
+		return []string{"No pass showed a sure stiff or weak place."}
 	}
 	return says
 }
@@ -206,16 +206,16 @@ func (a Advice) whole(s Stretch) string {
 
 // SayUntold says that the bend can't be told yet, and what reading would tell it.
 func (a Advice) SayUntold() string {
-	const says = "How evenly it bends can't be told yet"
+	const says = "You can't see yet how evenly it bends"
 	if len(a.Unsure) == 0 {
 		return says + "."
 	}
 	u, places := a.Unsure[0], a.blockPlaces(a.Unsure[0], moreReading)
 	if places == "" {
-		return fmt.Sprintf("%s: that takes one to three more stations on the %s limb, %s.", says, u.Side,
+		return fmt.Sprintf("%s: read one to three more stations on the %s limb, %s.", says, u.Side,
 			a.fromTo(u.From, u.To))
 	}
-	return fmt.Sprintf("%s: that takes gaps under a %s block on the braced %s limb, at %s.", says,
+	return fmt.Sprintf("%s. Read gaps under a %s block on the braced %s limb, at %s.", says,
 		a.short(either(a.Bow, 6, 15)), u.Side, places)
 }
 

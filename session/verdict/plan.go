@@ -83,7 +83,7 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	}
 	made, err := a.planOf(p.state, wanted, story, its)
 	if err != nil {
-		a.NoPlan = fmt.Sprintf("These readings make no plan: %v.", err)
+		a.NoPlan = fmt.Sprintf("These readings don't make a plan: %v.", err)
 		a.caution("%s", a.NoPlan)
 		return
 	}
@@ -129,13 +129,13 @@ func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {
 	weight, weighed := a.Wanted.Get()
 	switch {
 	case !a.Bow.Order.Draw.Known() && !weighed:
-		return w, "No plan: the order names neither draw nor weight."
+		return w, "No plan: the order has no draw and no weight."
 	case !weighed:
-		return w, "No plan: the order names no weight."
+		return w, "No plan: the order has no weight."
 	case !a.Bow.Order.Draw.Known():
-		return w, "No plan: the order names no draw."
+		return w, "No plan: the order has no draw."
 	case !drawn:
-		return w, "No plan: the draw was ordered to the back, and the handle's depth isn't known."
+		return w, "No plan: the draw was ordered to the back; type how deep the handle is."
 	}
 	w = plan.Wanted{
 		Draw: float64(draw), Weight: float64(weight.Weight),
@@ -153,7 +153,7 @@ const usualTiller measure.Length = 0.25
 func (a *Advice) halt(story session.Story) string {
 	switch {
 	case sanded(story):
-		return "It's being finished: what filing and sanding took, no reading shows."
+		return "It's being finished: no reading shows what filing and sanding took."
 	case unread(story):
 		return "Wood came off since the last reading."
 	case a.contradiction:
@@ -292,7 +292,7 @@ const MostStiffness = 0.5
 // adds wood, or takes more than [MostStiffness].
 func CutOf(s estimate.Stretch, stiffness float64) (plan.Cut, error) {
 	if !(stiffness >= 0 && stiffness <= MostStiffness) {
-		return plan.Cut{}, errors.New("expected 0 to 50 % of the stiffness")
+		return plan.Cut{}, errors.New("expected 0 to 50% of the stiffness")
 	}
 	return plan.Cut{Stretch: s, Loss: -math.Log1p(-stiffness)}, nil
 }

@@ -190,9 +190,11 @@ func TestWithoutAnOrderThereIsNoPlan(t *testing.T) {
 		order      model.Order
 		says, asks string
 	}{
-		{model.Order{}, "the order names neither draw nor weight", "Type the order: "},
-		{model.Order{Draw: measure.Some(measure.Length(28))}, "the order names no weight", "Type the weight that was ordered."},
-		{model.Order{Weight: measure.Some(measure.Force(40))}, "the order names no draw", "Type the draw that was ordered."},
+		{model.Order{}, "the order has no draw and no weight", "Type the order: "},
+		{model.Order{Draw: measure.Some(measure.Length(28))}, "the order has no weight", "Type the weight that " +
+			"was ordered."},
+		{model.Order{Weight: measure.Some(measure.Force(40))}, "the order has no draw", "Type the draw that was " +
+			"ordered."},
 		{model.Order{Draw: measure.Some(measure.Length(28)), DrawTo: model.ToBack, Weight: measure.Some(measure.Force(40))}, "the handle's depth isn't known", "Type how deep the handle is: "},
 	} {
 		w := newTree(t, 4)

@@ -79,8 +79,8 @@ func (a *Advice) sayPlan(p *Plan) {
 		} else {
 			p.say("Near its weight: %s at %s. This is for tiller and evenness.", now, at)
 		}
-		p.say("It goes part of the way only: wood can't be put back. After it, about %s.", a.figure(p.After.Weight))
-		p.say("The chance that this leaves less than %s is %s.", least, sayChance(p.After.ChanceUnder))
+		p.say("It goes only part of the way: wood can't be put back. After it, about %s.", a.figure(p.After.Weight))
+		p.say("It may leave less than %s: a chance of %s.", least, sayChance(p.After.ChanceUnder))
 	case p.Verdict == plan.Done:
 		p.say("On its weight: %s at %s; %s is right. Tiller right, no stiff or weak place.",
 			now, at, a.sayRange(p.Wanted))
@@ -91,7 +91,7 @@ func (a *Advice) sayPlan(p *Plan) {
 		p.say("On its weight: %s at %s. Scraping won't fix what's left.", now, at)
 		a.sayLeftOver(p)
 	default:
-		p.say("Near the least you want: %s at %s, under %s by a chance of %s. There's no wood to spare.",
+		p.say("Near the least you want: %s at %s, with a chance of %s to be under %s. There's no wood to spare.",
 			now, at, least, sayChance(p.Now.ChanceUnder))
 		a.sayLeftOver(p)
 	}

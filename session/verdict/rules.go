@@ -105,7 +105,7 @@ func (m *moment) strained() (Verdict, bool) {
 	}
 	return Verdict{Do: Stop, Word: "STOP", Most: next.Draw,
 		Say: fmt.Sprintf("Stop at %s.", m.length(max(next.Draw, m.longest))),
-		Why: fmt.Sprintf("Farther out the surface stretches more than this wood is said to stand (%.1f%%). "+
+		Why: fmt.Sprintf("Farther out, the surface stretches more than this wood should stand (%.1f%%). "+
 			"A thinner, wider limb stands more.", 100*m.a.strainLimit()),
 	}, true
 }
@@ -139,7 +139,7 @@ func (m *moment) nothingRead() (Verdict, bool) {
 	first := m.a.Next.Or(NextPull{}).Draw
 	return Verdict{Do: Tell, Word: "READ IT", Most: first,
 		Say: "Hang it on the long string, draw it a little, and read it.",
-		Why: "Nothing was read yet. A first pull of a hand's breadth or two is plenty.",
+		Why: "No readings yet. A hand's breadth or two is plenty for the first pull.",
 	}, !m.a.Read
 }
 
@@ -147,7 +147,7 @@ func (m *moment) nothingRead() (Verdict, bool) {
 func (m *moment) noLimbs() (Verdict, bool) {
 	read := func(p session.Pass) bool { return len(p.Poses()) > 0 }
 	return Verdict{Do: Tell, Word: "READ LIMBS", Most: m.longest, Say: "Read both limbs at their stations.",
-		Why: "I've seen your scale, not your limbs. By weight alone no bow is even, and none is done.",
+		Why: "I've seen your scale, not your limbs. A right weight doesn't make an even bow.",
 	}, len(lastBlocks(m.story)) == 0 && !slices.ContainsFunc(m.story.Passes, read)
 }
 
@@ -180,7 +180,7 @@ func (m *moment) wildReading() (Verdict, bool) {
 	v.Say, v.Why = m.a.sayCheck(open[0].Wild), "One wild reading can spoil a plan."
 	if more := len(open) - 1; more > 0 {
 		v.Why = plain.Plural(more, "%d more of this pass looks wrong too.",
-			"%d more of this pass look wrong too.", more) + " Is the bow described as it is?"
+			"%d more of this pass look wrong too.", more) + " Is the bow described right?"
 	}
 	if w := open[0].Where; w.Kind == estimate.Peak {
 		return m.again(w.Draw, v.Say, v.Why, open[0].Says), true
@@ -487,7 +487,7 @@ func (m *moment) drawFarther() (Verdict, bool) {
 	}
 	v.Why = m.sayEven(even) + " "
 	if m.longest == 0 {
-		v.Why = "It was not drawn yet. "
+		v.Why = "You haven't drawn it yet. "
 	}
 	if next.Force.Estimate > 0 {
 		v.Why += fmt.Sprintf("Expect %s there%s.", m.a.Expected(next), m.a.letDown(next))
@@ -507,7 +507,7 @@ func (m *moment) heavy() (Verdict, bool) {
 	v.Say = m.thin("")
 	even := "It bends evenly."
 	if !m.both(cut) {
-		even = "It bends evenly but for a little there."
+		even = "It bends evenly except a little there."
 	}
 	v.Why = m.sayEven(even) + " " + m.sayOver()
 	return v.at(cut.Side, cut.From, cut.To), true

@@ -16,7 +16,7 @@ type Part struct {
 }
 
 // BandsSay says what a range is.
-const BandsSay = "A range is right nine times in ten, as far as the readings are honest."
+const BandsSay = "A range is right nine times in ten, if the readings are honest."
 
 // Parts are all that the readings say, the verdict first, each figure with its range. A part that has nothing
 // to say is left out.
@@ -119,7 +119,7 @@ func (a Advice) sayEvenness() []string {
 	}
 	switch {
 	case len(texts) > 0:
-		return append(texts, "Shares are of the aim at the limb's own scale.")
+		return append(texts, "Percentages compare each place with the aim.")
 	case len(a.Unsure) > 0:
 		return []string{tooEarly}
 	case a.Bends():

@@ -181,7 +181,7 @@ func (k Kept) Say() string {
 	case wider > 0:
 		return fmt.Sprintf("%s, so I widen the ranges of weights by %.0f%%.", said, wider)
 	case wider < 0:
-		return fmt.Sprintf("%s, so I narrow the ranges of weights by %.0f%%, not the stop line's.", said, -wider)
+		return fmt.Sprintf("%s, so I narrow the ranges of weights by %.0f%%. The stop line stays.", said, -wider)
 	}
 	return said + "."
 }

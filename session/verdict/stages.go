@@ -76,7 +76,7 @@ func (m *moment) finishing() (Verdict, bool) {
 		return Verdict{Do: Finish, Word: "HAND OVER", Say: "Hand it over again.",
 			Why: "It came back, and everything is done."}, true
 	default:
-		return Verdict{Do: None, Word: "DONE", Say: "Nothing is left to do.",
+		return Verdict{Do: None, Word: "DONE", Say: "Nothing left to do.",
 			Why: "All its stages are logged."}, true
 	}
 	next := stageSays(p.Waits())

@@ -22,8 +22,8 @@ const (
 // next fills in the next pull and warns of pulls that went too far.
 func (a *Advice) next(story session.Story, before estimate.State) {
 	if a.Bow.Rig.Guessed() {
-		a.caution("The scale on the rope reads some 5 to 15%% high, so ranges are wide. Pull once to the same draw " +
-			"with it at the hook too, and type both readings: settings, reads high by.")
+		a.caution("A scale on the rope reads 5 to 15%% high, so ranges are wide. Pull once to the same draw " +
+			"with the scale at the hook. Type both readings in the settings, at \"reads high by\".")
 	}
 	stop, err := a.stop()
 	if err != nil {
@@ -153,7 +153,7 @@ func (a *Advice) passedLine(story session.Story, last session.Line, draw float64
 	case estimate.ByWeight:
 		why = "the weight wanted on the tree"
 	case estimate.ByStrain:
-		why = "the surface strain that this wood is said to stand"
+		why = "the strain that this wood should stand"
 	default:
 		return
 	}
@@ -176,7 +176,7 @@ func (a *Advice) sayReason(s estimate.Stop) string {
 	case s.Because == estimate.ByOrder:
 		return "that's the ordered draw"
 	case s.Because == estimate.ByStrain:
-		return fmt.Sprintf("farther out the surface may stretch more than this wood is said to stand (%.1f%%)",
+		return fmt.Sprintf("farther out, the surface may stretch more than this wood stands (%.1f%%)",
 			100*a.strainLimit())
 	case s.Because == estimate.ByReach:
 		return "the estimate reaches no farther"

@@ -46,14 +46,14 @@ func newRoot(world *World) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "bendbook",
 		Short: "A bowyer's book of wooden longbows, pull by pull",
-		Long: `Bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass,
-and writes the summary of a session. Without a command it opens the screen.
+		Long: `Bendbook is a bowyer's book: it keeps every pull at the tiller tree. It shows both limbs pass by pass,
+and says what to do next. Without a command it opens the screen.
 
-A command ends with exit code 0 when it is done, 1 when its input, the book or its output is at fault,
-and 2 when it is called wrongly; one line on standard error says why.`,
-		Example: "  bendbook demo                      look round in an invented shop\n" +
+A command exits with 0 when it worked, and 1 when something went wrong. It exits with 2 when it was
+called wrongly. One line on standard error says why.`,
+		Example: "  bendbook demo                      look round an invented shop\n" +
 			"  bendbook                           open the book\n" +
-			"  bendbook summary ash -o ash.txt    write the story of the bow whose name begins with ash",
+			"  bendbook summary ash -o ash.txt    write the story of a bow named ash...",
 		Args:          noCommand,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -68,7 +68,7 @@ and 2 when it is called wrongly; one line on standard error says why.`,
 	root.PersistentFlags().Var(&o.book, "book",
 		"the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)")
 	root.Flags().BoolVar(&o.readOnly, "read-only", false,
-		"show the book and write nothing, also while another Bendbook has it")
+		"show the book and write nothing, even while another Bendbook has it")
 	root.AddCommand(demoCommand(world), listCommand(world, &o), logCommand(world, &o),
 		importCommand(world, &o), exportCommand(world, &o), summaryCommand(world, &o), cardCommand(world, &o),
 		tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world),
@@ -89,7 +89,7 @@ and 2 when it is called wrongly; one line on standard error says why.`,
 	return root
 }
 
-var errNoTerminal = errors.New("the screen needs a terminal that moves its cursor; use bendbook list, " +
+var errNoTerminal = errors.New("the screen needs a full terminal; use bendbook list, " +
 	"log and advise instead")
 
 func showScreen(world *World, o options) error {
@@ -104,7 +104,7 @@ func showScreen(world *World, o options) error {
 func demoCommand(world *World) *cobra.Command {
 	return &cobra.Command{
 		Use:   "demo",
-		Short: "Open the screen on an invented shop, in a book that is thrown away",
+		Short: "Open the screen on an invented shop, in a throw-away book",
 		Args:  takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) (err error) {
 			if !world.Terminal {

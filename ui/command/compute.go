@@ -19,12 +19,12 @@ import (
 func adviseCommand(world *World, o *options) *cobra.Command {
 	return &cobra.Command{
 		Use:   "advise RECORD | -",
-		Short: "Say what a bow's record says: weight to come, next pull, bend, tiller, plan",
-		Long: `Read one bow's record, as export writes it, and write what it says as JSON of the format
-bendbook/advice: the weight at the ordered draw, the force-draw curve, the next pull, bend against the
-aim, flat spots and hinges, tiller, where to take wood, and whether the bow is done, each with its 90 %
-band. The book is only read where the aim is the shape of another bow. What finishing, first use and a
-stroke take is common practice here; summary goes by the shop's own.`,
+		Short: "Say what a bow's record shows: weight, next pull, bend, tiller, plan",
+		Long: `Read one bow's record, as export writes it. Write what it says as JSON of the format bendbook/advice.
+It has the weight at the ordered draw, the force-draw curve, the next pull. It has the bend against
+the aim, stiff and weak places, tiller, and where to take wood. Each figure comes with its 90% range.
+It reads the book only if the aim is the shape of another bow. For what finishing, first use and a
+stroke take, it uses common practice; summary uses the shop's own figures.`,
 		Example: "  bendbook export ash | bendbook advise -",
 		Args:    takes(1, 1, oneFile),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -65,10 +65,9 @@ func strungCommand(world *World) *cobra.Command {
 	return &cobra.Command{
 		Use:   "strung FILE | -",
 		Short: "Compute the strung bow from a stave's stiffness",
-		Long: `Compute the strung bow from a stave whose stiffness is known: string, brace height and tension, and
-at each draw the force, the work from brace, where the nocks are and the moment at the limbs' roots. FILE
-is one JSON document of the format bendbook/stave; the answer is one of the format bendbook/strung, in
-the same units.`,
+		Long: `Compute the strung bow from a stave whose stiffness is known: string, brace height and tension. At
+each draw it gives force, work, nocks and the moment at the limbs' roots. FILE is a JSON document of
+the format bendbook/stave. The answer has the format bendbook/strung, in the same units.`,
 		Example: "  bendbook strung stave.json",
 		Args:    takes(1, 1, oneFile),
 		RunE: func(_ *cobra.Command, args []string) error {

@@ -43,7 +43,7 @@ elsewhere, and one that is too damaged to open. It exits with 1 if anything is w
 				return err
 			}
 			if !told.Whole() {
-				return errors.New("the book is damaged; leave it as it is, then restore a copy or rescue what is whole")
+				return errors.New("the book is damaged; leave it as it is, and restore a copy or rescue it")
 			}
 			return nil
 		},
@@ -54,10 +54,9 @@ func rescueCommand(world *World) *cobra.Command {
 	var to fileName
 	cmd := &cobra.Command{
 		Use:   "rescue FILE --to NEW",
-		Short: "Make a new book of all that is whole in a damaged one",
-		Long: `Look for every bow, entry and setting that is whole in FILE, a book in any state, in the journal
-beside it, and in the fullest of its copies, and make the new book NEW of them. If either FILE or its journal
-is whole, every entry comes back. FILE may be gone; it is never written to. A bow whose description is
+		Short: "Make a new book from what is whole in a damaged one",
+		Long: `Make the book NEW from what is whole in FILE, its journal and copies. If either FILE or its journal is
+whole, every entry comes back. FILE may be gone; it is never written to. A bow whose description is
 lost gets a made-up one.`,
 		Example: "  bendbook rescue bows.book --to rescued.book",
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -70,7 +69,7 @@ lost gets a made-up one.`,
 			return world.account(world.Keeping.Rescue(args[0], string(to)))
 		},
 	}
-	cmd.Flags().Var(&to, "to", "the new book's `file`, where there must be none yet")
+	cmd.Flags().Var(&to, "to", "the new book's `file`, which must not exist yet")
 	return cmd
 }
 
@@ -79,8 +78,8 @@ func backupCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "backup FILE | FOLDER",
 		Short: "Copy the book, even while it is open, and read the copy back",
-		Long: `Copy the book as it is now to FILE, or into FOLDER under its name and the day. The copy is written
-under another name, synced and read back whole before it gets its own. It works while the screen is open.`,
+		Long: `Copy the book to FILE, or into FOLDER under its name and the day. The copy gets its name only once it
+is on disk and read back whole. You can do this while the screen is open.`,
 		Example: "  bendbook backup /media/stick\n  bendbook backup today.book --force",
 		Args:    takes(1, 1, "the name of a file or a folder to copy to"),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -100,10 +99,9 @@ func restoreCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "restore [FILE | DAY]",
 		Short: "List the copies of the book, or put one back",
-		Long: `Without an argument, list the daily copies in the folder beside the book, with what is in them and
-whether they are whole. With a FILE, or the DAY of a copy, put that copy in the book's place. It is read
-whole first, and the book that was there is laid aside. What you saved since comes back from the journal;
-with --as-it-was it is left out, and stays in the book that was laid aside.`,
+		Long: `Without an argument, list the daily copies: what is in them, and whether they are whole. With a FILE,
+or the DAY of a copy, put that copy in the book's place. Bendbook reads it whole first, and lays the old
+book aside. What you saved since comes back from the journal. With --as-it-was it stays in the old book.`,
 		Example: "  bendbook restore\n  bendbook restore 2027-02-01\n  bendbook restore 2027-02-01 --as-it-was\n" +
 			"  bendbook restore /media/stick/bows-2027-02-01.book",
 		Args: func(cmd *cobra.Command, args []string) error {

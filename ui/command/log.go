@@ -37,7 +37,7 @@ func logCommand(world *World, o *options) *cobra.Command {
 			case len(args) == 1 && args[0] != "-":
 				return misused(cmd, "log needs an entry for %s, such as pull 24 41.2", args[0])
 			case args[0] == "-" && len(args) > 1:
-				return misused(cmd, "log - takes nothing more; a bow stands before the -")
+				return misused(cmd, "log - takes nothing more; write the bow before the -")
 			}
 			return nil
 		},
@@ -130,7 +130,7 @@ func (l *logger) lines(ctx context.Context, bow string) error {
 		line, err := in.ReadString('\n')
 		if err != nil && !errors.Is(err, io.EOF) {
 			if errors.Is(err, errInterrupted) {
-				return errors.New("interrupted; each line answered with Saved is in the book, the others are not")
+				return errors.New("interrupted; lines answered with Saved are in the book, the others aren't")
 			}
 			return err
 		}
@@ -161,7 +161,7 @@ func (l *logger) lines(ctx context.Context, bow string) error {
 // line adds the entry of one line; cut says that the line did not end.
 func (l *logger) line(bow, line string, cut bool) error {
 	if cut {
-		return errors.New("it does not end in a line break, so it may be cut off; give it again, whole")
+		return errors.New("it has no line break at its end, so it may be cut off; give it again, whole")
 	}
 	if rest, quoted := strings.CutPrefix(line, `"`); bow == "" && quoted {
 		bow, line, _ = strings.Cut(rest, `"`)
@@ -336,7 +336,7 @@ func deedOf(f verdict.Finishing, entry string) (found deed, rest string, err err
 		return found, strings.TrimSpace(behind), nil
 	case 0:
 		names := strings.Join(deedNames(f), ", ")
-		return deed{}, "", fmt.Errorf("%q is no kind of entry; expected %s", first, names)
+		return deed{}, "", fmt.Errorf("%q isn't a kind of entry; expected %s", first, names)
 	}
 	return deed{}, "", fmt.Errorf("%q could be %s", first, strings.Join(could, ", "))
 }

@@ -67,10 +67,9 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 	cmd = writeOfBow(world, o, &cobra.Command{
 		Use:   "summary BOW",
 		Short: "Write the summary of a bow's sessions",
-		Long: `Write the whole bow's story, or one session of it: what to do next, the passes, what was done. As
-html it is one page with pictures, to read on a phone or to print; as csv a table for a spreadsheet,
-which import reads back; as json for other programs. Where -o names a folder, the file in it is named
-after the bow.`,
+		Long: `Write the whole bow's story, or one session of it: what to do next, the passes, what was done. html is
+a page with pictures, to read on a phone or to print. csv is a table for a spreadsheet, which import
+reads back. json is for other programs. If -o names a folder, the file gets the bow's name.`,
 		Example: "  bendbook summary ash\n  bendbook summary ash --as html -o ash.html\n" +
 			"  bendbook summary 47 --session last --as markdown -o wren.md",
 	}, func(s *shop.Shop, story session.Story) (writing, error) {
@@ -117,8 +116,8 @@ func cardCommand(world *World, o *options) *cobra.Command {
 	cmd = writeOfBow(world, o, &cobra.Command{
 		Use:   "card BOW",
 		Short: "Write the card that goes with a bow",
-		Long: `Write what the customer should know of a bow: its number and mark, how to keep and shoot it. The
-words are the shop's own: see bendbook help settings.`,
+		Long: `Write what the customer should know of a bow: its number and mark, how to keep and shoot it. You
+choose the words: see bendbook help settings.`,
 		Example: "  bendbook card ash --as markdown -o card.md",
 	}, func(s *shop.Shop, story session.Story) (writing, error) {
 		what, ok := report.Find(report.CardFormats(), *as)
@@ -134,7 +133,7 @@ words are the shop's own: see bendbook help settings.`,
 			if err != nil {
 				return writing{}, err
 			}
-			return writing{}, fmt.Errorf("no card yet, not done: %s. %s (--draft writes it all the same)",
+			return writing{}, fmt.Errorf("no card yet, not done: %s. %s (--draft writes it anyway)",
 				strings.Join(missing, ", "), v.Say)
 		}
 		card := report.Card(story, f, nil)

@@ -31,7 +31,7 @@ func (f *tableFlags) check(cmd *cobra.Command, names []string) error {
 	case given && f.bow == "":
 		return misused(cmd, `--bow "": expected a bow`)
 	case given && len(names) > 1:
-		return misused(cmd, "--bow: a table is of one bow, but %d files were given", len(names))
+		return misused(cmd, "--bow: a table is one file, but %d were given", len(names))
 	case given:
 		return nil
 	case f.dryRun || f.yes:
@@ -39,7 +39,7 @@ func (f *tableFlags) check(cmd *cobra.Command, names []string) error {
 	}
 	for _, name := range names {
 		if ending := strings.ToLower(filepath.Ext(name)); ending == ".csv" || ending == ".tsv" {
-			return misused(cmd, "%s: a table needs --bow, which says whose readings it has", name)
+			return misused(cmd, "%s: a table needs --bow: whose readings are they", name)
 		}
 	}
 	return nil
@@ -76,7 +76,7 @@ func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f
 	called := session.NameOf(bow)
 	switch {
 	case refused > 0:
-		return fmt.Errorf("%s: %s of %d cannot be taken, so nothing was written; put them right, or take them out",
+		return fmt.Errorf("%s: %s of %d can't be read, so nothing was written; put them right, or take them out",
 			said, plain.Plural(refused, "%d row", "%d rows", refused), len(told))
 	case arrivals.New == 0:
 		printMessage(world, fmt.Sprintf("%s: 0 new entries", called))
@@ -87,7 +87,7 @@ func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f
 	}
 	if world.Terminal && !f.yes {
 		if name == "-" {
-			return fmt.Errorf("%s: it cannot be asked for a yes after the table; nothing was written: "+
+			return fmt.Errorf("%s: I can't ask you for a yes after the table; nothing was written: "+
 				"say --yes, or name a file", said)
 		}
 		if err := agreed(ctx, world, arrivals.New, called); err != nil {
@@ -122,7 +122,7 @@ func tellRows(world *World, bow model.Bow, rows table.Rows, arrivals shop.Arriva
 			continue
 		}
 		is := [...]string{"new", "in the book already", "refused: the book has this entry with other figures; " +
-			"correct it on the screen, or take its id out for a new one"}[arrivals.Are[next]]
+			"correct it on the screen, or delete its id for a new entry"}[arrivals.Are[next]]
 		if by := arrivals.Moved[next]; by != 0 {
 			is = fmt.Sprintf("refused: %s h off the book's time, so it was saved in another time zone; "+
 				"write its time with the right one, like %s", strconv.FormatFloat(by.Abs().Hours(), 'f', -1, 64),

@@ -72,7 +72,7 @@ func TestStandardInputIsKnownByItsDash(t *testing.T) {
 		t.Errorf("%d entries kept (%v), want 2", len(items), err)
 	}
 	d, _ = atTable(t, "kind,draw,peak\npull,18,31\npull,20,35\n")
-	if code := Run(d.World, []string{"import", "-", "--bow", "ash"}); code != exitFailed || !strings.Contains(d.err.String(), "it cannot be asked for a yes") {
+	if code := Run(d.World, []string{"import", "-", "--bow", "ash"}); code != exitFailed || !strings.Contains(d.err.String(), "I can't ask you for a yes") {
 		t.Errorf("the dash: ended with %d, said %q", code, d.err.String())
 	}
 }

@@ -19,12 +19,12 @@ func importCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "import FILE... | -",
 		Short: "Bring bow records into the book",
-		Long: `Bring bow records (JSON, or JSON Lines with a record a line) into the book. A bow that the book has
-gets the entries that it lacks; importing the same record again adds nothing. - is standard input.
+		Long: `Bring bow records into the book, as JSON or JSON Lines. A bow that is in the book already gets the
+entries it lacks. Importing the same record twice adds nothing. - is standard input.
 
-With --bow the file is a table (CSV) of that bow's readings, as summary --as csv writes it: a row
-of headings such as time, kind, draw, peak, upper 6, lower 6, and a row for each pull or walk round the
-bow. It shows how each row was read, asks on a terminal, and writes all of them or none.`,
+With --bow the file is a table of readings, like summary --as csv. The first row has headings
+such as time, kind, draw, peak, upper 6, lower 6. It shows how it reads each row. On a terminal it asks
+first, and writes all of them or none.`,
 		Example: "  bendbook import ash.json\n  bendbook import readings.csv --bow ash --dry-run\n" +
 			"  bendbook --book old.book export | bendbook import -",
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -53,7 +53,7 @@ bow. It shows how each row was read, asks on a terminal, and writes all of them 
 						told := func(done shop.Imported) { printMessage(world, done.String()) }
 						err := s.Import(watchedReader{in, ctx}, told)
 						if errors.Is(err, errInterrupted) {
-							return errors.New("interrupted; the bows that were told of are in the book, the others are not")
+							return errors.New("interrupted; the bows listed are in the book, the others aren't")
 						}
 						return err
 					})
@@ -63,8 +63,8 @@ bow. It shows how each row was read, asks on a terminal, and writes all of them 
 		},
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&asTable.bow, "bow", "", "take the file for a table (CSV) of this `bow`'s readings")
-	flags.BoolVar(&asTable.dryRun, "dry-run", false, "only show what a table is taken for, and write nothing")
+	flags.StringVar(&asTable.bow, "bow", "", "the file is a table (CSV) of this `bow`'s readings")
+	flags.BoolVar(&asTable.dryRun, "dry-run", false, "only show how a table is read, and write nothing")
 	flags.BoolVar(&asTable.yes, "yes", false, "write a table's entries without asking first")
 	return cmd
 }
@@ -75,8 +75,8 @@ func exportCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "export [BOW]",
 		Short: "Write a bow's record, or every bow's as JSON Lines",
-		Long: `Write the record of one bow as a JSON document, or of every bow as JSON Lines, one a line: with
---all, or where no bow is named. BOW is a number, an id or the start of a name.`,
+		Long: `Write the record of one bow as JSON. With --all or no BOW, write every bow as JSON Lines, one a line.
+BOW is a number, an id or the start of a name.`,
 		Example: "  bendbook export ash -o ash.json\n  bendbook export --all -o shop.jsonl",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if all && len(args) > 0 {

@@ -99,7 +99,7 @@ var topicFiles embed.FS
 // addTopics makes each topic a help topic of cobra's: a command that does nothing and is listed apart.
 func addTopics(root *cobra.Command) {
 	for _, name := range []string{
-		"first-bow", "reading", "plan", "finishing", "numbers", "files", "recovery", "record", "table",
+		"first-bow", "keys", "reading", "verdict", "plan", "finishing", "numbers", "files", "recovery", "record", "table",
 	} {
 		text := topic(name)
 		title, _, _ := strings.Cut(strings.TrimPrefix(text, "# "), "\n")

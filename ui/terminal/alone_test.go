@@ -79,7 +79,7 @@ func TestASessionWritesNowhereButInTheBooksFolder(t *testing.T) {
 	term.Type("NHazel")
 	term.Press(terminal.CtrlS)
 	term.Type("72\r")
-	term.See("Nothing was read on this bow yet.")
+	term.See("You haven't read this bow yet.")
 	term.Type("12\r20")
 	term.Press(terminal.CtrlS)
 	term.See("which string")

@@ -78,7 +78,7 @@ func TestAnImportThatIsInterruptedLeavesTheBookWhole(t *testing.T) {
 	}
 	said := bufio.NewScanner(stderr)
 	for _, want := range []string{"First: new bow, 0 entries", "Second: new bow, 0 entries",
-		"bendbook: standard input: interrupted; the bows that were told of are in the book, the others are not"} {
+		"bendbook: standard input: interrupted; the bows listed are in the book, the others aren't"} {
 		if !said.Scan() || said.Text() != want {
 			t.Fatalf("said %q, want %q", said.Text(), want)
 		}

@@ -76,7 +76,7 @@ func TestAHostileNameSteersNoTerminal(t *testing.T) {
 	term := terminal.Start(t, bookAt(t, path))
 	term.See("ash")
 	term.Press(terminal.Enter)
-	term.See("Nothing was read")
+	term.See("You haven't read")
 	term.Type("e")
 	term.See("note: [31mred")
 	for _, sequence := range []string{"\x1b]0;", "\x1b[31mred", "\u202e", "\u2066", "\u009b"} {
@@ -97,7 +97,7 @@ func TestABurstAKeypadAndAPasteLoseNothing(t *testing.T) {
 	term := terminal.Start(t, bookAt(t, bookWith(t, killedBow)))
 	term.See("Rowan")
 	term.Press(terminal.Enter)
-	term.See("Nothing was read on this bow yet.")
+	term.See("You haven't read this bow yet.")
 	for name, typed := range map[string]func(){
 		"a burst":          func() { term.Burst(all) },
 		"a keypad":         func() { term.Burst(keypad.Replace(all)) },

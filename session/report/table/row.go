@@ -104,7 +104,7 @@ func (r *row) parse(cells []string) (readings []reading, err error) {
 		}
 	}
 	if r.zoneless && r.doc["id"] != nil {
-		return nil, errors.New("time: it has lost its time zone; write it with one, like " +
+		return nil, errors.New("time: it has lost its time zone; write it like " +
 			"2027-01-10T09:30:00+01:00, or leave entry empty if the row is new")
 	}
 	return readings, nil

@@ -1,0 +1,132 @@
+package model_test
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// longest is the most words in a sentence that a user reads.
+const longest = 14
+
+// longSentences may be longer; each with its reason.
+var longSentences = map[string]string{
+	"bendbook log ash pull 24 41": "a command as it is typed",
+}
+
+var (
+	sentenceEnd = regexp.MustCompile(`[.!?:;]+(\s|$)|\n`)
+	aWord       = regexp.MustCompile(`[a-z]{3}`)
+	vowels      = regexp.MustCompile(`[aeiouy]+`)
+)
+
+// A bowyer reads every sentence of the program at a glance.
+func TestSentencesAreShort(t *testing.T) {
+	said := sentences(t, sentenceEnd, "ui", "session", "storage", "model/finish", "model/order", "model/measure")
+	for _, s := range said {
+		if n := len(strings.Fields(s.text)); n > longest && !excused(s.text) {
+			t.Errorf("%s: %d words, at most %d: %s", s.at, n, longest, s.text)
+		}
+	}
+	words, syllables := 0, 0
+	var lengths []int
+	for _, s := range said {
+		fields := strings.Fields(s.text)
+		lengths = append(lengths, len(fields))
+		words += len(fields)
+		for _, w := range fields {
+			syllables += max(1, len(vowels.FindAllString(strings.ToLower(w), -1)))
+		}
+	}
+	slices.Sort(lengths)
+	n := float64(len(lengths))
+	// Kincaid et al. 1975, from memory.
+	grade := 0.39*float64(words)/n + 11.8*float64(syllables)/float64(words) - 15.59
+	t.Logf("%d sentences, median %d words, longest %d, grade %.1f", len(lengths), lengths[len(lengths)/2],
+		lengths[len(lengths)-1], grade)
+}
+
+func excused(text string) bool {
+	for begin := range longSentences {
+		if strings.HasPrefix(text, begin) {
+			return true
+		}
+	}
+	return false
+}
+
+type sentence struct{ at, text string }
+
+// sentences are those in the string literals of the packages, without tests and invented shops.
+func sentences(t *testing.T, end *regexp.Regexp, folders ...string) (all []sentence) {
+	t.Helper()
+	for _, folder := range folders {
+		err := filepath.WalkDir(filepath.Join("..", folder), func(path string, at fs.DirEntry, err error) error {
+			if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") ||
+				strings.Contains(filepath.ToSlash(path), "/booktest/") {
+				return err
+			}
+			set := token.NewFileSet()
+			file, err := parser.ParseFile(set, path, nil, 0)
+			if err != nil {
+				return err
+			}
+			ast.Inspect(file, func(n ast.Node) bool {
+				if field, ok := n.(*ast.Field); ok && field.Tag != nil {
+					return false
+				}
+				expr, ok := n.(ast.Expr)
+				if !ok {
+					return true
+				}
+				text, ok := literal(expr)
+				for _, part := range end.Split(text, -1) {
+					if ok && len(strings.Fields(part)) >= 3 && aWord.MatchString(part) {
+						all = append(all, sentence{set.Position(n.Pos()).String(), strings.TrimSpace(part)})
+					}
+				}
+				return !ok
+			})
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	return all
+}
+
+// literal is a string as it stands in the code, pieces that are added to it as one word.
+func literal(expr ast.Expr) (text string, ok bool) {
+	switch e := expr.(type) {
+	case *ast.BasicLit:
+		if e.Kind == token.STRING {
+			text, err := strconv.Unquote(e.Value)
+			return text, err == nil
+		}
+	case *ast.ParenExpr:
+		return literal(e.X)
+	case *ast.BinaryExpr:
+		left, isText := literal(e.X)
+		right, alsoText := literal(e.Y)
+		if e.Op == token.ADD && (isText || alsoText) {
+			return orWord(isText, left) + orWord(alsoText, right), true
+		}
+	}
+	return "", false
+}
+
+// orWord is the text, or one word in place of what is not text.
+func orWord(isText bool, text string) string {
+	if isText {
+		return text
+	}
+	return "X"
+}

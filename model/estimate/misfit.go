@@ -44,9 +44,7 @@ const (
 	sureShift = 3.0
 	leastSunk = 0.1  // of a support, at the force below, that is named (in)
 	sunkAt    = 40.0 // lbf
-	// leastWell is the chance of all peaks being right and tight below which it is sure that one isn't.
-	leastWell = 0.2
-	// leastFit is that below which the fit is told to be bad: TestRealShop's bows with 6 % of hysteresis fall
+	// leastFit is the chance of all peaks being right and tight below which the fit is told to be bad: TestRealShop's bows with 6 % of hysteresis fall
 	// below it, and hardly one in thirty of those as assumed.
 	leastFit = 0.35
 )

@@ -121,8 +121,7 @@ func (p Pass) Peak(draw measure.Length, on int) measure.Optional[measure.Force] 
 	return measure.Optional[measure.Force]{}
 }
 
-// Peaks are the pulls with a peak on the string that the pass last had a peak on, by draw; of several at one
-// draw the last.
+// Peaks are [Pass.PeaksOn] of the string that the pass last had a peak on.
 func (p Pass) Peaks() []model.Pull { return p.PeaksOn(p.PulledOn()) }
 
 // PulledOn is the number of the string that the pass last had a peak on.
@@ -135,7 +134,7 @@ func (p Pass) PulledOn() int {
 	return 0
 }
 
-// PeaksOn are the pulls with a peak on a string, by its number, as [Pass.Peaks].
+// PeaksOn are [Peaks] on a string, by its number.
 func (p Pass) PeaksOn(on int) []model.Pull {
 	var pulls []model.Pull
 	for i, pull := range p.Pulls {

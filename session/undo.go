@@ -84,8 +84,7 @@ func (s Story) writings() (all [][]Line) {
 	return all
 }
 
-// Voids are the voids that undo the change, or that bring it back where it is undone; none where nothing of
-// it is left to void.
+// Voids are the voids that undo the change, or that bring it back; none where nothing is left to void.
 func (c Change) Voids() (events []model.Event) {
 	lines, why := c.Lines, Undone
 	if len(c.voids) > 0 {

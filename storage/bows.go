@@ -92,8 +92,7 @@ func (b *Book) Items(bow string) (items []record.Item, err error) {
 	return items, nil
 }
 
-// AddBow adds a new bow with its entries, each with its key, and drops the draft that it came from ("" is
-// none): all of it or nothing.
+// AddBow adds a new bow with its entries and drops the draft that it came from: all of it or nothing.
 func (b *Book) AddBow(rec record.Record, draft string) error {
 	id := rec.Bow.ID
 	s, err := sealedLines(id, &rec.Description, rec.Items)
@@ -103,8 +102,7 @@ func (b *Book) AddBow(rec record.Record, draft string) error {
 	return b.save("adding bow "+id+" to", s, err, draft)
 }
 
-// AddItems adds entries, each with its key, to a bow and drops the draft that they came from ("" is none):
-// all of it or nothing. An entry whose key is taken is refused.
+// AddItems adds entries to a bow and drops the draft that they came from: all of it or nothing.
 func (b *Book) AddItems(bow string, items []record.Item, draft string) error {
 	_, ok, err := b.Bow(bow)
 	if err == nil && !ok {

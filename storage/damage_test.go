@@ -2,6 +2,7 @@ package storage
 
 import (
 	"bytes"
+	"encoding/binary"
 	"errors"
 	"flag"
 	"fmt"
@@ -200,5 +201,29 @@ func (s sample) rescued(t *testing.T, path string, now sample, all bool) {
 		if described && (!ok || !reflect.DeepEqual(desc, rec.Description)) {
 			t.Errorf("rescued bow %s: its description is missing", id)
 		}
+	}
+}
+
+// A page that leads back to one above it would keep bbolt busy until memory runs out.
+func TestAPageThatLeadsBackIsRefused(t *testing.T) {
+	path := begun(t, 500)
+	content, loops := readFile(t, path), 0
+	for id := 2; id*pageSize < len(content); id++ {
+		page := bytes.Clone(content)
+		const isBranch = 1
+		at := page[id*pageSize:]
+		if binary.LittleEndian.Uint16(at[8:]) != isBranch || binary.LittleEndian.Uint64(at) != uint64(id) {
+			continue
+		}
+		loops++
+		binary.LittleEndian.PutUint64(at[16+8:], uint64(id)) // the first page below it
+		looped := filepath.Join(t.TempDir(), "looped.book")
+		must(t, os.WriteFile(looped, page, 0o600))
+		if _, err := Open(looped, Options{}); !errors.Is(err, errDamaged) {
+			t.Errorf("page %d leads to itself: %v", id, err)
+		}
+	}
+	if loops == 0 {
+		t.Error("the book has no branch page")
 	}
 }

@@ -91,9 +91,9 @@ func TestAPullShowsWhatIsExpectedAndAsksAboutWhatIsNot(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)
 	h.answers("21") // never drawn so before
-	h.see("expected 31.8")
+	h.see("expected 31.6")
 	h.answers("34")
-	h.see("SURE? peak: expected about 31.8", "now 34.0; I'll ask at the end", "UPPER LIMB  6 in", "expected")
+	h.see("SURE? peak: expected about 31.6", "now 34.0; I'll ask at the end", "UPPER LIMB  6 in", "expected")
 	h.press("ctrl+s")
 	h.reads("PULL peak", "now 34.0: Enter again to keep, and save")
 }

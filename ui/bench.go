@@ -117,6 +117,9 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 func (b *bench) actions() []action {
 	write := b.desk.mayWrite
 	takeUp := func() string { return cmp.Or(unless(len(b.drafts) > 0, "no form is half typed"), write()) }
+	scroll := func(by int) { b.row += by }
+	toRack := back("Put the bow back on the rack.")
+	toRack.name = "rack"
 	var all []action
 	for _, kind := range form.Kinds() {
 		if kind.Key == "" {
@@ -143,7 +146,7 @@ func (b *bench) actions() []action {
 	)
 	all = append(all, b.desk.undoing(b.atWork.Last, b.changed)...)
 	all = append(all, doors(b.work)...)
-	all = append(all,
+	return b.askedFirst(append(all,
 		action{keys: "v", name: "picture", main: true, do: b.otherPicture,
 			long: "Switch between how the limbs hang, with the readings, and how evenly they bend. The bend " +
 				"shows how far each place is off the aim. Up is weak, down is stiff."},
@@ -153,11 +156,8 @@ func (b *bench) actions() []action {
 			long: "Show the next reading of the pass: relaxed, braced, each draw."},
 		action{keys: "up shift+tab", name: "reading before", off: b.needsShape, do: by(-1, b.turn),
 			long: "Show the reading before."},
-	)
-	all = append(all, numberKeys(&b.row)...)
-	toRack := back("Put the bow back on the rack.")
-	toRack.name = "rack"
-	return b.askedFirst(append(all,
+		action{keys: "pgdown", name: "numbers down", long: "Scroll the numbers down.", do: by(5, scroll)},
+		action{keys: "pgup", name: "numbers up", long: "Scroll the numbers up.", do: by(-5, scroll)},
 		action{keys: "d", name: "describe", in: writes, off: write, long: "Change the bow's description or order.",
 			do: func() move { return b.desk.describe(b.atWork) }},
 		toRack))

@@ -14,11 +14,12 @@ import (
 // cardScreen shows the card that goes with a bow, and writes it to a file.
 type cardScreen struct {
 	reader
-	desk *Desk
-	name string
-	doc  report.Document
-	work func() report.Document // the same with what the readings say, nil once that is being worked out
-	form int                    // of paper.Cards
+	desk  *Desk
+	story session.Story
+	f     verdict.Finishing
+	doc   report.Document
+	begun bool // what the readings say of the string is being worked out, or on the card
+	form  int  // of the card's formats
 }
 
 func cardPage() page {
@@ -27,14 +28,7 @@ func cardPage() page {
 		open: func(desk *Desk, to route) (screen, error) {
 			f, err := to.atWork.Finishing()
 			story := to.atWork.Story()
-			c := &cardScreen{desk: desk, name: session.NameOf(f.Bow), doc: report.Card(story, f, nil)}
-			c.work = func() report.Document {
-				practice := desk.Shop.PracticeFor(story.Bow())
-				if says, err := desk.advise(verdict.Advice{}, story, practice.Settings, practice.Shape); err == nil {
-					return report.Card(story, f, &says)
-				}
-				return c.doc
-			}
+			c := &cardScreen{desk: desk, story: story, f: f, doc: report.Card(story, f, nil)}
 			c.lay = func(width int) string {
 				if c.as().Name == "markdown" {
 					return ansi.Wrap(c.doc.Markdown(), width, "")
@@ -45,26 +39,30 @@ func cardPage() page {
 		}}
 }
 
-// background works out what the readings say of the string.
 func (c *cardScreen) background() tea.Cmd {
-	work := c.work
-	if work == nil {
+	if c.begun {
 		return nil
 	}
-	c.work = nil
+	c.begun = true
+	desk, story := c.desk, c.story
 	return func() tea.Msg {
-		doc := work()
+		practice := desk.Shop.PracticeFor(story.Bow())
+		says, err := desk.advise(verdict.Advice{}, story, practice.Settings, practice.Shape)
 		return toldMsg(func() notice {
-			c.doc = doc
+			if err == nil {
+				c.doc = report.Card(story, c.f, &says)
+			}
 			return notice{}
 		})
 	}
 }
 
+func (c *cardScreen) name() string { return session.NameOf(c.story.Bow()) }
+
 func (c *cardScreen) as() report.Format { return report.CardFormats()[c.form] }
 
 func (c *cardScreen) title() (name, what, right string) {
-	return c.name, "the card that goes with it", c.as().Says
+	return c.name(), "the card that goes with it", c.as().Says
 }
 
 func (c *cardScreen) actions() []action {
@@ -81,6 +79,6 @@ func (c *cardScreen) actions() []action {
 func (c *cardScreen) write() move {
 	var text bytes.Buffer
 	err := c.as().WriteCard(&text, c.doc)
-	return move{say: c.desk.write("the card", report.Filename(c.name, "bow")+c.as().CardPart(), text.Bytes(),
+	return move{say: c.desk.write("the card", report.Filename(c.name(), "bow")+c.as().CardPart(), text.Bytes(),
 		err)}
 }

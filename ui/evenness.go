@@ -29,14 +29,7 @@ const leastPicture = 9
 
 // evennessOf shows a pass over the one before it and pass 0.
 func evennessOf(a verdict.Advice, pass int) evenness {
-	passes := []int{pass}
-	if pass > 0 {
-		passes = append(passes, pass-1)
-	}
-	if pass > 1 {
-		passes = append(passes, 0)
-	}
-	return evenness{a, passes}
+	return evenness{a, slices.Compact([]int{pass, max(0, pass-1), 0})}
 }
 
 // pen is how the pass at an index is drawn: the newest bold, pass 0 dotted.

@@ -45,13 +45,6 @@ func table[T any](s look.Styles, rows []T, columns ...column[T]) block {
 	return block{width, lines}
 }
 
-// stationTable is a table with a line for each station of either limb.
-func stationTable(s look.Styles, bow model.Bow, columns ...column[session.Station]) block {
-	place := func(at session.Station) string { return bow.Ruler().Short(at.At) }
-	columns = append([]column[session.Station]{{head: "at", width: 3, cell: place}}, columns...)
-	return table(s, session.Stations(bow), columns...)
-}
-
 func quiet(s look.Styles, head string, width int, cell func(session.Station) string) column[session.Station] {
 	all := func(session.Station) bool { return true }
 	return column[session.Station]{head, width, cell, all, s.Quiet}
@@ -76,16 +69,18 @@ func (c curves) cell(pass int, side model.Side) func(session.Station) string {
 func numbers(s look.Styles, c curves, wide bool) block {
 	bow, pass := c.story.Bow(), c.passes[0]
 	rows, _ := c.story.Passes[pass].Reading(c.pose)
+	place := func(at session.Station) string { return bow.Ruler().Short(at.At) }
 	difference := func(at session.Station) string { return session.SayDifference(bow, at, rows) }
 	last := column[session.Station]{head: "apart", width: 8, cell: difference}
-	columns := []column[session.Station]{{head: "lower", width: 9, cell: c.cell(pass, model.Lower)},
+	columns := []column[session.Station]{{head: "at", width: 3, cell: place},
+		{head: "lower", width: 9, cell: c.cell(pass, model.Lower)},
 		{head: "upper", width: 9, cell: c.cell(pass, model.Upper)}, last}
 	if _, earlier, ok := c.story.Earlier(c.pose, pass); ok && wide {
 		head := fmt.Sprintf("pass %d:%9s", earlier, "lower")
 		columns = append(columns, quiet(s, head, 20, c.cell(earlier, model.Lower)),
 			quiet(s, "upper", 9, c.cell(earlier, model.Upper)))
 	}
-	return stationTable(s, bow, columns...)
+	return table(s, session.Stations(bow), columns...)
 }
 
 // verdictStyle adds a colour to what the words of a verdict say.

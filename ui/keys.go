@@ -34,7 +34,7 @@ const (
 // screens to it.
 var meanings = map[string]string{
 	"p": "pull", "b": "braced", "r": "relaxed", "k": "block", "l": "string length", "m": "measure",
-	"y": "dryness", "W": "weigh", "s": "scrape", "x": "exercise", "n": "note", "d": "describe", "c": "take up",
+	"y": "dryness", "W": "weigh", "R": "readings", "s": "scrape", "x": "exercise", "n": "note", "d": "describe", "c": "take up",
 	"D": "on a day", "L": "log all", "M": "stamp", "o": "aside", "N": "new", "A": "another", "u": "undo",
 	"U": "redo", "a": "advice", "e": "entries", "f": "finish", "g": "plan", "t": "story", "T": "today",
 	"v": "picture", "w": "write out", "h": "card", "z": "large", "/": "find", "=": "compare",
@@ -78,14 +78,6 @@ func goBack() move { return move{back: true} }
 
 func back(long string) action {
 	return action{keys: "esc q", name: "back", main: true, in: leaves, long: long, do: goBack}
-}
-
-func numberKeys(row *int) []action {
-	scroll := func(by int) { *row += by }
-	return []action{
-		{keys: "pgdown", name: "numbers down", long: "Scroll the numbers down.", do: by(5, scroll)},
-		{keys: "pgup", name: "numbers up", long: "Scroll the numbers up.", do: by(-5, scroll)},
-	}
 }
 
 // begins says whether a key, or a paste, is the beginning of a figure.

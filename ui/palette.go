@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/textinput"
@@ -33,12 +34,8 @@ func newPalette(s look.Styles, of screen) *palette {
 func (p *palette) find() {
 	words := strings.Fields(strings.ToLower(p.typed.Value()))
 	has := func(text string) bool {
-		for _, word := range words {
-			if !strings.Contains(strings.ToLower(text), word) {
-				return false
-			}
-		}
-		return true
+		lacks := func(word string) bool { return !strings.Contains(strings.ToLower(text), word) }
+		return !slices.ContainsFunc(words, lacks)
 	}
 	var later []action
 	p.found = nil

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -120,10 +121,8 @@ func (t *storyScreen) mark() {
 }
 
 func (t *storyScreen) mayCompare() string {
-	if len(t.marked) == 0 || len(t.marked) == 1 && t.marked[0] == t.at {
-		return "mark another pass first (space)"
-	}
-	return ""
+	another := len(t.marked) > 1 || len(t.marked) == 1 && t.marked[0] != t.at
+	return unless(another, "mark another pass first (space)")
 }
 
 func (t *storyScreen) compare() {
@@ -157,7 +156,8 @@ func (t *storyScreen) all(width, height int) []string {
 	if t.count <= height-7 {
 		most = 3
 	}
-	lines := styled(s.Strong, t.history(width, most), width, most)
+	history := strings.Join(a.SayHistory(t.of.desk.dates()), " ")
+	lines := rendered(s.Strong, fitted(history, width, most))
 	if way := t.way(width); way != "" {
 		lines = append(lines, way)
 	}
@@ -195,18 +195,6 @@ func (t *storyScreen) all(width, height int) []string {
 	return append(lengthen(lines, height-len(foot)), foot...)
 }
 
-// history is what there is room for in so many lines of the history in words.
-func (t *storyScreen) history(width, most int) string {
-	says := t.of.advice.SayHistory(t.of.desk.dates())
-	said := says[0]
-	for _, more := range says[1:] {
-		if len(wrapped(said+" "+more, width, most+1)) <= most {
-			said += " " + more
-		}
-	}
-	return said
-}
-
 // detail says when the chosen pass was, what came off in it and how often it was exercised.
 func (t *storyScreen) detail() string {
 	strip := t.strip(t.at)
@@ -214,12 +202,7 @@ func (t *storyScreen) detail() string {
 	if at := t.of.desk.tell(strip.At); at != "" {
 		said += ", " + at
 	}
-	said += ": "
-	if strip.Off == "" {
-		said += "nothing came off"
-	} else {
-		said += strip.Off
-	}
+	said += ": " + cmp.Or(strip.Off, "nothing came off")
 	if n := t.of.story().Passes[t.at].Exercised; n > 0 {
 		said += fmt.Sprintf("; exercised %d", n)
 	}

@@ -170,7 +170,7 @@ func (m *summaryScreen) actions() []action {
 			do: then(func() { m.form = (m.form + 1) % len(m.forms); m.asked++ })},
 	}
 	if name := m.as().Name; name == "text" || name == "markdown" {
-		all = append(all, action{keys: "r", name: "readings", main: true,
+		all = append(all, action{keys: "R", name: "readings", main: true,
 			long: "Show all readings in tables, or leave them out.",
 			do:   then(func() { m.readings = !m.readings; m.asked++ })})
 	}

@@ -25,25 +25,7 @@ func TestASessionTakesFewKeys(t *testing.T) {
 	shop := sit(t, look.NoColour, true, 80, 24)
 	shop.press("down", "enter")
 	bow := shop.bench().atWork.Story().Bow()
-	var before, sitting []model.Event
-	for _, line := range shop.bench().atWork.Story().Lines {
-		what := line.Entry.What
-		if line.Entry.At.Before(time.Date(2027, 1, 21, 0, 0, 0, 0, time.UTC)) {
-			before = append(before, what)
-			continue
-		}
-		n := 0
-		for _, had := range sitting {
-			if reflect.TypeOf(had) == reflect.TypeOf(what) {
-				n++
-			}
-		}
-		pull, isPull := what.(model.Pull)
-		_, isScrape := what.(model.Scrape)
-		if isPull && pull.Readings.Any() && n < 5 || isScrape && n < 3 {
-			sitting = append(sitting, what)
-		}
-	}
+	before, sitting := sittingOf(shop.bench().atWork.Story())
 	if sitting = append(sitting, model.Note{Text: "flat over the dip"}); len(sitting) != 5+3+1 {
 		t.Fatalf("the sitting has %d entries", len(sitting))
 	}
@@ -160,4 +142,27 @@ func (h *hands) types(what model.Event, spell func(text, was string) string) (ke
 		h.t.Fatalf("%s isn't saved:\n%s", session.Say(bow, what), h.app.View())
 	}
 	return keys
+}
+
+// sittingOf parts a story into what was before a day, and five pulls and three scrapings from then on.
+func sittingOf(story session.Story) (before, sitting []model.Event) {
+	for _, line := range story.Lines {
+		what := line.Entry.What
+		if line.Entry.At.Before(time.Date(2027, 1, 21, 0, 0, 0, 0, time.UTC)) {
+			before = append(before, what)
+			continue
+		}
+		n := 0
+		for _, had := range sitting {
+			if reflect.TypeOf(had) == reflect.TypeOf(what) {
+				n++
+			}
+		}
+		pull, isPull := what.(model.Pull)
+		_, isScrape := what.(model.Scrape)
+		if isPull && pull.Readings.Any() && n < 5 || isScrape && n < 3 {
+			sitting = append(sitting, what)
+		}
+	}
+	return before, sitting
 }

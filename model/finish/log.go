@@ -44,8 +44,7 @@ type Weighings struct {
 	Used     measure.Optional[measure.Force] // last after it was in use
 }
 
-// Sanding is what was lost in finishing, as a share of what was left; unread where the bow wasn't weighed
-// both before and after.
+// Sanding is what was lost in finishing, as a share of what was left; unread without both weighings.
 func (w Weighings) Sanding() measure.Optional[float64] { return lost(w.Tree, w.Finished) }
 
 // Settling is that of first use.
@@ -139,8 +138,7 @@ const (
 // afterwards reports whether the stage comes after the handing over.
 func (s Stage) afterwards() bool { return s.Seen == SignBack || s.Seen == SignReweigh }
 
-// Step is the name under which the stage is logged. The handing over is always logged under its own name,
-// whatever the shop calls it, so that every book understands it.
+// Step is the name under which the stage is logged: of the handing over, one that every book understands.
 func (s Stage) Step() string {
 	if s.Seen == SignAway {
 		return model.HandedOver

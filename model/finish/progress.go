@@ -138,14 +138,7 @@ func (p *Progress) shows(fact Fact, sign Sign, wanted measure.Optional[Wanted]) 
 	return false
 }
 
-// right reports whether a weight is that wanted, of which the order says.
-func right(weight measure.Force, wanted measure.Optional[Wanted]) bool {
-	w, ordered := wanted.Get()
-	return ordered && weight >= w.Least && weight <= w.Most
-}
-
-// finishing reports whether a stage that takes wood is done; where the shop lists none, whether the bow is
-// tillered.
+// finishing reports whether a stage that takes wood is done; where the shop lists none, the tillering.
 func (p *Progress) finishing() bool {
 	listed := false
 	for _, stage := range p.Stages {
@@ -165,8 +158,7 @@ func (p *Progress) done(sign Sign) bool {
 	return false
 }
 
-// full reports whether the stage was done as often as it must be: every coat, or the finest grit. A stage
-// logged without a grit is done too.
+// full reports whether the stage was done as often as it must be. One logged without a grit is done too.
 func (s Standing) full() bool {
 	n := len(s.Done)
 	switch {
@@ -219,8 +211,7 @@ func (p *Progress) next(furthest int) int {
 	return -1
 }
 
-// Next is the coat that comes next, or the first grit finer than the last one used; both are 0 for a stage
-// without.
+// Next is the coat that comes next, or the first grit finer than the last one used; 0 for none.
 func (s Standing) Next() (coat, grit int) {
 	n, used := len(s.Done), 0
 	if s.Coats > 0 {

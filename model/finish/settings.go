@@ -27,8 +27,7 @@ import (
 type Settings struct {
 	Format  string `json:"format"`
 	Version int    `json:"version"`
-	// Units are those of new bows, of lists that compare bows, and of the settings. A bow's record keeps its
-	// own.
+	// Units are those of new bows, of lists and of the settings. A bow's record keeps its own.
 	Units      measure.Units `json:"units"`
 	Every      Every         `json:"every_bow,omitzero"`
 	Dates      date.Order    `json:"dates"` // or DatesAsTerminal

@@ -144,8 +144,7 @@ func (b *Bow) Scale(weight float64) {
 	}
 }
 
-// Chain is the bow with its stiffness times a factor, and with a set at its nocks (in) spread evenly over its
-// limbs.
+// Chain is the bow with its stiffness times a factor, and with a set at its nocks (in) spread evenly.
 func (b *Bow) Chain(factor, set float64) *Chain {
 	c := &Chain{Handle: b.Handle}
 	for s, l := range b.Limbs {

@@ -26,8 +26,7 @@ const (
 type Description struct {
 	Bow model.Bow       // what was understood
 	Doc json.RawMessage // the record's "bow" object, compact
-	// Extra are the unknown fields at the record's top, compact, and "units" if it says more than Bow.Units
-	// holds.
+	// Extra are the unknown fields at the record's top, compact, and "units" if it says more than Bow.Units.
 	Extra map[string]json.RawMessage
 }
 

@@ -29,12 +29,7 @@ func TestAnswersAsTheRulePrintsThemMakeTheEventThatWasMeant(t *testing.T) {
 		story := storyOf(t, b)
 		b = story.Bow()
 		s := rapid.SampledFrom([]func(session.Story) *Sheet{Pull, Braced, relaxedKind().Of}).Draw(t, "form")(story)
-		stations, meant := make(map[string]measure.Length), make(map[string]measure.Length)
-		for _, side := range model.Sides {
-			for i, at := range b.Limbs[side].Stations {
-				stations[stationName(side, i)] = at
-			}
-		}
+		stations, meant := placesOf(b), make(map[string]measure.Length)
 		for q, ok := s.Current(); ok; q, ok = s.Current() {
 			name, least, most := q.Name, 0.0, float64(stations[q.Name])/2
 			if most == 0 {
@@ -63,6 +58,17 @@ func TestAnswersAsTheRulePrintsThemMakeTheEventThatWasMeant(t *testing.T) {
 			t.Fatalf("meant %v, got %+v", meant, event)
 		}
 	})
+}
+
+// placesOf are a bow's stations by the names of their questions.
+func placesOf(b model.Bow) map[string]measure.Length {
+	all := make(map[string]measure.Length)
+	for _, side := range model.Sides {
+		for i, at := range b.Limbs[side].Stations {
+			all[stationName(side, i)] = at
+		}
+	}
+	return all
 }
 
 // readIn is what an event reads: first the draw or the brace height, then by the questions of the stations.

@@ -35,12 +35,10 @@ func (s *Sheet) spelled(q Question, text string) (string, error) {
 
 // onward is an answer so many marks farther on.
 func (s *Sheet) onward(q Question, from string, marks int) string {
-	rule, scale := s.of.Ruler(), s.of.Weigher()
-	switch q.quantity() {
-	case thin:
-		rule.Step = s.of.Calliper().Step
-		fallthrough
-	case aLength:
+	scale := s.of.Weigher()
+	switch what := q.quantity(); what {
+	case aLength, thin:
+		rule := s.ruler(what)
 		l, _ := s.of.ParseLength(from) // as the rule prints it
 		return rule.Print(l + measure.Length(marks)*rule.Mark())
 	case aForce:
@@ -48,6 +46,14 @@ func (s *Sheet) onward(q Question, from string, marks int) string {
 		return scale.Print(f + measure.Force(marks)*scale.Mark())
 	}
 	return from
+}
+
+func (s *Sheet) ruler(what quantity) measure.Rule {
+	rule := s.of.Ruler()
+	if what == thin {
+		rule.Step = s.of.Calliper().Step
+	}
+	return rule
 }
 
 // measures says whether a text is a measure of what a question asks for, whether it can be or not.
@@ -65,12 +71,9 @@ func (s *Sheet) measures(q Question, text string) bool {
 func (s *Sheet) measured(q Question, full string) (says string, foreign bool, err error) {
 	switch what := q.quantity(); what {
 	case aLength, thin:
-		rule, unit := s.of.Ruler(), measure.LengthNamed(full)
-		if what == thin {
-			rule.Step = s.of.Calliper().Step
-		}
+		unit := measure.LengthNamed(full)
 		l, err := s.of.ParseLength(full)
-		return rule.WithUnit(l), unit != "" && unit != s.of.Units.Length, err
+		return s.ruler(what).WithUnit(l), unit != "" && unit != s.of.Units.Length, err
 	case aForce:
 		unit := measure.ForceNamed(full)
 		f, err := s.of.ParseForce(full)

@@ -172,8 +172,7 @@ func (b *Bench) SetAside(aside bool, why string) error {
 	return b.Add(model.Rack{InHand: !aside, Why: why}, "")
 }
 
-// Correct writes another entry in the place of one, under its time, and voids that: both or neither. It drops
-// the draft of the new one.
+// Correct writes another entry in the place of one, under its time, voids that, and drops a draft.
 func (b *Bench) Correct(id string, what model.Event, draft string) error {
 	items, err := b.correction(id, what)
 	if err != nil {

@@ -9,8 +9,7 @@ import (
 // ErrNoBow is wrapped when a book has no bow of the name, number or id that was asked for.
 var ErrNoBow = errors.New("no such bow")
 
-// Book is what a shop needs of the book on disk. What it is given is on disk once the call returns without an
-// error. Errors say in plain words what is wrong with the book and what to do.
+// Book is what a shop needs of the book on disk. What it is given is on disk when the call returns nil.
 type Book interface {
 	// Bows calls visit for each bow as it was first described, in order of ids, until visit fails.
 	Bows(visit func(record.Description) error) error

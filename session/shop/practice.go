@@ -76,8 +76,7 @@ func (s *Shop) Taught() []string {
 	return verdict.Taught(kept, l.repeats, settings.Units, 0, 0)
 }
 
-// promises fills in what the shop's other bows teach of ranges and errors. A ledger that isn't known is
-// worked out, and kept.
+// promises fills in what the shop's other bows teach of ranges and errors, and keeps new ledgers.
 func (e *Experience) promises(s *Shop, id string, settings *verdict.Settings) {
 	rows, _ := s.rows()
 	l := s.learner(rows)
@@ -133,8 +132,7 @@ func (l learner) ledger(row *Row) (off []float64, ok bool) {
 	return ledger.Off, known && ledger.By == l.by
 }
 
-// kept is how many ranges held on a bow and the last others, as far as that is worked out; ok is false where
-// some of it is not.
+// kept is how many ranges held on a bow and the last others; ok is false where some isn't worked out.
 func (l learner) kept(row *Row) (k verdict.Kept, ok bool) {
 	var all []float64
 	ok = true

@@ -90,8 +90,7 @@ func (s *Shop) Judge(id string) (verdict.Verdict, error) {
 	return v, nil
 }
 
-// Judged keeps the verdict on an advice in its bow's row, and the bow's ledger, unless the bow was added to
-// since.
+// Judged keeps the verdict on an advice, and the ledger, in the row of a bow that wasn't added to since.
 func (s *Shop) Judged(a verdict.Advice, v verdict.Verdict) {
 	bow := a.Story().Bow()
 	takes, err := s.Allowances(bow.Wood)

@@ -230,13 +230,12 @@ type Row struct {
 	Handover time.Time `json:"-"` // the earliest that the bow can be handed over
 }
 
-// Judged is the verdict on a bow at the tree, with the units in which it was told, the weight then wanted and
-// by how much ranges were widened.
+// Judged is the verdict on a bow at the tree, and what it depends on beside the bow's entries.
 type Judged struct {
 	Verdict verdict.Verdict                 `json:"verdict"`
 	Units   measure.Units                   `json:"units"`
 	Wanted  measure.Optional[finish.Wanted] `json:"wanted,omitzero"`
-	Scale   float64                         `json:"scale"`
+	Scale   float64                         `json:"scale"` // by which ranges were widened
 	// NoPattern says why the bow is no pattern for another one; "" where it is one.
 	NoPattern string `json:"no_pattern,omitempty"`
 }

@@ -46,7 +46,7 @@ func newLoop(t testing.TB, p practice, seed uint64) *loop {
 	w.stave = virtualtest.Stave{Draw: l.wood.Draw, Weight: l.wood.Weight}
 	w.bow.Handle = measure.Length(l.wood.Handle)
 	w.bow.Order = model.Order{Draw: measure.Some(measure.Length(l.wood.Draw)),
-		Weight: measure.Some(measure.Force(l.wood.Weight - 2))}
+		Weight: measure.Some(measure.Force(l.wood.Weight / 1.05))}
 	for s := range w.bow.Limbs {
 		limb := &w.bow.Limbs[s]
 		limb.Length, limb.Stations = measure.Length(l.wood.Limbs[s].Length), nil

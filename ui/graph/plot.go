@@ -157,7 +157,6 @@ func (p Plot) frame() frame {
 	return f
 }
 
-// labels returns the vertical axis' labels, one at most in a row.
 func (p Plot) labels(ys scale) []mark {
 	var out []mark
 	taken := make(map[int]bool)
@@ -170,7 +169,6 @@ func (p Plot) labels(ys scale) []mark {
 	return out
 }
 
-// drawAxes draws both axes and their labels as far as the frame has room.
 func (p Plot) drawAxes(c *canvas, f frame) {
 	glyphs := []rune("│┤└─┬")
 	if p.ASCII {

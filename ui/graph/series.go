@@ -49,7 +49,6 @@ type Band struct {
 	Style        lipgloss.Style
 }
 
-// shade is the sign of a band.
 func shade(ascii bool) rune {
 	if ascii {
 		return ','
@@ -62,7 +61,6 @@ func (b Band) Key(ascii bool) string {
 	return b.Style.Render(string([]rune{shade(ascii), shade(ascii), shade(ascii)}))
 }
 
-// drawBand shades the cells between the band's edges, column by column.
 func (p Plot) drawBand(c *canvas, f frame, i int) {
 	b := p.Bands[i]
 	for k := range len(b.X) - 1 {

@@ -114,7 +114,7 @@ func TestTheBenchNamesTheReadingThatWouldTellTheBend(t *testing.T) {
 		t.Fatal("the demo's bow on the long string tells its bend")
 	}
 	h.see("at    lower    upper")
-	h.reads("You can't see yet how evenly it bends: that takes gaps under a 6 in block on the braced upper limb, ")
+	h.reads("You can't see yet how evenly it bends. Read gaps under a 6 in block on the braced upper limb, ")
 }
 
 // Windows of any size from the smallest on are filled to the last line by the pictures of the bend, and no line

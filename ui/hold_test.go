@@ -45,7 +45,7 @@ func TestTheHoldClockRunsFromDrawnToDownAndStaysWithThePull(t *testing.T) {
 	var clock time.Time
 	h := atTheTree(t, &clock)
 	h.press(" ")
-	h.see("Rowan · drawn", "it rings after 5 s", "Do not hold it at full draw", "Nothing is saved until you "+
+	h.see("Rowan · drawn", "it rings after 5 s", "Don't hold it at full draw", "Nothing is saved until you "+
 		"save the pull.")
 	h.goesBy(&clock, 4900*time.Millisecond)
 	if h.bells != 0 {

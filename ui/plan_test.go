@@ -144,7 +144,7 @@ func TestLoggingThePlan(t *testing.T) {
 	screen := h.app.top().(*planScreen)
 	h.press("left", "0", "L")
 	want, advice := screen.cuts(false), h.bench().advice
-	h.see(fmt.Sprintf("Log %d stretches as scraped so with the scraper?", len(want)))
+	h.see(fmt.Sprintf("Log %d stretches as scraped with the scraper?", len(want)))
 	kept := h.entries()
 	h.press("up")
 	h.press("L")
@@ -169,7 +169,7 @@ func TestLoggingThePlan(t *testing.T) {
 		}
 	}
 	h.press("L")
-	h.see("There is nothing to log")
+	h.see("Nothing to log")
 	h.see("Wood came off since the last reading.")
 	h.press("esc")
 	h.see("Exercise it: twenty easy pulls, no farther than ")
@@ -198,7 +198,7 @@ func TestAScrapeFormFromThePlan(t *testing.T) {
 	// A half-typed scrape comes first.
 	h.press("up", "s", "enter", "esc")
 	h.press("s")
-	h.see("scrape: a half-typed scrape is kept")
+	h.see("scrape: finish the half-typed scrape first")
 }
 
 // The plan waits for what is being worked out, and a bow without one says why.

@@ -105,7 +105,7 @@ func TestTheTextTellsWhoeverNeverSawTheScreen(t *testing.T) {
 				wants = append(wants, f.Says)
 			}
 		}
-		for _, want := range append(wants, "How to read the tables: a place is so far out",
+		for _, want := range append(wants, "How to read the tables: a place is its distance",
 			"What the readings say", "Session 1, ") {
 			if !strings.Contains(said, want) {
 				t.Errorf("%s: the text does not say %q", story.Bow().Name, want)

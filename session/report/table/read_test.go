@@ -104,7 +104,7 @@ func TestWhatATableRefuses(t *testing.T) {
 		{"kind,time,draw\npull,10.01.2027,18\n", "2 refused: time: \"10.01.2027\"; " +
 			"expected one like 2027-01-10T09:30:00+01:00, or a day like 2027-01-10\n"},
 		{"kind,time,draw,entry\npull,2027-01-10 09:30:00,18,a\npull,2027-01-10 09:30,18,\n",
-			"2 refused: time: it has lost its time zone; write it with one, like 2027-01-10T09:30:00+01:00, " +
+			"2 refused: time: it has lost its time zone; write it like 2027-01-10T09:30:00+01:00, " +
 				"or leave entry empty if the row is new\n" +
 				`3 {"at":"2027-01-10T08:30:00Z","kind":"pull","draw":18,"from":"line"}` + "\n"},
 		{"kind,draw\npull,18,4\n",

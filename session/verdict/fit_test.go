@@ -33,7 +33,7 @@ func TestATreeThatGivesIsSaid(t *testing.T) {
 		}
 		a := w.says(verdict.Usual())
 		v := judge(a)
-		said := strings.Contains(v.Why+strings.Join(a.Cautions, " "), "fit no bow well")
+		said := strings.Contains(v.Why+strings.Join(a.Cautions, " "), "fit one bow well")
 		if said != (sinks > 0) {
 			t.Errorf("with a tree that sinks %v in per lb it says %q %q, %q", sinks, v.Say, v.Why, a.Cautions)
 		}

@@ -195,7 +195,7 @@ func TestWithoutAnOrderThereIsNoPlan(t *testing.T) {
 			"was ordered."},
 		{model.Order{Weight: measure.Some(measure.Force(40))}, "the order has no draw", "Type the draw that was " +
 			"ordered."},
-		{model.Order{Draw: measure.Some(measure.Length(28)), DrawTo: model.ToBack, Weight: measure.Some(measure.Force(40))}, "the handle's depth isn't known", "Type how deep the handle is: "},
+		{model.Order{Draw: measure.Some(measure.Length(28)), DrawTo: model.ToBack, Weight: measure.Some(measure.Force(40))}, "type how deep the handle is", "Type how deep the handle is: "},
 	} {
 		w := newTree(t, 4)
 		w.read(9, 12, 15)

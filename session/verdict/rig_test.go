@@ -80,7 +80,7 @@ func TestAGainThatIsLearntLaterCountsForWhatWasRead(t *testing.T) {
 	if truth := guess.stave.Force(28); truth < wide.Low || truth > wide.High {
 		t.Errorf("%v lb is outside %+v", truth, wide)
 	}
-	if !strings.Contains(strings.Join(b.Cautions, " "), "type both readings") {
+	if !strings.Contains(strings.Join(b.Cautions, " "), "Type both readings") {
 		t.Errorf("it doesn't ask for the reading that tells: %q", b.Cautions)
 	}
 	desc, err := record.Describe(guess.bow)

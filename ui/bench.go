@@ -174,7 +174,7 @@ func (b *bench) askedFirst(all []action) []action {
 	case b.verdict.Rule == "no string":
 		key = "l"
 	}
-	at := slices.IndexFunc(all, func(a action) bool { return key != "" && strings.HasPrefix(a.keys, key) })
+	at := slices.IndexFunc(all, func(a action) bool { return key != "" && strings.Fields(a.keys)[0] == key })
 	if at < 0 || !b.fresh() {
 		return all
 	}

@@ -89,7 +89,7 @@ func TestTheOutcomeFollowsWhatIsTyped(t *testing.T) {
 	before := h.plannedWeight()
 	h.press("0")
 	none := h.plannedWeight()
-	h.see("nothing comes off; planned "+whole+" %", "Changed here; "+whole+" % was planned.")
+	h.see("nothing comes off; planned "+whole+"%", "Changed here from "+whole+"%.")
 	h.press("backspace")
 	if h.app.View() != planned {
 		t.Errorf("nothing typed is not as planned:\n%s", h.app.View())
@@ -119,7 +119,7 @@ func TestTooMuchIsRefused(t *testing.T) {
 	h.press("4", "5")
 	w := h.plannedWeight()
 	h.press("1")
-	h.see("That is too much for one scraping: expected 0 to 50% of the stiffness.", "45_*")
+	h.see("That's too much for one scraping: type 0 to 50% of the stiffness.", "45_*")
 	h.press("delete", "1", ".", "2", ".")
 	h.see(`"1.2." isn't a percentage`, "1.2_*")
 	if h.plannedWeight() < w {

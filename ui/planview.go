@@ -99,7 +99,7 @@ func (t *planScreen) offPlot(width, height int) graph.Plot {
 	s, c := t.of.desk.Styles, curves{story: t.of.story()}
 	plot := c.axes(s, width, height)
 	plot.Y, plot.YDown, plot.YSteps = graph.Range{Min: 0, Max: 10}, true, []float64{5, 10, 20, 50}
-	plot.YLabel = func(v float64) string { return fmt.Sprintf("%.0f %%", v) }
+	plot.YLabel = func(v float64) string { return fmt.Sprintf("%.0f%%", v) }
 	for _, side := range model.Sides {
 		var at, off []float64
 		for j, stretch := range t.plan.Stretches {
@@ -285,14 +285,14 @@ func (t *planScreen) outcomeCells() [][]string {
 		{"", "now", "after", "wanted"},
 		{place(t.plan.Wanted.Draw), banded(t.now.Weight, force, pounds), banded(t.after.Weight, force, pounds),
 			force(t.plan.Wanted.Least()) + " to " + force(t.plan.Wanted.Most()) + pounds},
-		{"u-l " + place(t.plan.Wanted.TillerAt), banded(t.now.Tiller, length, ""),
+		{"up−lo " + place(t.plan.Wanted.TillerAt), banded(t.now.Tiller, length, ""),
 			banded(t.after.Tiller, length, ""), length(t.plan.Wanted.Tiller)},
 	}
 	for _, side := range []model.Side{model.Lower, model.Upper} {
 		line := []string{fmt.Sprintf("uneven, %s", side), "-", "-", "little"}
 		for i, f := range []estimate.Figure{t.now.Uneven[side], t.after.Uneven[side]} {
 			if f != (estimate.Figure{}) {
-				line[1+i] = banded(f, share, " %")
+				line[1+i] = banded(f, share, "%")
 			}
 		}
 		cells = append(cells, line)

@@ -107,7 +107,7 @@ func TestAPasteOfAnythingElseFillsNothing(t *testing.T) {
 		"3/8\nsee the other sheet\n5/8": "see the other sheet", "3/8 1/2 12kg": "12kg", "1, 2, 2027-02-01": "2027-02-01",
 	} {
 		h.send(pasted(text))
-		h.reads("3 values were pasted, and " + no + " is no measure: nothing was filled in.")
+		h.reads("3 values were pasted, and " + no + " isn't a measure: nothing was filled in.")
 		h.press("f2", "f2")
 		if after := h.app.View(); after != before {
 			t.Errorf("%q changed\n%s\nto\n%s", text, before, after)

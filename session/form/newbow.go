@@ -102,7 +102,7 @@ func (d description) whole() []field[model.Bow] {
 	if d.was.Limbs[model.Upper].Length != 0 {
 		return nil
 	}
-	length := asked("bow", "from nock to nock, such as %s %s", d.in(72), string(d.was.Units.Length))
+	length := asked("bow", "such as %s %s, along the bow", d.in(72), string(d.was.Units.Length))
 	length.Name, length.Label, length.must, length.measures = "length", "nock to nock", true, aLength
 	more := asked("order", "1 save, 2 more: units, number, handle, unequal limbs, stations, aim, tools, hand")
 	more.Label, more.Preset, more.Choices = "save or more", saveNow, moreChoices()

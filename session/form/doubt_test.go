@@ -166,7 +166,7 @@ func TestWhatIsAskedAbout(t *testing.T) {
 			var doubt DoubtError
 			if _, err := s.Finish(); !errors.As(err, &doubt) || !strings.Contains(doubt.Says, c.says) ||
 				!strings.HasSuffix(doubt.Says, ": Enter again to keep") {
-				t.Errorf("%s: in the end it is told of as %v", c.name, err)
+				t.Errorf("%s: it ends as %v", c.name, err)
 			}
 		}
 		answered(t, s, c.answers[last])

@@ -27,7 +27,7 @@ func (w *tree) onRope(rig model.Rig) *tree {
 	return f
 }
 
-// A scale on the rope says of a bow what one at the hook says; what is to be read next is told as it will show it.
+// With a scale on the rope the advice is that with one at the hook; what to read next is given as it will show it.
 func TestAScaleOnTheRopeSaysWhatTheBowWeighs(t *testing.T) {
 	w := even(t, 1.25)
 	w.look(10, 12, 14, 16)

@@ -45,7 +45,7 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 	if err != nil {
 		return model.Bow{}, fmt.Errorf("looking for %q: %w", asked, err)
 	}
-	return model.Bow{}, fmt.Errorf("%w: no bow matches %q. Type its number, its id or the start of its name",
+	return model.Bow{}, fmt.Errorf("%w: nothing matches %q. Type its number, its id or the start of its name",
 		ErrNoBow, asked)
 }
 

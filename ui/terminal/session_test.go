@@ -54,7 +54,7 @@ func TestASessionAtTheTreeFromTheFirstKeyToTheSummary(t *testing.T) {
 	for _, question := range typed.Bow {
 		answer(question[1])
 	}
-	term.See("Hazel for Finch", "40 lb ± 2 at 28 in to the belly", "Nothing was read on this bow yet.")
+	term.See("Hazel for Finch", "40 lb ± 2 at 28 in to the belly", "You haven't read this bow yet.")
 	term.Type("b")
 	term.See("Braced: gaps to the string", "1 of 11")
 	answer(typed.Braced.Height)
@@ -111,7 +111,7 @@ func TestASessionAtTheTreeFromTheFirstKeyToTheSummary(t *testing.T) {
 	term.See("All saved: 6 entries")
 	term.Type("w")
 	term.See("summary of session 1 of 1")
-	term.Type("r")
+	term.Type("R")
 	term.See("How to read the tables")
 	term.Type("w")
 	term.See("Written: hazel-for-finch-session-1.txt")

@@ -198,6 +198,19 @@ func (h *hands) press(keys ...string) *hands {
 	return h
 }
 
+// strokes presses keys as press does, and returns how many strokes of a hand they are.
+func (h *hands) strokes(texts ...string) (n int) {
+	for _, text := range texts {
+		if _, isNamed := named[text]; isNamed {
+			n++
+		} else {
+			n += len(text)
+		}
+	}
+	h.press(texts...)
+	return n
+}
+
 // answers confirms each text in turn.
 func (h *hands) answers(texts ...string) *hands {
 	for _, text := range texts {

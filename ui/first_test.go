@@ -23,16 +23,7 @@ func TestAnEmptyBookLeadsToTheFirstPullInFewKeys(t *testing.T) {
 	} {
 		h := sit(t, look.NoColour, false, 80, 24)
 		keys := 0
-		press := func(texts ...string) {
-			for _, text := range texts {
-				if _, isNamed := named[text]; isNamed {
-					keys++
-				} else {
-					keys += len(text)
-				}
-			}
-			h.press(texts...)
-		}
+		press := func(texts ...string) { keys += h.strokes(texts...) }
 		h.see("The book is empty. Enter describes the first bow")
 		press("enter")
 		h.see("Only needed: name, nock to nock. ctrl+s saves, with the rest as usual.", "1 of 9")

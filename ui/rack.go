@@ -138,7 +138,7 @@ func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
 	return move{}, true
 }
 
-func (r *rack) needsBow() string { return unless(r.chosenID() != "", "there is no bow here") }
+func (r *rack) needsBow() string { return unless(r.chosenID() != "", "no bow is chosen") }
 
 func (r *rack) actions() []action {
 	writesBow := func() string { return cmp.Or(r.desk.mayWrite(), r.needsBow()) }

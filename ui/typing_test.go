@@ -86,16 +86,7 @@ func inShort(rule measure.Rule, text, was string) string {
 // many keys that took. Doubts are kept.
 func (h *hands) types(what model.Event, spell func(text, was string) string) (keys int) {
 	h.t.Helper()
-	press := func(texts ...string) {
-		for _, text := range texts {
-			if _, isNamed := named[text]; isNamed {
-				keys++
-			} else {
-				keys += len(text)
-			}
-		}
-		h.press(texts...)
-	}
+	press := func(texts ...string) { keys += h.strokes(texts...) }
 	bow := h.bench().bow()
 	rule := bow.Ruler()
 	at := func() *formScreen { return h.app.top().(*formScreen) }

@@ -91,7 +91,7 @@ func TestTheRackFindsByTyping(t *testing.T) {
 	h.see("Found: yesterday: Better, but still flat over the dip", "> Ash for Wren")
 	h.miss("Yew for Hollis")
 	h.press("esc", "/", "nothing like it", "enter", "enter")
-	h.see("there is no bow here")
+	h.see("no bow is chosen")
 }
 
 // What a bow taught stands under it on the rack, beside it, and on the bench of the next of its wood; a bow that isn't

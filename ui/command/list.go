@@ -58,7 +58,7 @@ func judgeRows(s *shop.Shop, rows []shop.Row) {
 
 func listText(w io.Writer, rows []shop.Row, place *time.Location) error {
 	if len(rows) == 0 {
-		_, err := fmt.Fprintln(w, "There is no bow in the book yet.")
+		_, err := fmt.Fprintln(w, "The book has no bows yet.")
 		return err
 	}
 	table := [][]string{{"NAME", "NUMBER", "STAGE", "SO FAR", "ORDER", "LAST"}}

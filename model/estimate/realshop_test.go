@@ -21,8 +21,7 @@ var realShopHolds = []struct {
 	least, most float64
 }{
 	{"", "over", 0, 0.4},
-	{"", "bold", 0.7, 1}, // less where the longest peak is wrong: then the stop line goes by what is doubtful
-	{"as assumed", "bold", 0.9, 1},
+	{"", "bold", 0.9, 1},
 
 	{"as assumed", "weight", 0.85, 1},
 	{"as assumed", "bend", 0.88, 0.98},

@@ -63,11 +63,11 @@ func TestWhatIsNoBookOfThisLayoutIsRefusedUntouched(t *testing.T) {
 	refused(t, []byte("Dear Petra, your bow is on the tree."), errForeign, "choose another file")
 	refused(t, boltFile(t, "other", "x"), errForeign, "choose another file")
 	old := "\x01\x12\x34\x56\x78" + `{"format":"bendbook/book","version":1,"id":"A"}`
-	refused(t, boltFile(t, "head", old), errOld, "export with the version that wrote it, then import here")
-	refused(t, readFile(t, "../testdata/book/v1.book"), errOld, "then import here")
+	refused(t, boltFile(t, "head", old), errVersion, "export with the version that wrote it, then import here")
+	refused(t, readFile(t, "../testdata/book/v1.book"), errVersion, "then import here")
 	newer, err := seal(head{Format: bookFormat, Version: bookVersion + 1, ID: "A"})
 	must(t, err)
-	refused(t, boltFile(t, "head", string(newer)), errNewer, "open it with that version, or a later one")
+	refused(t, boltFile(t, "head", string(newer)), errVersion, "then import here")
 }
 
 // TestARefreshedViewShowsWhatItsHolderHasWritten looks at a book from a second place.
@@ -90,9 +90,6 @@ func TestARefreshedViewShowsWhatItsHolderHasWritten(t *testing.T) {
 	if changed, err := book.Refresh(); changed || err != nil {
 		t.Errorf("got %v, %v", changed, err)
 	}
-	if left, err := filepath.Glob(filepath.Join(filepath.Dir(path), ".*")); err != nil || len(left) > 0 {
-		t.Errorf("left behind: %v, %v", left, err)
-	}
 }
 
 func TestABookTakenAwayIsNotWritten(t *testing.T) {
@@ -103,10 +100,10 @@ func TestABookTakenAwayIsNotWritten(t *testing.T) {
 		do   string
 	}{
 		"moved": {func(path string) error { return os.Rename(path, path+".away") }, errMoved,
-			"put it back, then save again"},
-		"removed": {os.Remove, errGone, "run bendbook rescue to bring back what you saved"},
-		"cleared": {func(path string) error { return os.RemoveAll(filepath.Dir(path)) }, errGone,
-			"run bendbook rescue to bring back what you saved"},
+			"put it back and save again, or run bendbook rescue"},
+		"removed": {os.Remove, errMoved, "or run bendbook rescue"},
+		"cleared": {func(path string) error { return os.RemoveAll(filepath.Dir(path)) }, errMoved,
+			"or run bendbook rescue"},
 		"replaced": {func(path string) error { return os.Rename(journalPath(path), path) }, errReplaced,
 			"put this one back, then save again"},
 	} {
@@ -126,7 +123,7 @@ func TestABookTakenAwayIsNotWritten(t *testing.T) {
 			must(t, book.Close())
 			whole(t, path)
 		case "removed", "cleared":
-			if err := book.Close(); !errors.Is(err, errGone) {
+			if err := book.Close(); !errors.Is(err, errMoved) {
 				t.Errorf("%s: closing: %v", what, err)
 			}
 			must(t, second(Rescue(path, path+".new", Options{Now: noon})))

@@ -54,7 +54,7 @@ func opened(t checker, path string, opts Options) *Book {
 // whole fails the test where a book, or its journal, isn't as it was written.
 func whole(t checker, path string) {
 	t.Helper()
-	report, err := Check(path, Options{})
+	report, err := Check(path)
 	must(t, err)
 	if !report.Whole() {
 		t.Errorf("not whole: %s", strings.Join(report.Lines(), "\n"))

@@ -113,7 +113,7 @@ func TestDamageNeverShowsWrongValues(t *testing.T) {
 		must(t, os.MkdirAll(filepath.Dir(path), 0o700))
 		must(t, os.WriteFile(path, now.book, 0o600))
 		must(t, os.WriteFile(journalPath(path), now.journal, 0o600))
-		if _, err := Check(path, Options{}); err != nil && len(now.book) > 0 && !errors.Is(err, errForeign) {
+		if _, err := Check(path); err != nil && len(now.book) > 0 && !errors.Is(err, errForeign) {
 			t.Errorf("file %d: check: %v", n, err)
 		}
 		if view, err := Open(path, Options{ReadOnly: true}); err == nil {

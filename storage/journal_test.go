@@ -45,22 +45,6 @@ func TestAnOlderBookPutBackGetsLaterEntriesFromTheJournal(t *testing.T) {
 	must(t, book.KeepSettings([]byte(`{"mark":2}`)))
 	must(t, book.Close())
 	must(t, os.WriteFile(path, older, 0o600))
-	// Whoever only looks sees them too, and leaves the file as it is.
-	look := open(t, path, Options{ReadOnly: true})
-	items, err := look.Items("b1")
-	if want := "1 bow, 3 entries, 1 change of settings came from the journal."; err != nil || len(items) != 5 || look.Notice() != want {
-		t.Errorf("to read only: %d entries, %v, %q", len(items), err, look.Notice())
-	}
-	backup := filepath.Join(t.TempDir(), "backup.book")
-	if _, err := Backup(path, backup, false, Options{}); err != nil {
-		t.Fatal(err)
-	}
-	if now := readFile(t, path); !bytes.Equal(now, older) {
-		t.Error("looking at the book, or copying it, changed it")
-	}
-	if n, _ := entriesIn(t, backup); n != 5 {
-		t.Errorf("the backup has %d entries, want 5", n)
-	}
 	n, notice := entriesIn(t, path)
 	if want := "1 bow, 3 entries, 1 change of settings came back from the journal."; n != 5 || notice != want {
 		t.Errorf("%d entries, %q", n, notice)
@@ -183,7 +167,7 @@ func TestFilesAreForTheirOwnerAlone(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "shop", "ash.book")
 	book := opened(t, path, Options{Now: noon, Copies: true})
 	must(t, book.AddBow(bow(t, "b1", 1), ""))
-	for _, name := range []string{path, journalPath(path), holderPath(path)} {
+	for _, name := range []string{path, journalPath(path)} {
 		mode(t, name, 0o600)
 	}
 	must(t, book.Close())

@@ -118,11 +118,13 @@ func second[T any](_ T, err error) error { return err }
 func stateOf(t checker, book *Book) string {
 	t.Helper()
 	var s strings.Builder
-	must(t, book.Bows(func(desc record.Description) error {
+	bows, err := book.Bows()
+	must(t, err)
+	for _, desc := range bows {
 		items, err := book.Items(desc.Bow.ID)
+		must(t, err)
 		tell(&s, desc, items)
-		return err
-	}))
+	}
 	keys, err := book.Drafts()
 	must(t, err)
 	for _, key := range keys {

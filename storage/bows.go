@@ -1,6 +1,7 @@
 package storage
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -11,29 +12,21 @@ import (
 	"bendbook/model/record"
 )
 
-// Bows calls visit for each bow as it was first described, in order of ids, until visit fails. A damaged
-// bow keeps no other back: the error that names it comes last. visit may read the book.
-func (b *Book) Bows(visit func(record.Description) error) error {
-	const doing = "listing the bows of"
-	var all []record.Description
-	var found tally
-	err := b.view(doing, func(tx *bbolt.Tx) error {
-		return bucket(tx, bowsBucket).ForEach(func(id, _ []byte) error {
+// Bows are the bows as they were first described, in order of ids. A damaged bow keeps no other back: it is
+// named by the error.
+func (b *Book) Bows() (all []record.Description, err error) {
+	err = b.view("listing the bows of", func(tx *bbolt.Tx) (damage error) {
+		_ = bucket(tx, bowsBucket).ForEach(func(id, _ []byte) error { // never fails
 			desc, err := bowIn(tx, string(id))
 			if err == nil {
 				all = append(all, desc)
 			}
-			found.fault(err)
+			damage = cmp.Or(damage, err)
 			return nil
 		})
+		return damage
 	})
-	for i := 0; i < len(all) && err == nil; i++ {
-		err = visit(all[i])
-	}
-	if err == nil {
-		err = explain(doing, b.path, found.flaw())
-	}
-	return err
+	return all, err
 }
 
 // Bow is one bow as it was first described; ok is false where the book has no such bow.
@@ -201,23 +194,22 @@ func (b *Book) KeepSettings(doc []byte) error {
 	return b.save(doing, s, err, "")
 }
 
-// Rows calls visit for each bow, in order of ids, with the number of its entries and its cached rack row, nil
-// if there is none or it is damaged. visit may read the book.
-func (b *Book) Rows(visit func(bow string, entries int, row []byte) error) error {
-	var visits []func() error
-	err := b.view("listing the rack of", func(tx *bbolt.Tx) error {
-		entries := bucket(tx, entriesBucket)
-		return entries.ForEachBucket(func(id []byte) error {
-			row, _ := unsealText(rowsBucket, string(id), bucket(tx, rowsBucket).Get(id))
-			bow, n := string(id), int(entries.Bucket(id).Sequence())
-			visits = append(visits, func() error { return visit(bow, n, row) })
+// Rows are how many entries each bow has, by the bow's id, and the rack rows that were cached and are whole.
+func (b *Book) Rows() (entries map[string]int, rows map[string][]byte, err error) {
+	entries, rows = make(map[string]int), make(map[string][]byte)
+	err = b.view("listing the rack of", func(tx *bbolt.Tx) error {
+		all := bucket(tx, entriesBucket)
+		return all.ForEachBucket(func(id []byte) error {
+			bow := string(id)
+			entries[bow] = int(all.Bucket(id).Sequence())
+			row, err := unsealText(rowsBucket, bow, bucket(tx, rowsBucket).Get(id))
+			if err == nil && row != nil {
+				rows[bow] = row
+			}
 			return nil
 		})
 	})
-	for i := 0; i < len(visits) && err == nil; i++ {
-		err = visits[i]()
-	}
-	return err
+	return entries, rows, err
 }
 
 // KeepRows caches rack rows by their bows' ids. Rows of bows that the book doesn't have are left out.

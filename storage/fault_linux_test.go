@@ -271,7 +271,7 @@ func (w *worker) finally(name string, at int) {
 func TestABookThatMayNotBeWrittenCanBeRead(t *testing.T) {
 	for errno, says := range map[unix.Errno]string{
 		unix.EACCES: "nothing can be written to it (",
-		unix.EROFS: "nothing can be written to it: its disk is read-only (",
+		unix.EROFS:  "nothing can be written to it: its disk is read-only (",
 	} {
 		path := begun(t, 3)
 		forbid := func(c call) answer {

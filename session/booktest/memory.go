@@ -44,13 +44,11 @@ func (m *Memory) write(change func()) error {
 	return m.Fail
 }
 
-func (m *Memory) Bows(visit func(record.Description) error) error {
+func (m *Memory) Bows() (all []record.Description, err error) {
 	for _, id := range slices.Sorted(maps.Keys(m.bows)) {
-		if err := visit(m.bows[id]); err != nil {
-			return err
-		}
+		all = append(all, m.bows[id])
 	}
-	return nil
+	return all, nil
 }
 
 func (m *Memory) Bow(id string) (record.Description, bool, error) {
@@ -131,13 +129,12 @@ func (m *Memory) KeepSettings(doc []byte) error {
 	return m.write(func() { m.settings = slices.Clone(doc) })
 }
 
-func (m *Memory) Rows(visit func(bow string, entries int, row []byte) error) error {
-	for _, id := range slices.Sorted(maps.Keys(m.bows)) {
-		if err := visit(id, len(m.items[id]), m.rows[id]); err != nil {
-			return err
-		}
+func (m *Memory) Rows() (map[string]int, map[string][]byte, error) {
+	entries := make(map[string]int)
+	for id := range m.bows {
+		entries[id] = len(m.items[id])
 	}
-	return nil
+	return entries, maps.Clone(m.rows), nil
 }
 
 func (m *Memory) KeepRows(rows map[string][]byte) error {

@@ -11,8 +11,8 @@ var ErrNoBow = errors.New("no such bow")
 
 // Book is what a shop needs of the book on disk. What it is given is on disk when the call returns nil.
 type Book interface {
-	// Bows calls visit for each bow as it was first described, in order of ids, until visit fails.
-	Bows(visit func(record.Description) error) error
+	// Bows are the bows as they were first described, in order of ids; the error names those that are damaged.
+	Bows() ([]record.Description, error)
 	// Bow is one bow as it was first described; ok is false where the book has no such bow.
 	Bow(id string) (desc record.Description, ok bool, err error)
 	// Items are a bow's entries in order of their keys. Any damage in them is an error.
@@ -34,9 +34,8 @@ type Book interface {
 	Settings() (doc []byte, ok bool, err error)
 	// KeepSettings keeps the shop's settings. Earlier ones stay in the book, but nobody asks for them.
 	KeepSettings(doc []byte) error
-	// Rows calls visit for each bow, in order of ids, with how many entries the book has of it and the rack
-	// row that was cached last (nil where none was), until visit fails.
-	Rows(visit func(bow string, entries int, row []byte) error) error
+	// Rows are, by the bow's id, how many entries the book has of each, and the rack rows that were cached last.
+	Rows() (entries map[string]int, rows map[string][]byte, err error)
 	// KeepRows caches rack rows by the ids of their bows, except of unknown bows. A row itself says which layout
 	// it has and of how many entries it was made; the book never drops one.
 	KeepRows(rows map[string][]byte) error

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"reflect"
 	"slices"
 	"time"
@@ -66,19 +67,19 @@ func (s *Shop) rows() ([]*Row, error) {
 func (s *Shop) readRows() error {
 	known := s.rack
 	s.rack = rowCache{unkept: make(map[string]bool)}
+	entries, docs, err := s.book.Rows()
+	if err != nil {
+		return err
+	}
 	var anew []string
-	err := s.book.Rows(func(id string, entries int, doc []byte) error {
-		if at, has := known.at(id); has && known.rows[at].Entries == entries && known.rows[at].Damage == nil {
+	for _, id := range slices.Sorted(maps.Keys(entries)) {
+		if at, has := known.at(id); has && known.rows[at].Entries == entries[id] && known.rows[at].Damage == nil {
 			s.rack.rows = append(s.rack.rows, known.rows[at])
-		} else if row, ok := rowIn(doc, id, entries); ok {
+		} else if row, ok := rowIn(docs[id], id, entries[id]); ok {
 			s.rack.rows = append(s.rack.rows, &row)
 		} else {
 			anew = append(anew, id)
 		}
-		return nil
-	})
-	if err != nil {
-		return err
 	}
 	for _, id := range anew {
 		s.makeRow(id)

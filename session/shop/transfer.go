@@ -132,14 +132,16 @@ func describedElse(story session.Story, rec record.Record) bool {
 
 // ExportAll calls visit with the record of each bow until it fails; the error names bows that can't be read.
 func (s *Shop) ExportAll(visit func(record.Record) error) error {
-	var unread []error
-	err := s.book.Bows(func(first record.Description) error {
+	bows, err := s.book.Bows()
+	unread := []error{err}
+	for _, first := range bows {
 		items, err := s.book.Items(first.Bow.ID)
 		if err != nil {
 			unread = append(unread, unreadable(first.Bow, err))
-			return nil
+		} else if err := visit(session.Fold(first, items).Record()); err != nil {
+			unread = append(unread, err)
+			break
 		}
-		return visit(session.Fold(first, items).Record())
-	})
-	return errors.Join(append(unread, err)...)
+	}
+	return errors.Join(unread...)
 }

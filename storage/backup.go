@@ -74,16 +74,7 @@ func copyInto(draft *os.File, path string) (t tally, err error) {
 	if _, err = copySteady(path, draft); err != nil {
 		return t, err
 	}
-	return readBack(draft.Name())
-}
-
-// readBack reads all of a copy that nobody else has. The error wraps errUnsound where it is not whole.
-func readBack(path string) (tally, error) {
-	t, err := look(path)
-	if errors.Is(err, errDamaged) {
-		err = fmt.Errorf("%w: %w", errUnsound, err)
-	}
-	return t, err
+	return look(draft.Name())
 }
 
 // Restore puts a copy in the book's place: the file from, or the copy of a day (as in 2027-02-01). The copy
@@ -199,7 +190,7 @@ func Copies(path string) (Report, error) {
 			return nil
 		}
 		for _, day := range days {
-			if t, err := readBack(copyPath(copiesOf(found), day)); err == nil {
+			if t, err := look(copyPath(copiesOf(found), day)); err == nil {
 				r.say("%s  %s, whole", day, t)
 			} else {
 				r.bad = true

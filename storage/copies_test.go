@@ -152,7 +152,7 @@ func TestRestoringRefusesWhatIsHeldOrNotWhole(t *testing.T) {
 	content[len(content)/2] ^= 1
 	clear(content[3*pageSize : 4*pageSize])
 	must(t, os.WriteFile(copied, content, 0o600))
-	if _, err := Restore(path, "2027-01-31", false, Options{}); !errors.Is(err, errUnsound) {
+	if _, err := Restore(path, "2027-01-31", false, Options{}); !errors.Is(err, errDamaged) {
 		t.Errorf("got %v", err)
 	}
 	holds(t, path, 4)

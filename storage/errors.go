@@ -33,10 +33,9 @@ var (
 var (
 	errDamaged = &problem{"it is damaged",
 		"leave it as it is, and run bendbook check; then restore a copy, or rescue it"}
-	errUnsound = &problem{"it didn't come out whole", "bendbook check shows what is whole"} // a copy
-	errClosed  = &problem{"the book was closed", ""}
-	errSum     = fmt.Errorf("%w: its checksum doesn't fit", errDamaged)
-	errPanic   = fmt.Errorf("%w: its pages lead nowhere", errDamaged) // bbolt, or memory that it mapped, threw
+	errClosed = &problem{"the book was closed", ""}
+	errSum    = fmt.Errorf("%w: its checksum doesn't fit", errDamaged)
+	errPanic  = fmt.Errorf("%w: its pages lead nowhere", errDamaged) // bbolt, or memory that it mapped, threw
 )
 
 // Errors on writing. The book is as it was before, except after errUnsure, when only opening it again shows

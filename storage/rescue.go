@@ -54,7 +54,7 @@ func Rescue(from, to string, opts Options) (Report, error) {
 			_, _ = os.Remove(to), os.Remove(journalPath(to)) // what is there of them
 			return err
 		}
-		if t, err = readBack(to); err != nil {
+		if t, err = look(to); err != nil {
 			return err
 		}
 		r.lines = append([]string{fmt.Sprintf("%s: %s; read back whole", to, t)}, r.lines...)

@@ -27,7 +27,6 @@ func (s *Shop) Story(id string) (session.Story, error) {
 	if err != nil {
 		err = unreadable(first.Bow, err)
 	}
-	s.noteDamage(id, err)
 	settings, _ := s.Settings() // where they can't be read, each bow is shown in its own units
 	return session.Fold(first, items).ShownIn(settings.ShownUnits()), err
 }

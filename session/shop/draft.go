@@ -33,16 +33,12 @@ func (s *Shop) halfTyped() (map[string][]Draft, error) {
 	drafts := make(map[string][]Draft)
 	for _, key := range keys {
 		draft, ok, err := s.Draft(key)
-		bow, isOf := strings.CutSuffix(key, "/"+draft.Form)
-		if !isOf || draft.Form == "" {
-			// Where a draft can't be read, its key names the form. A bow's id may hold a slash.
-			at := strings.LastIndexByte(key, '/')
-			if at < 0 || !ok && err == nil {
-				continue
-			}
-			bow, draft.Form = key[:at], key[at+1:]
+		if err != nil {
+			return nil, fmt.Errorf("looking for half-typed forms: %w", err)
 		}
-		drafts[bow] = append(drafts[bow], draft)
+		if bow, isOf := strings.CutSuffix(key, "/"+draft.Form); ok && isOf && draft.Form != "" {
+			drafts[bow] = append(drafts[bow], draft)
+		}
 	}
 	for _, of := range drafts {
 		slices.SortStableFunc(of, func(a, b Draft) int { return b.Begun.Compare(a.Begun) })

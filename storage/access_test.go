@@ -83,7 +83,7 @@ func TestARefreshedViewShowsWhatItsHolderHasWritten(t *testing.T) {
 		if changed, err := view.Refresh(); !changed || err != nil {
 			t.Errorf("an entry was written, but: %v, %v", changed, err)
 		}
-		if items, err := view.Items("b1"); err != nil || len(items) != n+1 {
+		if items, err := itemsOf(view, "b1"); err != nil || len(items) != n+1 {
 			t.Errorf("got %d entries, %v", len(items), err)
 		}
 	}
@@ -113,7 +113,7 @@ func TestABookTakenAwayIsNotWritten(t *testing.T) {
 		for range 2 {
 			fails(t, book.AddItems("b1", pulls(t, 5, 1), ""), c.want, c.do)
 		}
-		if items, err := book.Items("b1"); err != nil || len(items) != 5 {
+		if items, err := itemsOf(book, "b1"); err != nil || len(items) != 5 {
 			t.Errorf("%s: %d entries, %v", what, len(items), err)
 		}
 		switch what {
@@ -141,7 +141,7 @@ func TestABookCutShortWhileOpenIsNoCrash(t *testing.T) {
 	path := begun(t, 500)
 	book := opened(t, path, Options{Now: noon})
 	must(t, os.Truncate(path, 100))
-	if _, err := book.Items("b1"); !errors.Is(err, errDamaged) {
+	if _, err := itemsOf(book, "b1"); !errors.Is(err, errDamaged) {
 		t.Errorf("got %v", err)
 	}
 	if err := book.SaveDraft("d", nil); !errors.Is(err, errDamaged) {
@@ -165,7 +165,7 @@ func TestABookIsForSeveralGoroutines(t *testing.T) {
 					t.Error(err)
 				}
 				for _, b := range []*Book{book, view} {
-					if _, err := b.Items("b1"); err != nil {
+					if _, err := itemsOf(b, "b1"); err != nil {
 						t.Error(err)
 					}
 				}
@@ -176,7 +176,7 @@ func TestABookIsForSeveralGoroutines(t *testing.T) {
 		})
 	}
 	group.Wait()
-	if items, err := book.Items("b1"); err != nil || len(items) != 41 {
+	if items, err := itemsOf(book, "b1"); err != nil || len(items) != 41 {
 		t.Errorf("%d entries, %v", len(items), err)
 	}
 }

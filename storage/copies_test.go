@@ -196,12 +196,12 @@ func TestRescueMakesUpADescriptionThatIsLost(t *testing.T) {
 		t.Errorf("got %q", report.Lines())
 	}
 	book := open(t, to, Options{})
-	items, err := book.Items("b1")
+	items, err := itemsOf(book, "b1")
 	if err != nil || len(items) != 3 || string(items[0].Doc) != string(pull(t, 1).Doc) {
 		t.Errorf("%d entries, %v", len(items), err)
 	}
-	if doc, _, err := book.Draft("d"); err != nil || string(doc) != "21 3/8" {
-		t.Errorf("the draft is %q, %v", doc, err)
+	if doc := draftOf(t, book, "d"); doc != "21 3/8" {
+		t.Errorf("the draft is %q", doc)
 	}
 }
 

@@ -288,7 +288,7 @@ func TestABookThatMayNotBeWrittenCanBeRead(t *testing.T) {
 			t.Errorf("got %v", errOpen)
 		}
 		must(t, errView)
-		if items, err := view.Items("b1"); err != nil || len(items) != 3 || view.ReadOnly() == "" {
+		if items, err := itemsOf(view, "b1"); err != nil || len(items) != 3 || view.ReadOnly() == "" {
 			t.Errorf("got %d entries, %v, %q", len(items), err, view.ReadOnly())
 		}
 		if err := view.SaveDraft("d", nil); !errors.Is(err, errReadOnly) {
@@ -335,15 +335,15 @@ func TestAFullDiskLosesNothing(t *testing.T) {
 		if err := book.AddItems("b1", []record.Item{long}, "pull"); err == nil {
 			t.Error("it was saved on a full disk")
 		}
-		if doc, ok, err := book.Draft("pull"); string(doc) != "typed" || !ok || err != nil {
-			t.Errorf("the draft is %q, %v", doc, err)
+		if doc := draftOf(t, book, "pull"); doc != "typed" {
+			t.Errorf("the draft is %q", doc)
 		}
 		must(t, book.Close())
 	})
 	whole(t, path)
 	book := open(t, path, Options{})
 	must(t, book.AddItems("b1", []record.Item{pull(t, n)}, "pull"))
-	if items, err := book.Items("b1"); err != nil || len(items) != n {
+	if items, err := itemsOf(book, "b1"); err != nil || len(items) != n {
 		t.Errorf("%d entries of %d, %v", len(items), n, err)
 	}
 	path = bookPath(t)

@@ -19,7 +19,7 @@ var overwrites = flag.Int("overwrites", 5, "how many times an open book is overw
 func entriesIn(t *testing.T, path string) (entries int, notice string) {
 	t.Helper()
 	book := opened(t, path, Options{Now: noon})
-	items, err := book.Items("b1")
+	items, err := itemsOf(book, "b1")
 	must(t, err)
 	must(t, book.Close())
 	whole(t, path)
@@ -49,8 +49,8 @@ func TestAnOlderBookPutBackGetsLaterEntriesFromTheJournal(t *testing.T) {
 	if want := "1 bow, 3 entries, 1 change of settings came back from the journal."; n != 5 || notice != want {
 		t.Errorf("%d entries, %q", n, notice)
 	}
-	if _, ok, err := open(t, path, Options{}).Draft("d"); ok || err != nil {
-		t.Errorf("the draft is still there, %v", err)
+	if doc := draftOf(t, open(t, path, Options{}), "d"); doc != "" {
+		t.Errorf("the draft is still there: %q", doc)
 	}
 }
 
@@ -197,7 +197,7 @@ func TestAnEntryStaysByteForByte(t *testing.T) {
 	item := pull(t, 1)
 	item.Doc = []byte(`{"kind":"pull","draw":20.50,"peak":1e1,"unknown":{"sum":"<&>\u00e9é` + "\u2028" + `"},"upper":[1.0,null,3]}`)
 	must(t, book.AddItems("b1", []record.Item{item}, ""))
-	items, err := book.Items("b1")
+	items, err := itemsOf(book, "b1")
 	must(t, err)
 	if !bytes.Equal(items[0].Doc, item.Doc) || !bytes.Contains(readFile(t, journalPath(path)), item.Doc) {
 		t.Errorf("got %s", items[0].Doc)
@@ -215,7 +215,7 @@ func TestABookOfThisLayoutStaysReadable(t *testing.T) {
 	if n != 3 || notice != "" {
 		t.Errorf("%d entries, %q", n, notice)
 	}
-	items, err := open(t, path, Options{}).Items("b1")
+	items, err := itemsOf(open(t, path, Options{}), "b1")
 	if err != nil || string(items[2].Doc) != string(pull(t, 3).Doc) || items[2].Entry.ID != "given-3" {
 		t.Errorf("got %v, %v", items, err)
 	}

@@ -50,8 +50,8 @@ func play(role, path string) error {
 		_, _ = io.Copy(io.Discard, os.Stdin)
 		close(ended)
 	}()
-	have, err := book.Items("b1")
-	if err != nil && !errors.Is(err, errNoBow) {
+	have, err := itemsOf(book, "b1")
+	if err != nil {
 		return err
 	}
 	t := &testing.T{}
@@ -165,7 +165,7 @@ func TestTheSecondSeesACopyAndCannotWrite(t *testing.T) {
 		t.Fatal("the first did not write")
 	}
 	view := open(t, path, Options{ReadOnly: true})
-	items, err := view.Items("b1")
+	items, err := itemsOf(view, "b1")
 	if err != nil || len(items) != 4 {
 		t.Errorf("got %d entries, %v; want 4", len(items), err)
 	}
@@ -197,13 +197,13 @@ func TestKilledAtAnyInstantNothingConfirmedIsLost(t *testing.T) {
 			confirmed = 0 // Killed before its first pair.
 		}
 		book := open(t, path, Options{})
-		items, err := book.Items("b1")
+		items, err := itemsOf(book, "b1")
 		must(t, err)
 		if len(items) < confirmed || len(items)%2 != 0 || len(items) > 0 && items[len(items)-1].Key != keyOf(len(items)) {
 			t.Errorf("%d entries of %d confirmed ones", len(items), confirmed)
 		}
-		if doc, ok, err := book.Draft("d"); !ok || err != nil || string(doc) != "21 3/8" {
-			t.Errorf("got draft %q, %v, %v", doc, ok, err)
+		if doc := draftOf(t, book, "d"); doc != "21 3/8" {
+			t.Errorf("got draft %q", doc)
 		}
 		whole(t, path)
 		must(t, book.Close())

@@ -82,12 +82,12 @@ func TestAStormOfKeysLosesNothingAndStaysInTheWindow(t *testing.T) {
 func (h *hands) documents() map[string]string {
 	h.t.Helper()
 	all := make(map[string]string)
-	bows, err := h.book.Bows()
-	for _, desc := range bows {
-		items, unread := h.book.Items(desc.Bow.ID)
+	entries, _, err := h.book.Rows()
+	for id := range entries {
+		rec, _, unread := h.book.Bow(id)
 		err = errors.Join(err, unread)
-		for _, item := range items {
-			all[desc.Bow.ID+" "+item.Entry.ID] = string(item.Doc)
+		for _, item := range rec.Items {
+			all[id+" "+item.Entry.ID] = string(item.Doc)
 		}
 	}
 	if err != nil {

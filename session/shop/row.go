@@ -91,15 +91,14 @@ func (s *Shop) readRows() error {
 
 // makeRow makes a bow's row from its entries.
 func (s *Shop) makeRow(id string) {
-	first, _, err := s.book.Bow(id)
-	if err != nil {
+	rec, _, err := s.book.Bow(id)
+	if rec.Bow.ID == "" && err != nil {
 		s.rack.faults = append(s.rack.faults, err)
 		return
 	}
-	items, damage := s.book.Items(id)
-	row := rowOf(session.Fold(first, items))
-	if damage != nil {
-		row.Damage = unreadable(first.Bow, damage)
+	row := rowOf(session.Fold(rec.Description, rec.Items))
+	if err != nil {
+		row.Damage = unreadable(rec.Bow, err)
 	}
 	s.rack.put(row)
 }

@@ -105,6 +105,8 @@ func (t *planScreen) cuts(toLog bool) (all []plan.Cut) {
 
 func (t *planScreen) try() { t.after, t.err = t.plan.Try(t.cuts(false)) }
 
+func (t *planScreen) off(c plan.Cut) string { return t.of.advice.SayOff(t.of.advice.RemovalOf(c)) }
+
 func (t *planScreen) changed(j int) bool { return t.take[j] != t.planned[j] }
 
 func (t *planScreen) title() (name, what, right string) {

@@ -90,16 +90,11 @@ func (t *planScreen) detail() string {
 	}
 	c, says := t.take[t.at], t.of.advice
 	text := session.Capital(says.SayRemoval(says.RemovalOf(c)))
-	switch {
-	case t.plan.Logged[t.at]:
+	if t.plan.Logged[t.at] {
 		text += "; logged"
-	case t.changed(t.at):
-		text += "; planned " + t.off(t.planned[t.at])
 	}
 	return text
 }
-
-func (t *planScreen) off(c plan.Cut) string { return t.of.advice.SayOff(t.of.advice.RemovalOf(c)) }
 
 // table is the stretches of both limbs with what comes off each, the chosen one among them.
 func (t *planScreen) table(height int) block {

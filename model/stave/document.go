@@ -46,13 +46,13 @@ func read(r io.Reader) (document, error) {
 	case err != nil:
 		return document{}, fmt.Errorf("reading the stave: %w", err)
 	case len(data) > mostBytes:
-		return document{}, model.Fault("", "it is longer than %d bytes; expected one stave (JSON)", mostBytes)
+		return document{}, model.Fault("", "it is longer than %d bytes: give one stave (JSON)", mostBytes)
 	case len(data) == 0:
-		return document{}, model.Fault("", "it is empty; expected a stave (JSON)")
+		return document{}, model.Fault("", "it is empty: give one stave (JSON)")
 	}
 	var syntax *json.SyntaxError
 	if err := json.Unmarshal(data, new(json.RawMessage)); errors.As(err, &syntax) {
-		return document{}, model.Fault("", "it is not JSON at byte %d (%v); expected one stave", syntax.Offset,
+		return document{}, model.Fault("", "it is not JSON at byte %d (%v): give one stave", syntax.Offset,
 			syntax)
 	}
 	dec := json.NewDecoder(bytes.NewReader(data))
@@ -76,23 +76,23 @@ func (d *decoder) fail(field, format string, args ...any) {
 func (d *decoder) document(v any) (doc document) {
 	top := d.open("", v, "format", "version", "units", "handle", "limbs", "string", "draws")
 	if name := top.text("format", `"`+format+`"`); name != format {
-		d.fail("format", "found %q; expected %q", shorten(name), format)
+		d.fail("format", "found %q: write %q", shorten(name), format)
 	}
 	if v := top.number("version", "1"); v != version {
-		d.fail("version", "found %v; expected 1", v)
+		d.fail("version", "found %v: write 1", v)
 	}
 	units := d.open("units", top.need("units", `{"length": …, "force": …}`), "length", "force")
 	length, force := units.text("length", "in, cm or mm"), units.text("force", "lbf, kgf or N")
 	doc.units = measure.Units{Length: measure.LengthUnit(length), Force: measure.ForceUnit(force)}
 	if doc.units.Length.Check() != nil {
-		d.fail("units.length", "found %q; expected in, cm or mm", shorten(length))
+		d.fail("units.length", "found %q: write in, cm or mm", shorten(length))
 	}
 	if doc.units.Force.Check() != nil {
-		d.fail("units.force", "found %q; expected lbf, kgf or N", shorten(force))
+		d.fail("units.force", "found %q: write lbf, kgf or N", shorten(force))
 	}
 	doc.bow.Handle = top.number("handle", "the length of the handle")
 	if !(doc.bow.Handle >= 0 && doc.bow.Handle <= mostLength) {
-		d.fail("handle", "found %v; expected a length of 0 or more", doc.bow.Handle)
+		d.fail("handle", "found %v: write a length of 0 or more", doc.bow.Handle)
 	}
 	limbs := d.open("limbs", top.need("limbs", `{"upper": …, "lower": …}`), "upper", "lower")
 	doc.bow.Upper = d.limb("limbs.upper", limbs.need("upper", "a limb"))
@@ -103,7 +103,7 @@ func (d *decoder) document(v any) (doc document) {
 	}
 	str := d.open("string", top.need("string", "either length or brace"), "length", "brace")
 	if str.has("length") == str.has("brace") {
-		d.fail("string", "expected either length or brace, one of the two")
+		d.fail("string", "give either length or brace, not both")
 	}
 	if doc.given = "length"; str.has("length") {
 		doc.string = strung.ByLength(str.length("length", "a length"))
@@ -113,7 +113,7 @@ func (d *decoder) document(v any) (doc document) {
 	doc.draws = top.numbers("draws", "a list of draws")
 	for i, draw := range doc.draws {
 		if math.Abs(draw) > mostLength {
-			d.fail(fmt.Sprintf("draws[%d]", i), "found %v; expected a length", draw)
+			d.fail(fmt.Sprintf("draws[%d]", i), "found %v: write a length", draw)
 		}
 	}
 	return doc
@@ -127,23 +127,23 @@ func (d *decoder) limb(path string, v any) strung.Limb {
 	limb.At = o.numbers("at", "a list of places from 0 to the limb's length")
 	n := len(limb.At)
 	if n < 2 {
-		d.fail(o.at("at"), "it has %d values; expected 2 or more places, from 0 to the limb's length", n)
+		d.fail(o.at("at"), "it has %d values: write 2 or more places, from 0 to the limb's length", n)
 	}
 	for i, at := range limb.At {
 		field := fmt.Sprintf("%s[%d]", o.at("at"), i)
 		switch {
 		case i == 0 && at != 0:
-			d.fail(field, "found %v; expected 0, the root", at)
+			d.fail(field, "found %v: write 0, the root", at)
 		case i > 0 && !(at > limb.At[i-1]):
-			d.fail(field, "found %v after %v; expected places that rise from 0 to the limb's length", at, limb.At[i-1])
+			d.fail(field, "found %v after %v: write places that rise from 0 to the limb's length", at, limb.At[i-1])
 		case i == n-1 && at != limb.Length:
-			d.fail(field, "found %v; expected the limb's length %v", at, limb.Length)
+			d.fail(field, "found %v: write the limb's length %v", at, limb.Length)
 		}
 	}
 	perPlace := func(name, want string) []float64 {
 		list := o.numbers(name, want)
 		if len(list) != n {
-			d.fail(o.at(name), "it has %d values; expected %d, one for each place", len(list), n)
+			d.fail(o.at(name), "it has %d values: write %d, one for each place", len(list), n)
 		}
 		return list
 	}
@@ -165,11 +165,11 @@ type object struct {
 func (d *decoder) open(path string, v any, known ...string) object {
 	fields, ok := v.(map[string]any)
 	if !ok {
-		d.fail(path, "found %s; expected an object", kind(v))
+		d.fail(path, "found %s: write an object", kind(v))
 	}
 	for _, name := range slices.Sorted(maps.Keys(fields)) {
 		if !slices.Contains(known, name) {
-			d.fail(path, "the field %s is not known; expected one of %s", strconv.QuoteToASCII(shorten(name)),
+			d.fail(path, "the field %s is not known: write one of %s", strconv.QuoteToASCII(shorten(name)),
 				strings.Join(known, ", "))
 		}
 	}
@@ -185,7 +185,7 @@ func (o object) has(name string) bool { return o.fields[name] != nil }
 // need is the field, which must be there.
 func (o object) need(name, want string) any {
 	if !o.has(name) {
-		o.fail(o.at(name), "it is missing; expected %s", want)
+		o.fail(o.at(name), "it is missing: write %s", want)
 	}
 	return o.fields[name]
 }
@@ -193,7 +193,7 @@ func (o object) need(name, want string) any {
 func (o object) text(name, want string) string {
 	text, ok := o.need(name, want).(string)
 	if !ok {
-		o.fail(o.at(name), "found %s; expected %s", kind(o.fields[name]), want)
+		o.fail(o.at(name), "found %s: write %s", kind(o.fields[name]), want)
 	}
 	return text
 }
@@ -205,7 +205,7 @@ func (o object) number(name, want string) float64 {
 func (o object) length(name, want string) float64 {
 	v := o.number(name, want)
 	if !(v >= 1/mostLength && v <= mostLength) {
-		o.fail(o.at(name), "found %v; expected a positive length", v)
+		o.fail(o.at(name), "found %v: write a positive length", v)
 	}
 	return v
 }
@@ -213,10 +213,10 @@ func (o object) length(name, want string) float64 {
 func (o object) numbers(name, want string) (list []float64) {
 	items, ok := o.need(name, want).([]any)
 	if !ok {
-		o.fail(o.at(name), "found %s; expected %s", kind(o.fields[name]), want)
+		o.fail(o.at(name), "found %s: write %s", kind(o.fields[name]), want)
 	}
 	if len(items) > mostValues {
-		o.fail(o.at(name), "it has %d values; expected at most %d", len(items), mostValues)
+		o.fail(o.at(name), "it has %d values: write at most %d", len(items), mostValues)
 		return nil
 	}
 	for i, item := range items {
@@ -228,11 +228,11 @@ func (o object) numbers(name, want string) (list []float64) {
 func (d *decoder) number(path string, v any, want string) float64 {
 	number, ok := v.(json.Number)
 	if !ok {
-		d.fail(path, "found %s; expected %s", kind(v), want)
+		d.fail(path, "found %s: write %s", kind(v), want)
 	}
 	n, err := number.Float64()
 	if err != nil {
-		d.fail(path, "%s is beyond any measure; expected %s", shorten(string(number)), want)
+		d.fail(path, "%s is beyond any measure: write %s", shorten(string(number)), want)
 	}
 	return n
 }

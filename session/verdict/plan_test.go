@@ -151,7 +151,7 @@ func TestDepthAndStrokes(t *testing.T) {
 	if n, known := r.Strokes.Get(); !known || n != int(math.Round(r.Depth.Or(0)/0.003)) {
 		t.Errorf("%d strokes for %v in", n, r.Depth.Or(0))
 	}
-	if says := w.says(settings).SayRemoval(r); !strings.Contains(says, " of the scraper") || !strings.Contains(says, " stroke") {
+	if says := w.says(settings).SayRemoval(r); !strings.Contains(says, " (scraper)") || !strings.Contains(says, " stroke") {
 		t.Errorf("it says %q", says)
 	}
 	w.bow.Wood = "elm"

@@ -116,14 +116,14 @@ func sayChance(chance float64) string {
 	return fmt.Sprintf("%.0f%%", math.Ceil(100*chance-1e-9))
 }
 
-// SayRemoval tells one stretch in all its measures: upper limb, 16–20 in: about 13 strokes of the scraper,
-// about 1/64 in off.
+// SayRemoval tells one stretch in all its measures: upper limb, 16–20 in: about 13 strokes, 1/64 in
+// (scraper).
 func (a Advice) SayRemoval(r Removal) string {
 	says := a.deep(r)
 	if r.Strokes.Known() && r.DepthShare > 0 {
 		thickness := r
 		thickness.Strokes = measure.Optional[int]{}
-		says += fmt.Sprintf(" of the %s, %s", a.tool, a.deep(thickness))
+		says += fmt.Sprintf(", %s (%s)", a.SayOff(thickness), a.tool)
 	}
 	return fmt.Sprintf("%s limb, %s: %s", r.Side, a.places(r.From, r.To), says)
 }

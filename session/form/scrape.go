@@ -44,7 +44,7 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		shaving.Step = measure.Millimetre.Length(0.1)
 	}
 	t := table[model.Scrape]{fields: []field[model.Scrape]{
-		valueField("limb", Question{must: true, Choices: sideNames(), Hint: "1 upper or 2 lower"},
+		valueField("limb", Question{must: true, Choices: sideNames(), Hint: "which limb? 1 upper, 2 lower"},
 			simple(noQuantity, sideNamed, model.Side.String),
 			func(s *model.Scrape) *model.Side { return &s.Limb }),
 		valueField("from", Question{Unit: unit, must: true,
@@ -53,9 +53,9 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		valueField("to", Question{Unit: unit, must: true,
 			Hint: fmt.Sprintf("where it ends, farther out, such as %s", to),
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.To }),
-		textField("tool", Question{Preset: tool, Hint: "such as scraper, rasp or spokeshave"},
+		textField("tool", Question{Preset: tool, Hint: "with what, such as scraper, rasp or spokeshave"},
 			func(s *model.Scrape) *string { return &s.Tool }),
-		optionalField("strokes", Question{Hint: "how many; Enter alone where they were not counted"},
+		optionalField("strokes", Question{Hint: "how many, such as 15; Enter alone if you didn't count"},
 			counts(0, 100_000), func(s *model.Scrape) *measure.Optional[int] { return &s.Strokes }),
 		optionalField("depth", Question{Unit: unit, measures: thin,
 			doubt: func(_ *Sheet, text string) string {
@@ -64,7 +64,7 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 				}
 				return ""
 			},
-			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone where it was not measured",
+			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone if you didn't measure",
 				shaving.Print(0.01)),
 		}, exactLengths(), func(s *model.Scrape) *maybeLength { return &s.Depth }),
 	}}
@@ -82,7 +82,7 @@ func sideNamed(name string) (model.Side, error) {
 // correction asks for it.
 func askShare(t *table[model.Scrape]) {
 	t.fields = append(t.fields, optionalField("depth_share", Question{Name: "share", Unit: "%",
-		Hint: "how much of the depth came off, as planned; a depth that is typed takes its place",
+		Hint: "how much of the thickness came off, as planned, such as 4",
 	}, shares(99), func(s *model.Scrape) *measure.Optional[float64] { return &s.DepthShare }))
 	t.whole = func(s *Sheet, e *model.Scrape) error {
 		if e.Depth.Known() && s.changed("depth") {
@@ -112,8 +112,8 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	if !known || cut.Depth.Known() {
 		return s
 	}
-	s.Questions[s.index("depth")].Hint = fmt.Sprintf("how much came off; Enter alone: as planned, %.1f%% of the "+
-		"depth", 100*share)
+	s.Questions[s.index("depth")].Hint = fmt.Sprintf(
+		"how much came off; Enter alone: as planned, %.1f%% of the thickness", 100*share)
 	finish := s.finish
 	s.finish = func(s *Sheet) (Outcome, error) {
 		out, err := finish(s)

@@ -92,19 +92,25 @@ func askShare(t *table[model.Scrape]) {
 	}
 }
 
+// ScrapeAt asks what came off where it was to: Enter alone takes that limb and place.
+func ScrapeAt(story session.Story, limb model.Side, from, to string) *Sheet {
+	s := scrapeSheet(story)
+	for name, text := range map[string]string{"limb": limb.String(), "from": from, "to": to} {
+		s.Questions[s.index(name)].Preset = text
+	}
+	return s
+}
+
 // ScrapeCut asks what came off where a plan takes wood, filled in with what was planned: Enter alone takes
 // it. Where neither strokes nor depth are answered, the planned share of the depth is taken for what came
 // off, as long as limb and place are those of the plan.
 func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	bow := story.Bow()
-	s := scrapeSheet(story)
-	s.Title = "Scrape by the plan"
 	from, to := sayPlace(bow, cut.From, 0), sayPlace(bow, cut.To, bow.Limbs[cut.Limb].Length)
-	for name, text := range map[string]string{
-		"limb": cut.Limb.String(), "from": from, "to": to, "tool": cut.Tool,
-		"strokes": optional(cut.Strokes, strconv.Itoa),
-		"depth":   optional(cut.Depth, bow.Calliper().WithUnit),
-	} {
+	s := ScrapeAt(story, cut.Limb, from, to)
+	s.Title = "Scrape by the plan"
+	for name, text := range map[string]string{"tool": cut.Tool, "strokes": optional(cut.Strokes, strconv.Itoa),
+		"depth": optional(cut.Depth, bow.Calliper().WithUnit)} {
 		q := &s.Questions[s.index(name)]
 		q.Preset = cmp.Or(text, q.Preset)
 	}

@@ -9,6 +9,7 @@ var kinds = []descriptor{
 	kindOf[Braced](),
 	kindOf[Pull](),
 	kindOf[Scrape](),
+	kindOf[Shorten](),
 	kindOf[Exercise](),
 	kindOf[Finish](),
 	kindOf[Moisture](),

@@ -15,6 +15,7 @@ func Kinds() []Kind {
 		blockKind(),
 		relaxedKind(),
 		scrapeKind(),
+		shortenKind(),
 		measureKind(),
 		exerciseKind(),
 		noteKind(),

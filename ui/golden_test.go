@@ -183,7 +183,7 @@ func distinct(t *testing.T, on screen) {
 			}
 			seen[key] = true
 		}
-		if r := []rune(strings.Fields(a.keys)[0]); len(r) == 1 && !strings.ContainsRune("q+-", r[0]) &&
+		if r := []rune(shownKey(a)); len(r) == 1 && !strings.ContainsRune("q+-", r[0]) &&
 			meanings[string(r)] != a.name {
 			t.Errorf("%s means %q here, elsewhere %q", string(r), a.name, meanings[string(r)])
 		}

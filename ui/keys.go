@@ -38,7 +38,7 @@ var meanings = map[string]string{
 	"D": "on a day", "L": "log all", "M": "stamp", "o": "aside", "N": "new", "A": "another", "u": "undo",
 	"U": "redo", "a": "advice", "e": "entries", "f": "finish", "g": "plan", "t": "story", "T": "today",
 	"v": "picture", "w": "write out", "h": "card", "z": "large", "/": "find", "C": "compare", "=": "last time's value",
-	",": "settings", ":": "find a key", "*": "save now",
+	",": "settings", ":": "find a key", "!": "crack", "*": "save now",
 }
 
 func (a action) has(msg tea.KeyMsg) bool {

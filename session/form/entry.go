@@ -17,11 +17,11 @@ import (
 
 // Kind is a kind of entry with its form, as the bench and the finishing offer it.
 type Kind struct {
-	Key   string // the key at the bench; "" where only finishing offers it
+	Key   string // the key at the bench; "" where it is found by its name
 	Name  string // a word or two
 	Main  bool   // it is entered on most days
 	Reads bool   // it is a reading of the bow
-	Long  string // what it asks for, in a sentence
+	Long  string // what it asks for, in a sentence; "" where only finishing offers it
 
 	Form    string // the form's name in drafts; "" is Name
 	Word    string // the form in words, where it is half typed; "" is Name

@@ -63,7 +63,7 @@ func listed() map[model.Kind]model.Event {
 	return all
 }
 
-var hinted = regexp.MustCompile(`such as (.+?)(?:[,;:]| or |$)`)
+var hinted = regexp.MustCompile(`such as (.+?)(?:[,;:?]| or |$)`)
 
 // exampleOf is what a kind's form makes of the examples that its hints give, and of words where it takes
 // some; one line with each field by its name, as `log` takes it, makes the same.

@@ -66,9 +66,9 @@ func read(r io.Reader) (doc document, err error) {
 	case err != nil:
 		return doc, fmt.Errorf("reading the stave: %w", err)
 	case len(data) > mostBytes:
-		return doc, model.Fault("", "it is longer than %d bytes; expected one stave (JSON)", mostBytes)
+		return doc, model.Fault("", "it is longer than %d bytes: give one stave (JSON)", mostBytes)
 	case len(data) == 0:
-		return doc, model.Fault("", "it is empty; expected a stave (JSON)")
+		return doc, model.Fault("", "it is empty: give one stave (JSON)")
 	}
 	var w written
 	dec := json.NewDecoder(bytes.NewReader(data))
@@ -77,17 +77,17 @@ func read(r io.Reader) (doc document, err error) {
 	_, end := dec.Token()
 	switch {
 	case err == nil && w.Format == "", w.Format != "" && w.Format != format:
-		return doc, model.Fault("format", "found %.60q; expected %q", w.Format, format)
+		return doc, model.Fault("format", "found %.60q: write %q", w.Format, format)
 	case err != nil:
 		return doc, noStave(err)
 	case !errors.Is(end, io.EOF):
-		return doc, model.Fault("", "it goes on after its end; expected one stave")
+		return doc, model.Fault("", "it goes on after its end: give one stave")
 	case w.Version != version:
-		return doc, model.Fault("version", "found %d; expected %d", w.Version, version)
+		return doc, model.Fault("version", "found %d: write %d", w.Version, version)
 	case (w.String.Length == nil) == (w.String.Brace == nil):
-		return doc, model.Fault("string", "expected either length or brace, one of the two")
+		return doc, model.Fault("string", "give either length or brace, not both")
 	case len(w.Draws) > mostDraws:
-		return doc, model.Fault("draws", "it has %d values; expected at most %d", len(w.Draws), mostDraws)
+		return doc, model.Fault("draws", "it has %d values: write at most %d", len(w.Draws), mostDraws)
 	}
 	if err := model.CheckUnits(w.Units); err != nil {
 		return doc, err
@@ -121,5 +121,5 @@ func noStave(err error) error {
 	case reflect.String:
 		want = "text"
 	}
-	return model.Fault(mismatch.Field, "found %.60s; expected %s", mismatch.Value, want)
+	return model.Fault(mismatch.Field, "found %.60s: write %s", mismatch.Value, want)
 }

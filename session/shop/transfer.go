@@ -69,7 +69,7 @@ func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	done := Imported{Name: session.NameOf(rec.Bow)}
 	if rec.Bow.ID == "" {
-		return done, errors.New("bow.id: missing; expected the bow's own id")
+		return done, errors.New("bow.id: missing: write the bow's own id")
 	}
 	mine, known, err := s.book.Bow(rec.Bow.ID)
 	if err != nil {
@@ -86,7 +86,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 		return done, nil
 	}
 	if mine.Bow.Units != rec.Bow.Units {
-		return done, fmt.Errorf("units: the book keeps %s in %s and %s; expected a record in these",
+		return done, fmt.Errorf("units: the book keeps %s in %s and %s: give a record in these",
 			done.Name, mine.Bow.Units.Length, mine.Bow.Units.Force)
 	}
 	add, differ := record.Merge(mine.Items, rec.Items)

@@ -27,7 +27,7 @@ func (f *tableFlags) check(cmd *cobra.Command, names []string) error {
 	given := cmd.Flags().Changed("bow")
 	switch {
 	case given && f.bow == "":
-		return misused(cmd, `--bow "": expected a bow`)
+		return misused(cmd, `--bow "": name a bow`)
 	case given && len(names) > 1:
 		return misused(cmd, "--bow: a table is one file, but %d were given", len(names))
 	case given:

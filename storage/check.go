@@ -295,12 +295,12 @@ func checkPages(text []byte, root uint64) error {
 	return nil
 }
 
-// below are the pages below a page; ok is false where that can't be read. A page has a header of 16 bytes: its
-// id (8), whether it is a branch or a leaf (2), how many elements it has (2) and how many pages more it goes on
-// over (4). Then come 16 bytes for each element. Of a branch: where its key is, how long that is, and the page
-// below it; the key must lie in the page too. Of a leaf: flags, where its key is, how long that is, and its
-// value. A bucket is a value: its first page and its sequence, 8 bytes each. Where that page is 0 the bucket is
-// small, and a page of its own follows, which must be a leaf.
+// below are the pages below a page; ok is false where that can't be read. A page has a header of 16 bytes:
+// its id (8), whether it is a branch or a leaf (2), how many elements it has (2) and over how many pages more
+// it goes on (4). Then come 16 bytes for each element. Of a branch: where its key is, how long that is, and
+// the page below it; the key must lie in the page too. Of a leaf: flags, where its key is, how long that is,
+// and its value. A bucket is a value: its first page and its sequence, 8 bytes each. Where that page is 0 the
+// bucket is small, and a page of its own follows, which must be a leaf.
 func below(text []byte, id uint64) (ids []uint64, ok bool) {
 	u16, u32, u64 := binary.LittleEndian.Uint16, binary.LittleEndian.Uint32, binary.LittleEndian.Uint64
 	const header, isBranch, isLeaf, isBucket = 16, 1, 2, 1

@@ -102,8 +102,9 @@ func (r *Report) inOrder(all map[place]json.RawMessage) (s save, err error) {
 	for _, at := range slices.SortedFunc(maps.Keys(all), byName) {
 		if bow := (place{Bow: at.Bow}); at.Bow != "" && all[bow] == nil {
 			id, _ := record.Marshal(at.Bow) // no string fails
-			all[bow] = fmt.Appendf(nil, `{"id":%s,"name":%s,"limbs":{"upper":{"length":34},"lower":{"length":34}}}`, id, id)
-			err = errors.Join(err, s.add(line{place: bow, Units: measure.Imperial(), Describe: all[bow]}))
+			doc := fmt.Appendf(nil, `{"id":%s,"limbs":{"upper":{"length":34},"lower":{"length":34}}}`, id)
+			err = errors.Join(err, s.add(line{place: bow, Units: measure.Imperial(), Describe: doc}))
+			all[bow] = doc
 			r.say("bow %s has lost its description: its lengths and units are made up", plain.Line(at.Bow))
 			r.bad = true
 		}

@@ -40,7 +40,7 @@ type rack struct {
 func rackPage() page {
 	return page{name: toRack,
 		about: "The rack holds the bows: those in hand first, with their orders and what to do next. Choose " +
-			"one and press Enter to work on it; n describes a new one.",
+			"one and press Enter to work on it; N describes a new one.",
 		open: func(desk *Desk, _ route) (screen, error) {
 			r := &rack{desk: desk, seek: textinput.New()}
 			r.seek.Prompt, r.seek.CharLimit = "", 60

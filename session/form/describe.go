@@ -141,6 +141,7 @@ func (d description) whose() []field[model.Bow] {
 	weight := asked("order", "how much it should pull there, such as %s or %s%s", weighing(40), weighing(40),
 		d.was.Units.Force.Symbol())
 	allow := asked("order", "how far may the weight be off, up or down? Such as %s", weighing(2))
+	allow.Label = "give or take"
 	due := asked("order", "the day it is promised for, like %s",
 		d.Dates.Print(time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)))
 	return []field[bow]{

@@ -64,7 +64,7 @@ func Backup(path, to string, over bool, opts Options) (Report, error) {
 		case !over:
 			err = fs.ErrExist
 		case missing == nil && !info.Mode().IsRegular():
-			err = errors.New("it is no ordinary file")
+			err = errors.New("it isn't an ordinary file")
 		}
 		if err != nil {
 			return explain("copying "+path+" to", to, err)

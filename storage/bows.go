@@ -193,7 +193,7 @@ func (b *Book) KeepSettings(doc []byte) error {
 		return err
 	}
 	if !json.Valid(doc) {
-		err = errors.New("they are no JSON")
+		err = errors.New("they aren't JSON")
 	}
 	n, _ := strconv.Atoi(last.Key) // 0 before the first
 	var s save

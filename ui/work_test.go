@@ -103,7 +103,7 @@ func TestALessonIsBroughtUpAndAnUnevenBowIsNotCopied(t *testing.T) {
 	h.see("Lesson of Ash for Wren: Next time leave the lower limb longer.")
 	h.press("A")
 	h.see("Ash for Wren isn't one to copy yet. It was drawn to 20 1/2 of 28 in: bring it")
-	h.press("=")
+	h.press("C")
 	h.see("bows side by side", "Lesson of Ash for Wren: Next time leave the lower limb longer.")
 	h.newBow(model.Bow{Name: "Next", Wood: "white ash", Limbs: limbs(6, 12)})
 	h.open(look.NoColour, 80, 24)

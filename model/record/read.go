@@ -163,6 +163,9 @@ func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 				bow = model.Largest(desc.Bow.Units)
 			}
 		}
+		if _, shortens := item.Entry.What.(model.Shorten); shortens {
+			bow = model.Largest(desc.Bow.Units)
+		}
 		items = append(items, item)
 	}
 	for i, item := range items {

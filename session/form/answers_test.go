@@ -232,7 +232,7 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 	}
 }
 
-// = takes what it was last time, =+ and =- a mark more or less, and the rule's denominator goes without
+// = takes what it was last time, + and - a mark more or less, and the rule's denominator goes without
 // saying; what they mean stands on the sheet, and in the pull. On a line of values 1 and 7 are two.
 func TestWhatIsTypedInShort(t *testing.T) {
 	story := storyOf(t, ash(), model.Pull{Draw: 18, Peak: force(22), From: model.FromLine,
@@ -240,13 +240,13 @@ func TestWhatIsTypedInShort(t *testing.T) {
 	s := Pull(story)
 	answered(t, s, "=", "=", "11/", "=")
 	for text, says := range map[string]string{
-		"=": "no value from last time", "=+-": "=+ for a mark more, =- for less", "3 16": "type 15 at most, or the next whole number", "16/": "one or more",
+		"=": "no value from last time", "+": "no value from last time", "3 16": "type 15 at most, or the next whole number", "16/": "one or more",
 	} {
 		if got := s.Answer(text); got.State != Refused || !strings.Contains(got.Says, says) {
 			t.Errorf("%q: %+v, want it refused: %q", text, got, says)
 		}
 	}
-	for text, want := range map[string]string{"=": "1 1/2", "=++": "1 5/8", "=-": "1 7/16"} {
+	for text, want := range map[string]string{"=": "1 1/2", "++": "1 5/8", "=++": "1 5/8", "-": "1 7/16"} {
 		s.goTo(s.index("upper.1"))
 		answered(t, s, text)
 		if got := s.answers["upper.1"]; got != want {

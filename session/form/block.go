@@ -151,8 +151,7 @@ func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Blo
 	}
 	q.doubt = func(s *Sheet, text string) string {
 		gap, _ := r.bow.ParseLength(text)
-		doubt, _ := s.unexpected(q, float64(gap))
-		return doubt
+		return s.unexpected(q, float64(gap))
 	}
 	return readingField(fmt.Sprintf("block.%s[%d]", side, i), q, "a gap can't be below 0", side, i,
 		func(b *model.Block) *model.Readings { return &b.Gaps })

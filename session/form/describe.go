@@ -230,9 +230,10 @@ func (d description) withStations(b model.Bow, text, filled string) model.Bow {
 		return b
 	}
 	var named []measure.Length // nil where the bow's own stay
+	tip := measure.Length(0)   // next to the nock, where there's no room to read
 	switch {
 	case text == "" && (isNew || filled != ""):
-		named = usualStations(unit)
+		named, tip = usualStations(unit), 1
 	case text != filled:
 		named, _ = parseStations(text, d.was, upper) // as in made
 	}
@@ -240,7 +241,7 @@ func (d description) withStations(b model.Bow, text, filled string) model.Bow {
 		limb, was := &b.Limbs[side], d.was.Limbs[side]
 		switch {
 		case named != nil:
-			limb.Stations = within(named, limb.Length)
+			limb.Stations = within(named, limb.Length-tip)
 		case limb.Length < was.Length:
 			limb.Stations = within(was.Stations, limb.Length)
 		default:

@@ -17,11 +17,11 @@ import (
 
 // Kind is a kind of entry with its form, as the bench and the finishing offer it.
 type Kind struct {
-	Key   string // the key at the bench; "" where only finishing offers it
+	Key   string // the key at the bench; "" where it is found by its name
 	Name  string // a word or two
 	Main  bool   // it is entered on most days
 	Reads bool   // it is a reading of the bow
-	Long  string // what it asks for, in a sentence
+	Long  string // what it asks for, in a sentence; "" where only finishing offers it
 
 	Form    string // the form's name in drafts; "" is Name
 	Word    string // the form in words, where it is half typed; "" is Name
@@ -103,7 +103,7 @@ func stringKind() Kind {
 		return table[model.StringLength]{fields: []field[model.StringLength]{
 			valueField("length", Question{
 				Label: "string length", Unit: string(bow.Units.Length), must: true,
-				Hint: fmt.Sprintf("how long is it between the nocks? Such as %s", exampleLength(bow.Units.Length, 69.75)),
+				Hint: fmt.Sprintf("how long is it between the nocks, such as %s?", exampleLength(bow.Units.Length, 69.75)),
 				was: func(*Sheet) string {
 					on, _ := story.Strings().Now()
 					return optional(on.Length, bow.Ruler().Print)

@@ -8,8 +8,10 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session"
+	"bendbook/session/verdict"
 )
 
 func pullKind() Kind {
@@ -182,8 +184,7 @@ func peakQuestion(story session.Story) Question {
 		if doubt := doubtPeak(story, draw, bow.Rig.ToHook(peak), on); doubt != "" {
 			return doubt
 		}
-		doubt, _ := s.unexpected(q, float64(peak))
-		return doubt
+		return s.unexpected(q, float64(peak))
 	}
 	return q
 }
@@ -234,7 +235,10 @@ func doubtPeak(story session.Story, draw measure.Length, peak measure.Force, on 
 				rule.Print(other.Draw), print(peak), rule.Print(draw))
 		}
 	}
-	if wanted, known := bow.Order.Weight.Get(); known && peak > wanted+bow.Order.Allow.Or(0) {
+	wanted, known := bow.Order.Weight.Get()
+	// On the tree it may weigh what finishing and first use take again.
+	most := max(wanted+bow.Order.Allow.Or(0), verdict.Usual().Takes.Wanted(bow.Order).Or(finish.Wanted{}).Weight)
+	if known && peak > most {
 		return fmt.Sprintf("that is over the ordered %s%s; never draw a bow past its weight",
 			session.SayOrdered(bow, wanted), bow.Rig.AtTheHook())
 	}

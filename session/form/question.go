@@ -131,6 +131,12 @@ func list(first int, choices []string) string {
 
 func begins(choice, text string) bool { return strings.HasPrefix(strings.ToLower(choice), text) }
 
+// IsAnother says whether what is typed at a confirmed answer begins another measure or count, not more of it.
+func (q Question) IsAnother(typed string) bool {
+	one := q.quantity() != noQuantity && q.measures != aRow
+	return one && strings.IndexAny(typed, "0123456789=+-") == 0
+}
+
 // BeginsAnew says whether more typed behind text begins another answer: text is a whole choice, and no choice
 // begins with both.
 func (q Question) BeginsAnew(text, more string) bool {

@@ -181,7 +181,7 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 		if hadOne && model.FarFromEarlier(now, was) {
 			return fmt.Sprintf("was %s, now %s", rule.Print(was), rule.Print(now))
 		}
-		if doubt, told := s.unexpected(q, float64(now)); told || hadOne {
+		if doubt := s.unexpected(q, float64(now)); doubt != "" || hadOne {
 			return doubt
 		}
 		return offTheLine(s, pose.From, side, i, now)

@@ -70,6 +70,10 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 		a.NoPlan = "No plan yet: no peak was read."
 		return
 	}
+	if story.Pass().Shortened && unread(story) {
+		a.NoPlan = "No plan yet: you shortened it since you read it."
+		return
+	}
 	p := Plan{state: a.state}
 	p.Halt = a.halt(story)
 	found := []estimate.Finding{}
@@ -171,6 +175,8 @@ func unread(story session.Story) bool {
 		switch what := line.Entry.What.(type) {
 		case model.Scrape:
 			scraped = scraped || !nothingOff(what)
+		case model.Shorten:
+			scraped = true
 		case model.Relaxed, model.Braced, model.Pull:
 			return false
 		}
@@ -188,7 +194,7 @@ func sanded(story session.Story) bool {
 		switch what := line.Entry.What.(type) {
 		case model.Finish:
 			done = done || !beforeSanding(what.Step)
-		case model.Scrape:
+		case model.Scrape, model.Shorten:
 			done = false
 		}
 	}

@@ -273,10 +273,17 @@ func deeds(f verdict.Finishing) []deed {
 		}
 		switch stage.Seen {
 		case finish.SignMarked:
-			bare(stage.Name, func(_ *logger, b *atWork) (string, error) {
-				text, err := b.Stamp()
-				return fmt.Sprintf("Saved: %s, stamp %s.", session.NameOf(b.Story().Bow()), plain.Line(text)), err
-			})
+			all = append(all, deed{name: stage.Name, do: func(_ *logger, b *atWork, rest string) (string, error) {
+				mark, err := b.ToStamp()
+				if err != nil {
+					return "", err
+				}
+				if rest != "" {
+					mark = mark.As(rest)
+				}
+				text := plain.Line(mark.Text)
+				return fmt.Sprintf("Saved: %s, stamp %s.", session.NameOf(b.Story().Bow()), text), b.Stamp(mark)
+			}})
 		case finish.SignBack:
 			bare(stage.Name, func(l *logger, b *atWork) (string, error) {
 				return l.keep(b, model.Rack{InHand: true, Why: stage.Name})

@@ -128,6 +128,9 @@ choose the words: see bendbook help settings.`,
 		if err != nil {
 			return writing{}, err
 		}
+		if f.Cracked != "" {
+			return writing{}, fmt.Errorf("no card: %s; mend it and log mended first", f.Cracked)
+		}
 		if missing := f.Missing(); len(missing) > 0 && !draft {
 			v, err := s.Judge(story.Bow().ID)
 			if err != nil {

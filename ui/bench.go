@@ -126,7 +126,7 @@ func (b *bench) actions() []action {
 			continue
 		}
 		enter := action{keys: kind.Key, name: kind.Name, main: kind.Main, in: writes, off: write, long: kind.Long,
-			do: func() move { return b.entry(kind.Of(b.story())) }}
+			do: func() move { return b.entry(b.asked(kind)) }}
 		if kind.Reads {
 			enter.in = reads
 		}
@@ -163,11 +163,21 @@ func (b *bench) actions() []action {
 		toRack))
 }
 
+// asked is the form of a kind. That of a scraping takes, by Enter alone, the place that the verdict asks for.
+func (b *bench) asked(kind form.Kind) *form.Sheet {
+	at, known := b.verdict.Stretch.Get()
+	if kind.Key != "s" || b.verdict.Do != verdict.Scrape || !known || !b.fresh() {
+		return kind.Of(b.story())
+	}
+	from, to, _ := strings.Cut(b.advice.SayPlaces(at.From, at.To), "–")
+	return form.ScrapeAt(b.story(), at.Side, from, to)
+}
+
 // askedFirst puts the key that the verdict asks for before all others, so that the footer names it first.
 func (b *bench) askedFirst(all []action) []action {
 	key := map[verdict.Do]string{verdict.Draw: "p", verdict.DrawAgain: "p", verdict.Scrape: "s",
 		verdict.Check: "e", verdict.Exercise: "x", verdict.Measure: "k", verdict.Finish: "f",
-		verdict.Tell: "p"}[b.verdict.Do]
+		verdict.None: "f", verdict.Tell: "p"}[b.verdict.Do]
 	switch {
 	case b.verdict.Word == "ORDER?" || b.verdict.Word == "DESCRIBE":
 		key = "d"
@@ -278,8 +288,9 @@ func (b *bench) view(width, height int) string {
 	room := height - len(foot)
 	if !b.posed && !b.even() {
 		lines := []string{"", "  You haven't read this bow yet.", ""}
-		for _, line := range wrapped("Type the first draw, or press Enter. The form asks for the rest: you need "+
-			"only digits and Enter. Enter alone leaves a reading out.", width-4, 4) {
+		for _, line := range slices.Concat(wrapped(b.marks(), width-4, 5), []string{""},
+			wrapped("Type the first draw, or press Enter. The form asks for the rest: you need "+
+				"only digits and Enter. Enter alone leaves a reading out.", width-4, 4)) {
 			lines = append(lines, "  "+line)
 		}
 		for _, line := range fitted(b.desk.Shop.Lesson(b.bow()), width-4, 3) {
@@ -293,9 +304,24 @@ func (b *bench) view(width, height int) string {
 	return strings.Join(append(b.hanging(width, room), foot...), "\n")
 }
 
-// below is what stands under the shape: where the bend can't be told yet, what would tell it.
+// marks says where to pencil the stations, and what they are read to.
+func (b *bench) marks() string {
+	var places []string
+	rule := b.bow().Ruler()
+	for _, at := range b.bow().Limbs[model.Upper].Stations {
+		places = append(places, rule.Short(at))
+	}
+	return fmt.Sprintf("Pencil stations on both limbs, from the handle's ends out: %s %s. Stretch a string along "+
+		"the belly, through both ends of the handle. That's the line: read the stations to it.",
+		strings.Join(places, ", "), rule.Unit)
+}
+
+// below is what stands under the shape: where the bend can't be told yet, what would tell it; unless the verdict
+// asks for something else than a reading.
 func (b *bench) below(width int) []string {
-	if !b.fresh() || b.err != nil || !b.advice.Read || b.tells() {
+	do := b.verdict.Do
+	reads := do == verdict.Draw || do == verdict.DrawAgain || do == verdict.Measure || do == verdict.Check
+	if !reads || !b.fresh() || b.err != nil || !b.advice.Read || b.tells() {
 		return nil
 	}
 	return styled(b.desk.Styles.Quiet, b.advice.SayUntold(), width, 2)

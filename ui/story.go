@@ -161,7 +161,10 @@ func (t *storyScreen) all(width, height int) []string {
 	if way := t.way(width); way != "" {
 		lines = append(lines, way)
 	}
-	const lead = 11
+	cells, lead := ansi.StringWidth(stripCells(s, a.Strips[0])), 11
+	if width < lead+cells+rangedColumn+2 {
+		lead = 6 // without the day
+	}
 	leads := func(n int) string {
 		sign := "  "
 		if n == t.at {
@@ -170,18 +173,14 @@ func (t *storyScreen) all(width, height int) []string {
 			sign = "+ "
 		}
 		day := ""
-		if at := t.strip(n).At; !at.IsZero() {
+		if at := t.strip(n).At; lead > 6 && !at.IsZero() {
 			day = t.of.desk.dates().Day(at.In(t.of.desk.Place))
 		}
 		return sign + left(strconv.Itoa(n), 3) + left(day, lead-5)
 	}
-	cells := ansi.StringWidth(stripCells(s, a.Strips[0]))
 	columns := stripColumns(a, width-lead-cells, tillerColumn, unevenColumn, cameOffColumn)
 	lines = append(lines, stripHead(s, a, left("  pass", lead), columns))
-	detail := 1
-	if t.count+len(lines)+3 <= height {
-		detail = 2
-	}
+	detail := max(1, min(4, height-t.count-len(lines)-1))
 	foot := append(styled(s.Plain, t.detail(), width, detail), stripLegend(s, width))
 	room := height - len(lines) - len(foot)
 	from, to := around(t.at, t.count, room)

@@ -148,7 +148,7 @@ func (d description) whose() []field[model.Bow] {
 		textField("wood", asked("bow", "such as ash, yew or hickory"), func(b *bow) *string { return &b.Wood }),
 		textField("number", asked("bow", "what will be stamped on it; Enter alone for none yet"),
 			func(b *bow) *string { return &b.Number }),
-		textField("order.for", asked("order", "a name or a mark of your choice"),
+		textField("order.for", asked("order", "who it is for: a name or a mark of your choice"),
 			func(b *bow) *string { return &b.Order.For }),
 		optionalField("order.draw", draw, shortLengths(), func(b *bow) *maybeLength { return &b.Order.Draw }),
 		textField("order.draw_to", drawTo, func(b *bow) *model.DrawTo { return &b.Order.DrawTo }),

@@ -41,8 +41,8 @@ func (f *formScreen) asking(q form.Question, width int) string {
 	}
 	if alone := f.fields.EnterAlone(f.fields.At()); alone != "" && f.input.Value() == "" {
 		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(alone))
-	} else if f.fields.Usual && f.fields.MayLeave(f.fields.At()) && f.input.Value() == "" {
-		text += s.Quiet.Render("    Enter alone leaves it open")
+	} else if f.fields.MayLeave(f.fields.At()) && f.input.Value() == "" && !strings.Contains(q.Hint, "Enter alone") {
+		text += s.Quiet.Render("    Enter alone leaves it out")
 	}
 	return ansi.Truncate(text, width, "~")
 }

@@ -144,7 +144,7 @@ func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
 	h := sit(t, look.NoColour, false, 80, 24)
 	h.press("N")
 	h.answers("Rowan", "Finch", "rowan", "71", "28", "1", "40lb", "1.3.2027", "more")
-	h.see("lower limb  (33 1/2 in)", "section             (D)", "rule's step   (1/16 in)")
+	h.see("lower limb  (33 1/2 in)", "section             (D)", "rule reads to (1/16 in)")
 	h.answers("", "", "2", "", "", "", "34", "", "", "ellipse", "1/4", "8", "", "1/16", "0.1", "", "")
 	h.see("Rowan", "40 lb ± 2 at 28 in to the belly", "You haven't read")
 	h.press("d")

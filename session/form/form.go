@@ -106,6 +106,9 @@ func ShortForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
 
 func entryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet, draft string) (*Form, error) {
 	sh.of = atWork.Story().Bow()
+	if crack, cracked := atWork.Story().Crack(); cracked {
+		sh.Caution = fmt.Sprintf("Don't draw it: %s.", crack.Say(sh.of))
+	}
 	return begin(Form{shop: s, Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
 		keep:  func(o Outcome) (string, error) { return "", atWork.Add(o.Event, draft) },
 		apart: func(o Outcome) (record.Record, error) { return atWork.Apart(o.Event) }})

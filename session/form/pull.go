@@ -82,7 +82,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		},
 	}
 	held := Question{
-		Unit: "s", Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
+		Unit: "s", Hint: "how long it stood drawn, such as 3.2; Enter alone if you didn't time it",
 	}
 	isNew := model.Pull{From: from, Readings: unread()}
 	if on, _ := story.Strings().Now(); on.Kind == model.LongString {
@@ -158,7 +158,7 @@ func setString(of model.Bow, p *model.Pull, text string) error {
 func peakQuestion(story session.Story) Question {
 	bow := story.Bow()
 	q := Question{
-		Unit: bow.Units.Force.Symbol(), Hint: fmt.Sprintf("%s; Enter alone where it was not read", peakHint(bow)),
+		Unit: bow.Units.Force.Symbol(), Hint: fmt.Sprintf("%s; Enter alone if you didn't read it", peakHint(bow)),
 		was: func(s *Sheet) string {
 			if draw, ok := s.lengthOf("draw").Get(); ok {
 				_, on := s.on()
@@ -191,9 +191,9 @@ func peakQuestion(story session.Story) Question {
 
 func peakHint(bow model.Bow) string {
 	if !bow.Rig.Direct() {
-		return fmt.Sprintf("as the scale shows it, such as %s", exampleForce(bow.Units.Force, 21.4))
+		return fmt.Sprintf("the peak as the scale shows it, such as %s", exampleForce(bow.Units.Force, 21.4))
 	}
-	return fmt.Sprintf("what the scale kept, such as %s", exampleForce(bow.Units.Force, 21.4))
+	return fmt.Sprintf("the peak that the scale kept, such as %s", exampleForce(bow.Units.Force, 21.4))
 }
 
 // boldStep is how much farther than ever before a pull may go unasked.

@@ -15,6 +15,8 @@ import (
 func (f Finishing) Doubt(stage finish.Standing) string {
 	p := f.Progress
 	switch {
+	case f.Cracked != "":
+		return fmt.Sprintf("Not mended: %s.", f.Cracked)
 	case p.Away && stage.Seen != finish.SignBack:
 		return "It was handed over."
 	case stage.Seen == finish.SignAway:

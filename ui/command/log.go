@@ -343,7 +343,7 @@ func deedOf(f verdict.Finishing, entry string) (found deed, rest string, err err
 		return found, strings.TrimSpace(behind), nil
 	case 0:
 		names := strings.Join(deedNames(f), ", ")
-		return deed{}, "", fmt.Errorf("%q isn't a kind of entry; expected %s", first, names)
+		return deed{}, "", fmt.Errorf("%q isn't a kind of entry: write %s", first, names)
 	}
 	return deed{}, "", fmt.Errorf("%q could be %s", first, strings.Join(could, ", "))
 }

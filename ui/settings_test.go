@@ -131,11 +131,6 @@ func TestStagesAreArrangedOnTheScreen(t *testing.T) {
 	if !strings.Contains(names(), "tillered,scraped,sanded,steamed,weighed") {
 		t.Error(names())
 	}
-	h.press("w")
-	h.see("Written: shop.json in /shop")
-	if doc := h.saved["shop.json"]; !strings.Contains(doc, `"name": "steamed"`) || h.shop.SetSettings([]byte(doc)) != nil {
-		t.Error(doc)
-	}
 }
 
 // TestEveryFormOfASummaryIsWrittenFromTheScreen, in the order in which m shows them.

@@ -21,7 +21,7 @@ import (
 // bench shows one bow at work: how evenly it bends pass by pass, what it weighs, and what is entered next.
 type bench struct {
 	*work
-	pass    int          // the pass that is looked at
+	pass    int          // the newest
 	pose    session.Pose // the pose that is looked at, where posed
 	posed   bool
 	row     int // the first row of the numbers that is shown
@@ -98,11 +98,7 @@ func (b *bench) idle() string {
 
 func (b *bench) title() (name, what, right string) {
 	story := b.story()
-	right = story.Stage()
-	if newest := story.Pass().Number; b.pass != newest {
-		right = fmt.Sprintf("looking at pass %d of %d", b.pass, newest)
-	}
-	return session.NameOf(story.Bow()), session.SayWanted(story.Bow()), right
+	return session.NameOf(story.Bow()), session.SayWanted(story.Bow()), story.Stage()
 }
 
 func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
@@ -151,8 +147,6 @@ func (b *bench) actions() []action {
 		action{keys: "v", name: "picture", main: true, do: b.otherPicture,
 			long: "Switch between how the limbs hang, with the readings, and how evenly they bend. The bend " +
 				"shows how far each place is off the aim. Up is weak, down is stiff."},
-		action{keys: "left", name: "pass before", do: by(-1, b.toPass), long: "Go back to the pass before."},
-		action{keys: "right", name: "pass after", do: by(1, b.toPass), long: "Go on to the pass after."},
 		action{keys: "down tab", name: "next reading", off: b.needsShape, do: by(1, b.turn),
 			long: "Show the next reading of the pass: relaxed, braced, each draw."},
 		action{keys: "up shift+tab", name: "reading before", off: b.needsShape, do: by(-1, b.turn),
@@ -207,15 +201,6 @@ func (b *bench) takeUp() move {
 func (b *bench) changed() error {
 	b.lines = -1 // a setting may be another one too
 	return b.returned()
-}
-
-func (b *bench) toPass(by int) {
-	story := b.story()
-	b.pass = max(0, min(b.pass+by, len(story.Passes)-1))
-	poses := story.Passes[b.pass].Poses()
-	if len(poses) > 0 && !slices.ContainsFunc(poses, b.pose.Same) {
-		b.pose = poses[len(poses)-1]
-	}
 }
 
 func (b *bench) turn(by int) {

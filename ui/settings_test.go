@@ -49,7 +49,7 @@ func TestAShopInCentimetresThatWritesTheDayFirst(t *testing.T) {
 	h.miss("2027-03-05")
 	h.press("N", "Elm", "enter")
 	h.press("enter", "enter")
-	h.see("nock to nock", "such as 183 cm")
+	h.see("nock to nock", "Such as 183 cm")
 	h.press("esc", "down", "d")
 	h.press(slices.Repeat([]string{"down"}, 8)...)
 	h.see("due", "5 Mar 2027", "like 1 Feb 2027")

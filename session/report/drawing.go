@@ -12,7 +12,7 @@ import (
 // Sizes in units of the viewBox, which is as wide as a phone, so that letters keep about their size.
 const (
 	chartWidth  = 356
-	plotHeight  = 186
+	plotHeight  = 160
 	leftMargin  = 34
 	rightMargin = 8
 	topMargin   = 36
@@ -61,6 +61,9 @@ func (p picture) Drawing() drawing {
 	return d
 }
 
+// Tall is the height of the plot alone, with the room that a line's width takes.
+func (d drawing) Tall() int { return int(math.Ceil(d.bottom()-plotTop)) + 8 }
+
 func (d *drawing) px(x float64) float64 {
 	return plotLeft + (plotRight-plotLeft)*(x-d.chart.x.min)/(d.chart.x.max-d.chart.x.min)
 }
@@ -77,7 +80,10 @@ func (d *drawing) py(y float64) float64 {
 // bottom is where the plot ends: its height is the usual one, or follows from equal scales.
 func (d *drawing) bottom() float64 {
 	c := d.chart
-	if !c.equal {
+	switch {
+	case c.low:
+		return plotTop + plotHeight/2
+	case !c.equal:
 		return plotTop + plotHeight
 	}
 	return plotTop + (plotRight-plotLeft)*(c.y.max-c.y.min)/(c.x.max-c.x.min)

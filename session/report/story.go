@@ -3,7 +3,6 @@ package report
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -159,17 +158,11 @@ func (s Subject) lead(then session.Story) string {
 	if then.HandedOver() {
 		what.add(sayMade(then, s.Place))
 		what.add(plain.Plural(then.Pass().Number, "%d pass", "%d passes", then.Pass().Number))
-		what.add(hoursAtTree(then))
+		if h := hours(then); h != "" {
+			what.add(h + " at the tree")
+		}
 	}
 	return session.Capital(strings.Join(what, ", "))
-}
-
-// hoursAtTree are those of all sessions, to the hour; "" for less than one.
-func hoursAtTree(story session.Story) string {
-	if h := math.Round(inSessions(story).Hours()); h > 0 {
-		return fmt.Sprintf("%.0f h at the tree", h)
-	}
-	return ""
 }
 
 // sayMade is the month, or the months, in which the bow was made; "" where its entries have no time.
@@ -178,14 +171,11 @@ func sayMade(story session.Story, place *time.Location) string {
 		return ""
 	}
 	from, to := story.Sessions[0].From.In(place), story.LastAt().In(place)
-	switch first, last := from.Format("Jan 2006"), to.Format("Jan 2006"); {
-	case first == last:
-		return "made " + last
-	case from.Year() == to.Year():
-		return "made " + from.Format("Jan") + "–" + last
-	default:
-		return "made " + first + "–" + last
+	first, last := from.Format("Jan 2006–"), to.Format("Jan 2006")
+	if from.Year() == to.Year() {
+		first = strings.TrimPrefix(from.Format("Jan–"), to.Format("Jan–"))
 	}
+	return "made " + first + last
 }
 
 // foot gives the time of the last entry, so that a page made again from the same entries is the same.

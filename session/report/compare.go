@@ -3,6 +3,7 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -126,13 +127,13 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 	}
 }
 
-// hours are those of all sessions, to the hour; "" for less than one.
+// hours are those of all sessions, to the quarter; "" for less.
 func hours(story session.Story) string {
 	var all time.Duration
 	for _, sitting := range story.Sessions {
 		all += sitting.To.Sub(sitting.From)
 	}
-	return strings.TrimPrefix(fmt.Sprintf("%.0f h", all.Hours()), "0 h")
+	return strings.TrimPrefix(strconv.FormatFloat(math.Round(4*all.Hours())/4, 'f', -1, 64)+" h", "0 h")
 }
 
 func some(n int) string { return strings.TrimPrefix(strconv.Itoa(n), "0") }

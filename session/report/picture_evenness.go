@@ -96,7 +96,13 @@ func evennessTable(a verdict.Advice, first int) table {
 	return t
 }
 
-func percent(share float64) string { return fmt.Sprintf("%+.0f%%", 100*share+0) }
+// percent is a share with its sign, without one where it rounds to 0.
+func percent(share float64) string {
+	if hundredths := math.Round(100 * share); hundredths != 0 {
+		return fmt.Sprintf("%+.0f%%", hundredths)
+	}
+	return "0%"
+}
 
 // letter names a finding in the picture and beside it.
 func letter(i int) string { return string(rune('A' + i)) }

@@ -35,17 +35,11 @@ func facts(story session.Story, dates date.Order) []fact {
 		return fmt.Sprintf("braced, the upper limb's gap to the string %s at %s",
 			gap, rule.WithUnit(session.TillerAt(bow)))
 	})
-	weight := ""
-	if pull, pass, ok := story.Weight(); ok {
-		peak := bow.Weigher().WithUnit(pull.Peak.Or(0))
-		weight = fmt.Sprintf("%s at %s (pass %d)", peak, rule.WithUnit(pull.Draw)+session.SayLong(pull), pass)
-	}
 	all := []fact{
 		{Name: "Number", Value: plain.Line(bow.Number), Told: true},
 		{Name: "Order", Value: session.SayOrder(bow, dates), Told: true},
 		{Name: "Wood", Value: plain.Line(bow.Wood), Told: true}, {Name: "Limbs", Value: limbs},
 		{Name: "Aim", Value: aim}, {Name: "Stage", Value: story.Stage(), Told: true},
-		{Name: "Weight so far", Value: weight, Told: true},
 		{Name: "Lesson", Value: story.Lesson()},
 	}
 	return slices.DeleteFunc(all, func(f fact) bool { return f.Value == "" })

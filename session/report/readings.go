@@ -44,7 +44,11 @@ func bracedBlocks(bow model.Bow, e model.Braced) []block {
 	switch {
 	case e.Readings.Any():
 		caption = fmt.Sprintf("%s, from the belly to the %s", caption, e.From)
-		blocks = append(blocks, readingsTable(bow, caption, e.Readings, e.From == model.FromString))
+		toString := e.From == model.FromString
+		blocks = append(blocks, readingsTable(bow, caption, e.Readings, toString))
+		if tiller := sayTiller(bow, e.Readings); toString && tiller != "" {
+			blocks = append(blocks, block{Text: tiller})
+		}
 	case hasBlock && !e.Height.Known():
 		gap = "Braced, gap"
 	default:
@@ -63,6 +67,27 @@ func bracedBlocks(bow model.Bow, e model.Braced) []block {
 		t.Rows = append(t.Rows, row)
 	}
 	return append(blocks, block{Table: &t})
+}
+
+// sayTiller compares the difference between the limbs with the aim; "" where either is missing.
+func sayTiller(bow model.Bow, rows model.Readings) string {
+	rule := bow.Ruler()
+	aim, known := bow.Aim.Tiller.Get()
+	tiller := session.TillerIn(bow, rows)
+	off, ok := tiller.OffAim()
+	if !known || !ok {
+		return ""
+	}
+	said := fmt.Sprintf("Tiller at %s (upper − lower): ", rule.WithUnit(tiller.AimAt))
+	if rule.Round(off) == 0 {
+		return said + signed(rule, off+aim) + ", as wanted."
+	}
+	wrong := "large"
+	if off < 0 {
+		wrong = "small"
+	}
+	return said + fmt.Sprintf("%s, wanted %s: the upper gap is %s too %s.",
+		rule.PrintSigned(off+aim), signed(rule, aim), rule.WithUnit(max(off, -off)), wrong)
 }
 
 // readingsTable is one walk round the bow, a row a station.

@@ -49,7 +49,7 @@ func TestAShopInCentimetresThatWritesTheDayFirst(t *testing.T) {
 	h.miss("2027-03-05")
 	h.press("N", "Elm", "enter")
 	h.press("enter", "enter")
-	h.see("nock to nock", "such as 183 cm")
+	h.see("nock to nock", "Such as 183 cm")
 	h.press("esc", "down", "d")
 	h.press(slices.Repeat([]string{"down"}, 8)...)
 	h.see("due", "5 Mar 2027", "like 1 Feb 2027")
@@ -89,7 +89,7 @@ func TestSettingsThatCannotBeKept(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.press(",").goTo("handed over").press("delete")
-	h.see("It stays:", "by it a bow leaves the shop")
+	h.see("It stays:", "so a bow leaves the shop")
 	h.goTo("maker").press("delete")
 	h.see("as usual: it has its usual value")
 	h.book.Fail = errFull

@@ -158,7 +158,7 @@ func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] 
 func Void(id, what string) *Sheet {
 	why := wordsField("why", Question{must: true, Hint: "the reason, such as: rule held at the wrong mark"},
 		func(v *model.Void) *string { return &v.Why })
-	return entrySheet(Kind{Form: "void", Title: fmt.Sprintf("Void: %s", what)},
+	return entrySheet(Kind{Form: "void", Title: fmt.Sprintf("Strike out: %s", what)},
 		table[model.Void]{was: model.Void{Entry: id}, fields: []field[model.Void]{why}})
 }
 

@@ -55,7 +55,7 @@ func Card(story session.Story, f verdict.Finishing, a *verdict.Advice) Document 
 }
 
 // pullsTable is the weight at each inch from 24, or every 2 cm from 60, to the order, by the last weighing;
-// nil before that. Draws are told as they were ordered, to the belly or to the back.
+// nil before that. Draws are given as they were ordered, to the belly or to the back.
 func pullsTable(a *verdict.Advice) *table {
 	if a == nil {
 		return nil
@@ -70,7 +70,7 @@ func pullsTable(a *verdict.Advice) *table {
 		first -= step // of a bow for a short draw
 	}
 	var draws []float64
-	beyond := order - measure.Length(a.Draw) // the handle's depth, where the draw is told to the back
+	beyond := order - measure.Length(a.Draw) // the handle's depth, where the draw is to the back
 	for draw := first; draw < order-step/8; draw += step {
 		draws = append(draws, float64(draw-beyond))
 	}

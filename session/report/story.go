@@ -17,9 +17,9 @@ type Subject struct {
 	Story    session.Story
 	Session  int              // the number of the session, from 1; 0 is the whole story
 	Practice verdict.Practice // what the shop goes by
-	// Finishing is how far the bow is now; what is told of an earlier day takes its settings from it.
+	// Finishing is how far the bow is now; what it shows of an earlier day takes its settings from it.
 	Finishing verdict.Finishing
-	Place     *time.Location // in which times are told
+	Place     *time.Location // time zone of the times shown
 	Readings  bool           // in text and Markdown, with tables of all that was read; a page has them always
 	PlainCSV  bool           // a table without the mark by which spreadsheets know UTF-8
 }

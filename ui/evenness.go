@@ -90,6 +90,20 @@ func (e evenness) plot(s look.Styles, width, height int) graph.Plot {
 	return p
 }
 
+// change is how far both limbs bend off the aim before and after a change, on the scale of the bow's other
+// pictures.
+func (e evenness) change(s look.Styles, width, height int, now, after [2]estimate.Bending) graph.Plot {
+	c, p := curves{story: e.advice.Story()}, e.axes(s, width, height)
+	for i, limbs := range [][2]estimate.Bending{now, after} {
+		for _, side := range model.Sides {
+			limb := limbs[side]
+			p.Series = append(p.Series, line(c, []look.Pen{s.Thin(false), s.Bold()}[i], side, limb.At,
+				told(limb.Deviation, limb.Compared, likely)))
+		}
+	}
+	return p
+}
+
 func sayOffAim(off float64) string {
 	switch percent := math.Round(100 * off); {
 	case percent > 0:

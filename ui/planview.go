@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -72,26 +71,10 @@ func (t *planScreen) picture(width, height int) []string {
 		caption = whole
 	}
 	off := t.offPlot(width, max(4, (height-1)*2/5))
-	bend := t.bendPlot(width, height-1-off.Height)
-	off.LabelWidth, bend.LabelWidth = 9, 9
+	bend := evenness{advice: t.of.advice}.change(s, width, height-1-off.Height, t.now.Limbs, t.after.Limbs)
+	off.LabelWidth, bend.LabelWidth, bend.XTicks = 9, 9, nil
 	lines := append([]string{ansi.Truncate(caption, width, "~")}, strings.Split(bend.Render(), "\n")...)
 	return append(lines, strings.Split(off.Render(), "\n")...)
-}
-
-// bendPlot is how far both limbs bend off the aim, now and after, on the scale of the bow's other pictures.
-func (t *planScreen) bendPlot(width, height int) graph.Plot {
-	s, c := t.of.desk.Styles, curves{story: t.of.story()}
-	p := evenness{advice: t.of.advice}.axes(s, width, height)
-	p.XTicks = nil
-	draw := func(pen look.Pen, o verdict.Outcome) {
-		for _, side := range model.Sides {
-			limb := o.Limbs[side]
-			p.Series = append(p.Series, line(c, pen, side, limb.At, told(limb.Deviation, limb.Compared, likely)))
-		}
-	}
-	draw(s.Thin(false), t.now)
-	draw(s.Bold(), t.after)
-	return p
 }
 
 // offPlot is what comes off both limbs, in per cent of the stiffness, with the chosen stretch marked.
@@ -254,16 +237,6 @@ func (t *planScreen) outcome(width int) []string {
 	}
 	lines[0] = t.of.desk.Styles.Quiet.Render(lines[0])
 	return append(lines, t.warning(width))
-}
-
-func inColumns(cells [][]string) []string {
-	var b strings.Builder
-	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-	for _, line := range cells {
-		fmt.Fprintln(w, strings.Join(line, "\t"))
-	}
-	w.Flush()
-	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
 }
 
 // outcomeCells are the head and the lines of the outcome: what, now, after, wanted.

@@ -14,6 +14,8 @@ var kinds = []descriptor{
 	kindOf[Finish](),
 	kindOf[Moisture](),
 	kindOf[Note](),
+	kindOf[Crack](),
+	kindOf[Mended](),
 	kindOf[Void](),
 	kindOf[Edit](),
 	kindOf[Rack](),

@@ -104,6 +104,27 @@ func (s Story) Lesson() string {
 	return ""
 }
 
+// Crack is the last crack that wasn't mended; ok is false where there is none.
+func (s Story) Crack() (last model.Crack, ok bool) {
+	var open []model.Crack
+	for _, line := range s.Lines {
+		switch what := line.What.(type) {
+		case model.Crack:
+			if line.Counts() {
+				open = append(open, what)
+			}
+		case model.Mended:
+			if line.Counts() {
+				open = slices.DeleteFunc(open, what.MakesGood)
+			}
+		}
+	}
+	if len(open) == 0 {
+		return last, false
+	}
+	return open[len(open)-1], true
+}
+
 // Strokes are all strokes that were counted, with any tool.
 func (s Story) Strokes() int {
 	n := 0

@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"fmt"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -100,7 +99,10 @@ func (t *whatIf) view(width, height int) string {
 	s := t.of.desk.Styles
 	const answer = 13 // cells
 	name, foot := 13, min(len(t.texts), max(9, height-leastPicture-3))
-	picture := t.picture(width, height-foot-2)
+	var picture []string
+	if t.err == nil {
+		picture = evenness{advice: t.of.advice}.change(s, width, height-foot-2, "then", t.now.Limbs, t.then.Limbs)
+	}
 	from, to := around(t.at, t.count, foot)
 	asks := block{width: 3 + name + answer}
 	for i := from; i < to; i++ {
@@ -119,20 +121,10 @@ func (t *whatIf) view(width, height int) string {
 	} else {
 		told = append(told, wrapped(session.Capital(t.err.Error())+".", width-asks.width-1, 4)...)
 	}
-	lines := append(picture, s.Rule(width))
+	lines := append(lengthen(picture, height-foot-2), s.Rule(width))
 	lines = append(lines, beside(1, asks, block{width - asks.width - 1, told})...)
 	lines = append(lengthen(lines, height-1), s.Quiet.Render(ansi.Truncate(head, width, "~")))
 	return strings.Join(lines, "\n")
-}
-
-func (t *whatIf) picture(width, height int) []string {
-	s := t.of.desk.Styles
-	caption := fmt.Sprintf("%% off the aim: %s  %s", key(s, s.Thin(false), "now"), key(s, s.Bold(), "then"))
-	if t.err != nil {
-		return lengthen([]string{caption}, height)
-	}
-	plot := evenness{advice: t.of.advice}.change(s, width, height-1, t.now.Limbs, t.then.Limbs)
-	return append([]string{ansi.Truncate(caption, width, "~")}, strings.Split(plot.Render(), "\n")...)
 }
 
 // figures are what it is and would be; what it is has no ranges where there is little room.

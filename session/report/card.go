@@ -23,6 +23,10 @@ func Card(story session.Story, f verdict.Finishing, a *verdict.Advice) Document 
 	if story.Bow().Units.Length != measure.Inch {
 		d.Kind = "card a5"
 	}
+	if f.Cracked != "" {
+		d.Facts = []fact{{Value: fmt.Sprintf("No card. Don't draw it: %s.", f.Cracked)}}
+		return d
+	}
 	if missing := f.Missing(); len(missing) > 0 {
 		d.Facts = []fact{{Value: "DRAFT. Not done yet: " + strings.Join(missing, ", ")}}
 		delete(places, "day")

@@ -63,7 +63,7 @@ func listed() map[model.Kind]model.Event {
 	return all
 }
 
-var hinted = regexp.MustCompile(`such as (.+?)(?:[,;:]| or |$)`)
+var hinted = regexp.MustCompile(`such as (.+?)(?:[,;:?]| or |$)`)
 
 // exampleOf is what a kind's form makes of the examples that its hints give, and of words where it takes
 // some; one line with each field by its name, as `log` takes it, makes the same.
@@ -160,7 +160,7 @@ func inRecord(t *testing.T, entry model.Entry) record.Item {
 	for name := range fields {
 		begin := bytes.LastIndex(whole.Bytes(), []byte(strconv.Quote(name)+":"))
 		shouted := slices.Concat(whole.Bytes()[:begin+1], []byte(strings.ToUpper(name)), whole.Bytes()[begin+1+len(name):])
-		if _, err := record.Parse(shouted); err == nil || !strings.Contains(err.Error(), "expected the spelling "+name) {
+		if _, err := record.Parse(shouted); err == nil || !strings.Contains(err.Error(), "write it "+name) {
 			t.Errorf("%s: a record does not know its field %s (%v)", kind, name, err)
 		}
 	}

@@ -32,20 +32,14 @@ type Would struct {
 	Strain measure.Optional[float64] // of the surface at the worst place, where thickness was measured
 }
 
-// Would is what the bow would be after a change; the zero one tells what it is. It reads nothing that changes.
+// Would is what the bow would be after a change; the zero one tells what it is.
 func (a Advice) Would(w WhatIf) (o Would, err error) {
 	if o.State, err = a.state.With(w.Change); err != nil {
 		return o, sayWhy(err)
 	}
-	var at [2][]float64
-	for side, limb := range o.State.Bow().Limbs {
-		n := math.Floor(limb.Length)
-		for i := range int(n) {
-			at[side] = append(at[side], (float64(i)+0.5)*limb.Length/n)
-		}
-	}
-	draw := cmp.Or(w.Draw, a.Draw)
-	if o.Evenness, err = o.State.Evenness(draw, a.Aim, at, min(a.aimPlace(), float64(shorter(a.Bow)))); err != nil {
+	draw, at := cmp.Or(w.Draw, a.Draw), everyInch(o.State.Bow())
+	o.Evenness, err = o.State.Evenness(draw, a.Aim, at, min(a.aimPlace(), float64(shorter(a.Bow))))
+	if err != nil {
 		return o, sayWhy(err)
 	}
 	o.Brace = o.State.Brace()
@@ -92,7 +86,7 @@ func Asks() []Ask {
 	for _, sides := range []bool{false, true} {
 		name, face, hint := "strip", "belly", "where and how much comes off: 18-24 1/64, or 18-24 3%"
 		if sides {
-			name, face, hint = "sides", "sides", "where and how much of the width comes off: 18-24 1/16, or 18-24 3%"
+			name, face, hint = "sides", "sides", "where and how much of the width: 18-24 1/16, or 18-24 3%"
 		}
 		for _, side := range model.Sides {
 			all = append(all, Ask{name + "-" + side.String(), side.String() + " " + face, hint,
@@ -102,7 +96,8 @@ func Asks() []Ask {
 	return append(all,
 		length("follow", "follow", "nocks that follow the string more, such as 1, or -1 for set back",
 			func(w *WhatIf) *float64 { return &w.Follow }),
-		length("hook", "hook up", "hook higher up the string, such as 3/4", func(w *WhatIf) *float64 { return &w.Hook }),
+		length("hook", "hook up", "hook higher up the string, such as 3/4",
+			func(w *WhatIf) *float64 { return &w.Hook }),
 		length("nocks", "horn nocks", "how far horn nocks reach, such as 1 1/2",
 			func(w *WhatIf) *float64 { return &w.Nocks }),
 		Ask{"damp", "damp, %", "the moisture that the wood would have, such as 13", Advice.damp},
@@ -204,25 +199,17 @@ const usualWarmth = 68
 
 // toHinge brings all else down to the weakest place: by as much as that bends too much.
 func (a Advice) toHinge(w *WhatIf, _ string) error {
-	weakest := -1
-	for i, f := range a.Findings {
-		if f.Hinge && (weakest < 0 || f.Deviation.Estimate > a.Findings[weakest].Deviation.Estimate) {
-			weakest = i
-		}
-	}
-	if weakest < 0 {
+	weak := slices.DeleteFunc(slices.Clone(a.Findings), func(f Finding) bool { return !f.Hinge })
+	if len(weak) == 0 {
 		return errors.New("no weak place shows")
 	}
-	f := a.Findings[weakest]
-	off := a.state.Bow().DepthShare(math.Log1p(f.Deviation.Estimate))
-	for _, side := range model.Sides {
-		from, length := 0.0, float64(a.Bow.Limbs[side].Length)
-		if side == f.Side {
-			from = f.To
-			w.Thin = append(w.Thin, estimate.Thin{Stretch: estimate.Stretch{Side: side, From: -1, To: f.From}, Depth: off})
-		}
-		w.Thin = append(w.Thin, estimate.Thin{Stretch: estimate.Stretch{Side: side, From: from, To: length + 1},
-			Depth: off})
+	f := slices.MaxFunc(weak, func(a, b Finding) int {
+		return cmp.Compare(a.Deviation.Estimate, b.Deviation.Estimate)
+	})
+	off, far := a.state.Bow().DepthShare(math.Log1p(f.Deviation.Estimate)), float64(a.Bow.Length())
+	for _, s := range []estimate.Stretch{{Side: f.Side, From: -1, To: f.From}, {Side: f.Side, From: f.To, To: far},
+		{Side: f.Side.Other(), From: -1, To: far}} {
+		w.Thin = append(w.Thin, estimate.Thin{Stretch: s, Depth: off})
 	}
 	return nil
 }
@@ -232,7 +219,8 @@ func (a Advice) SayWould(now, then Would) [][]string {
 	rule := a.fineRule()
 	per, unit := energyUnit(a.Bow)
 	line := func(name string, say func(Would) string) []string { return []string{name, say(now), say(then)} }
-	length := func(l float64) string { return rule.WithUnit(measure.Length(l)) }
+	short := func(l float64) string { return rule.Short(measure.Length(l)) }
+	signed := func(l float64) string { return rule.PrintSigned(measure.Length(l)) }
 	uneven := func(side model.Side) []string {
 		return line("uneven, "+side.String(), func(o Would) string {
 			f := o.Uneven[side]
@@ -250,18 +238,19 @@ func (a Advice) SayWould(now, then Would) [][]string {
 			return fmt.Sprintf("%.1f %s (%.1f–%.1f)", e.Estimate*per, unit, e.Low*per, e.High*per)
 		}),
 		line("up−lo at "+a.short(a.aimPlace()), func(o Would) string {
-			return fmt.Sprintf("%s (%s to %s)", rule.PrintSigned(measure.Length(o.Tiller.Estimate)),
-				rule.PrintSigned(measure.Length(o.Tiller.Low)), rule.PrintSigned(measure.Length(o.Tiller.High)))
+			t := o.Tiller
+			return fmt.Sprintf("%s (%s to %s)", signed(t.Estimate), signed(t.Low), signed(t.High))
 		}),
 		uneven(model.Lower), uneven(model.Upper),
-		line("brace height", func(o Would) string { return length(o.Brace) }),
+		line("brace height", func(o Would) string { return short(o.Brace) }),
 		line("string", func(o Would) string {
-			return fmt.Sprintf("%s (%s–%s)", rule.Short(measure.Length(o.String.Estimate)), rule.Short(measure.Length(o.String.Low)),
-				rule.Short(measure.Length(o.String.High)))
+			return fmt.Sprintf("%s (%s–%s)", short(o.String.Estimate), short(o.String.Low), short(o.String.High))
 		}),
 	}
 	if now.Strain.Known() {
-		lines = append(lines, line("strain", func(o Would) string { return fmt.Sprintf("%.2f%%", 100*o.Strain.Or(0)) }))
+		lines = append(lines, line("strain", func(o Would) string {
+			return fmt.Sprintf("%.2f%%", 100*o.Strain.Or(0))
+		}))
 	}
 	return lines
 }
@@ -288,7 +277,8 @@ func (a Advice) WouldDocument(now, then Would) any {
 			{"weight", append(w.point(o.Weight.Draw, o.Weight.Force),
 				member{"energy", figure(o.Weight.Energy, w.pound*w.inch)})},
 			{"tiller", append(object{{"at", w.length(a.aimPlace())}}, figure(o.Tiller, w.inch)...)},
-			{"uneven", object{{"lower", figure(o.Uneven[model.Lower], 1)}, {"upper", figure(o.Uneven[model.Upper], 1)}}},
+			{"uneven", object{{"lower", figure(o.Uneven[model.Lower], 1)},
+				{"upper", figure(o.Uneven[model.Upper], 1)}}},
 			{"brace", w.length(o.Brace)}, {"string", figure(o.String, w.inch)}, {"strain", known(o.Strain, w.share)},
 		}
 	}
@@ -296,10 +286,11 @@ func (a Advice) WouldDocument(now, then Would) any {
 		{"then", one(then)}}
 }
 
-// mostSteps of 1/4 in, or 5 mm, is the most off each end that a bow under its weight is told to be shortened by.
+// mostSteps of 1/4 in, or 5 mm, off each end is the most that a verdict shortens a bow by.
 const mostSteps = 8
 
-// sayShortening: shorten it by 3/4 in each end: 40.3 lb (39.4–41.2). A shorter bow strains more. "" where so little doesn't do.
+// sayShortening: shorten it by 3/4 in each end: 40.3 lb (39.4–41.2). A shorter bow strains more. "" where so
+// little doesn't do.
 func (m *moment) sayShortening() string {
 	each := func(steps int) WhatIf {
 		off := float64(steps) * either(m.a.Bow, 0.25, 0.5)

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/session/verdict"
 )
 
@@ -40,6 +42,13 @@ func TestWhatIfGoesTheRightWay(t *testing.T) {
 	if short := would(map[string]string{"shorten": "1"}); math.Abs(now.String.Estimate-short.String.Estimate-2) > 0.2 ||
 		math.Abs(short.Brace-now.Brace) > 1e-9 {
 		t.Errorf("an inch off each end needs a string of %v braced %v, before %v and %v", short.String, short.Brace, now.String, now.Brace)
+	}
+	// A string that measures a quarter inch short of what the limbs say stretches by most of that.
+	on, _ := w.story().Strings().Now()
+	w.add(model.StringLength{Length: measure.Length(now.String.Estimate) - 0.25})
+	a = w.says(verdict.Usual())
+	if made := would(nil).String; !on.Brace.Known() || made.Estimate > now.String.Estimate-0.1 || made.High-made.Low >= now.String.High-now.String.Low {
+		t.Errorf("the string to make is %v, before one was measured %v", made, now.String)
 	}
 	for _, wrong := range []map[string]string{{"strip-upper": "20-10 3%"}, {"draw": "far"}, {"brace": "6", "string": "66"}, {"hinge": "1"},
 		{"sides-upper": "10-20 1/64"}, {"warmth": "hot"}} {

@@ -20,8 +20,8 @@ func whatIfCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "whatif BOW",
 		Short: "Say what a bow would be: shortened, at another draw, on another string",
-		Long: `Work out what a bow would be after a change: weight, stored energy, tiller, evenness, string and strain.
-Each figure comes with its 90% range, before and after. Nothing is saved.
+		Long: `Work out what a bow would be after a change: weight, stored energy, tiller, evenness, string and
+strain. Each figure comes with its 90% range, before and after. Nothing is saved.
 BOW is a number, an id or the start of a name.`,
 		Example: "  bendbook whatif ash --shorten 3/4\n" +
 			"  bendbook whatif ash --draw 27 --brace 6.5 --strip \"upper 18-24 1/64\"",
@@ -63,7 +63,8 @@ BOW is a number, an id or the start of a name.`,
 			answers[ask.Name] = cmd.Flags().String(ask.Name, "", ask.Hint)
 		}
 	}
-	cmd.Flags().StringArrayVar(&strips, "strip", nil, "off the belly, such as \"upper 18-24 1/64\" or \"lower 4-10 3%\"")
+	cmd.Flags().StringArrayVar(&strips, "strip", nil,
+		"off the belly, such as \"upper 18-24 1/64\" or \"lower 4-10 3%\"")
 	cmd.Flags().StringArrayVar(&sides, "sides", nil, "the same off the sides")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document instead of a table")
 	return cmd

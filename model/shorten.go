@@ -37,7 +37,8 @@ const mostShortened = 0.25
 func (e Shorten) check(of Bow) error {
 	for side, off := range e.Off() {
 		if limb := of.Limbs[side].Length; !(off >= 0 && off <= mostShortened*limb) {
-			return Fault("off_"+Side(side).String(), "type what came off, %s at most", of.withUnit(mostShortened*limb))
+			return Fault("off_"+Side(side).String(), "type what came off, %s at most",
+				of.withUnit(mostShortened*limb))
 		}
 	}
 	if e.Off() == [2]measure.Length{} {

@@ -90,6 +90,25 @@ func (e evenness) plot(s look.Styles, width, height int) graph.Plot {
 	return p
 }
 
+// change is how far both limbs bend off the aim, now and after a change, on the scale of the bow's other
+// pictures.
+func (e evenness) change(s look.Styles, width, height int, after string, bends ...[2]estimate.Bending) []string {
+	c, p := curves{story: e.advice.Story()}, e.axes(s, width, height-1)
+	for i, limbs := range bends {
+		for _, side := range model.Sides {
+			limb := limbs[side]
+			p.Series = append(p.Series, line(c, []look.Pen{s.Thin(false), s.Bold()}[i], side, limb.At,
+				told(limb.Deviation, limb.Compared, likely)))
+		}
+	}
+	p.Series = append(p.Series, c.handle(s, 0))
+	caption := key(s, s.Thin(false), "now") + "  " + key(s, s.Bold(), after)
+	if whole := "% off the aim: " + caption; ansi.StringWidth(whole) <= width {
+		caption = whole
+	}
+	return append([]string{ansi.Truncate(caption, width, "~")}, strings.Split(p.Render(), "\n")...)
+}
+
 func sayOffAim(off float64) string {
 	switch percent := math.Round(100 * off); {
 	case percent > 0:

@@ -62,6 +62,7 @@ var views = map[string]view{
 	"plan":             {keys: []string{"down", "enter", "g"}},
 	"plan-changed":     {keys: []string{"down", "enter", "g", "up", "4", "5"}},
 	"plan-logged":      {keys: []string{"down", "enter", "g", "L", "L"}},
+	"what-if":          {keys: []string{"down", "enter", "i", "3", "/", "4"}},
 	"story":            {keys: []string{"down", "enter", "t"}},
 	"story-pass":       {keys: []string{"down", "enter", "t", "enter"}},
 	"story-compare":    {keys: []string{"down", "enter", "t", " ", "home", "C"}},
@@ -111,7 +112,7 @@ func TestScreensLookAsTheyDid(t *testing.T) {
 		{"story-pass", 80, 24, false}, {"bench-shape", 80, 24, false}, {"bench-help", 80, 24, false}, {"bench-metric", 80, 24, false},
 		{"pull", 80, 24, false}, {"pull-asked", 80, 24, false}, {"hold", 80, 24, false}, {"scrape", 80, 24, false},
 		{"across", 80, 24, false}, {"across-pull", 80, 24, false}, {"describe", 80, 24, false}, {"advice", 80, 24, false},
-		{"plan", 80, 24, false}, {"plan", 60, 20, false}, {"story", 80, 24, false}, {"entries", 80, 24, false},
+		{"plan", 80, 24, false}, {"plan", 60, 20, false}, {"what-if", 80, 24, false}, {"story", 80, 24, false}, {"entries", 80, 24, false},
 		{"summary", 80, 24, false}, {"finish", 80, 24, false}, {"card", 80, 24, false},
 		{"today", 80, 24, false}, {"settings", 80, 24, false}, {"compare", 80, 24, false},
 	} {

@@ -7,7 +7,7 @@ func pages() []page {
 	return []page{
 		rackPage(), comparePage(), settingsPage(),
 		benchPage(), formPage(), holdPage(),
-		storyPage(), advicePage(), planPage(), finishPage(), entriesPage(), summaryPage(),
+		storyPage(), advicePage(), planPage(), whatIfPage(), finishPage(), entriesPage(), summaryPage(),
 		cardPage(),
 	}
 }

@@ -1,9 +1,11 @@
 package ui
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
+	"text/tabwriter"
 
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
@@ -162,3 +164,14 @@ var runs = regexp.MustCompile(
 // steady closes each run of letters that are written from right to left by a mark, so that a terminal that
 // turns them round leaves what stands behind them, mostly a column of figures, where it was put.
 func steady(text string) string { return runs.ReplaceAllString(text, "$0"+leftToRight) }
+
+// inColumns are lines of cells in columns.
+func inColumns(cells [][]string) []string {
+	var b strings.Builder
+	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
+	for _, line := range cells {
+		fmt.Fprintln(w, strings.Join(line, "\t"))
+	}
+	w.Flush()
+	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
+}

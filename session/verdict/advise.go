@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"math"
 	"slices"
 
 	"bendbook/model"
@@ -161,11 +162,35 @@ func (a Advice) StringFor(height measure.Optional[measure.Length]) (length measu
 	if !a.Read {
 		return length
 	}
-	f, err := a.state.StringFor(float64(height.Or(0)))
+	f, err := a.stringFor(a.state, float64(height.Or(0)))
 	if err != nil {
 		return length
 	}
 	return measure.Some(measure.Length(f.Estimate))
+}
+
+// How much a string stretches under the braced bow, where none was measured, and how well one that was shows
+// it (in, 1 sd; this project's own).
+const (
+	usualStretch = 1.0 / 8
+	seenStretch  = 1.0 / 14
+)
+
+// stringFor is how long a string is made that braces a state of the bow to a height (in), 0 for the usual one:
+// shorter by what those stretch that were measured.
+func (a Advice) stringFor(st estimate.State, height float64) (estimate.Figure, error) {
+	f, err := st.StringFor(height)
+	surely, sum := 1/(usualStretch*usualStretch), 0.0
+	for _, on := range a.story.Strings().Measured() {
+		if whole, err := a.state.StringFor(float64(on.Brace.Or(0))); err == nil {
+			surely += 1 / (seenStretch * seenStretch)
+			sum += (whole.Estimate - float64(on.Length.Or(0))) / (seenStretch * seenStretch)
+		}
+	}
+	stretch, sd := sum/surely, math.Hypot((f.High-f.Low)/2/estimate.BandWidth, math.Sqrt(1/surely))
+	f.Estimate -= stretch
+	f.Low, f.High = f.Estimate-estimate.BandWidth*sd, f.Estimate+estimate.BandWidth*sd
+	return f, err
 }
 
 // hangOn is the bow on a string, with the pulls of this pass on that as it hangs now.

@@ -330,13 +330,7 @@ func (p Plan) Try(cuts []plan.Cut) (Outcome, error) {
 		return Outcome{}, fmt.Errorf("trying the bow with wood off: %w", err)
 	}
 	o := Outcome{Outcome: with}
-	var at [2][]float64
-	for side, limb := range p.state.Bow().Limbs {
-		n := math.Floor(limb.Length)
-		for i := range int(n) {
-			at[side] = append(at[side], (float64(i)+0.5)*limb.Length/n)
-		}
-	}
+	at := everyInch(p.state.Bow())
 	if o.Limbs, err = o.State.Bending(p.Wanted.Draw, p.Wanted.Aim, at); err != nil {
 		return Outcome{}, fmt.Errorf("bending the bow with wood off: %w", err)
 	}
@@ -344,6 +338,17 @@ func (p Plan) Try(cuts []plan.Cut) (Outcome, error) {
 		return Outcome{}, fmt.Errorf("bending the bow with wood off: %w", err)
 	}
 	return o, nil
+}
+
+// everyInch are places an inch or so apart along both limbs.
+func everyInch(bow estimate.Bow) (at [2][]float64) {
+	for side, limb := range bow.Limbs {
+		n := math.Floor(limb.Length)
+		for i := range int(n) {
+			at[side] = append(at[side], (float64(i)+0.5)*limb.Length/n)
+		}
+	}
+	return at
 }
 
 // muchAlike is how far apart neighbouring cuts may be, as a share of the larger, to be told as one.

@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"bendbook/model"
 	"fmt"
 	"math"
 	"strings"
@@ -93,16 +94,20 @@ func (a Advice) SaysCameOff() []string {
 // joulesPerInchPound: an inch is 0.0254 m, a pound-force 4.4482216152605 N (NIST SP 811, from memory).
 const joulesPerInchPound = 0.0254 * 4.4482216152605
 
+func energyUnit(bow model.Bow) (per float64, unit string) {
+	if metric(bow) {
+		return joulesPerInchPound, "J"
+	}
+	return 1.0 / 12, "ft lb"
+}
+
 // SayEnergy is the work under the force-draw curve from brace to the ordered draw, in foot-pounds or joules.
 func (a Advice) SayEnergy() string {
 	weight, ok := a.Weight.Get()
 	if !ok {
 		return ""
 	}
-	per, unit := 1.0/12, "ft lb"
-	if metric(a.Bow) {
-		per, unit = joulesPerInchPound, "J"
-	}
+	per, unit := energyUnit(a.Bow)
 	if weighed := a.AsWeighed(a.Draw); len(weighed) > 0 {
 		return fmt.Sprintf("It stores %.1f %s there.", weighed[0].Energy.Estimate*per, unit)
 	}

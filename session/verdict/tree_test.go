@@ -171,9 +171,12 @@ func must(t rapid.TB, err error) {
 }
 
 // forty is a bow that was scraped forty times, and read after each.
-func forty(b testing.TB) *tree {
-	w := newTree(b, 40)
-	for i := range 40 {
+func forty(b testing.TB) *tree { return passes(b, 40) }
+
+// passes is one that was scraped so many times.
+func passes(b testing.TB, n int) *tree {
+	w := newTree(b, uint64(n))
+	for i := range n {
 		if i > 0 {
 			from := float64(4 + i%5*5)
 			side := model.Sides[i%2]

@@ -13,6 +13,7 @@ var kinds = []descriptor{
 	kindOf[Finish](),
 	kindOf[Moisture](),
 	kindOf[Note](),
+	kindOf[Heat](),
 	kindOf[Crack](),
 	kindOf[Mended](),
 	kindOf[Void](),

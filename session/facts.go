@@ -142,6 +142,9 @@ func (s Story) SetTaken() measure.Optional[measure.Length] {
 	pose := Pose{Kind: model.KindRelaxed, From: model.FromLine}
 	var read []model.Readings
 	for _, pass := range s.Passes {
+		if len(pass.Heats) > 0 {
+			read = nil // bent anew
+		}
 		if rows, ok := pass.Reading(pose); ok {
 			read = append(read, rows)
 		}

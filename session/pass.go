@@ -10,10 +10,11 @@ import (
 	"bendbook/model/measure"
 )
 
-// Pass is the wood taken off in one go and what was read after it, up to the next scraping.
+// Pass is the wood taken off or heated in one go and what was read after it, up to the next scraping.
 type Pass struct {
 	Number    int
 	Scrapes   []model.Scrape
+	Heats     []model.Heat
 	Exercised int // pulls of exercise since the pass's last scrape
 	Braced    []model.Braced
 	Pulls     []model.Pull
@@ -71,6 +72,15 @@ func (p Pose) order(other Pose) int {
 type reading struct {
 	pose Pose
 	rows model.Readings
+}
+
+// begins says whether an event changes the bow, so that what was read before it is of an earlier pass.
+func begins(what model.Event) bool {
+	switch what.(type) {
+	case model.Scrape, model.Heat:
+		return true
+	}
+	return false
 }
 
 // note adds what was read in a pose. The pass counts as read even if no station was.

@@ -161,10 +161,10 @@ func voided(items []record.Item) map[string]*model.Void {
 	return out
 }
 
-// add appends a line. A scrape after a reading begins a new pass.
+// add appends a line. Work on the wood after a reading begins a new pass.
 func (s *Story) add(line Line) {
 	pass := &s.Passes[len(s.Passes)-1]
-	if _, isScrape := line.Entry.What.(model.Scrape); isScrape && line.Counts() && pass.read {
+	if begins(line.Entry.What) && line.Counts() && pass.read {
 		s.Passes = append(s.Passes, Pass{Number: pass.Number + 1})
 		pass = &s.Passes[len(s.Passes)-1]
 	}
@@ -189,6 +189,9 @@ func (s *Story) apply(what model.Event, pass *Pass) {
 		}
 		pass.Scrapes = append(pass.Scrapes, what)
 		pass.Exercised = 0
+		s.work(tillering)
+	case model.Heat:
+		pass.Heats = append(pass.Heats, what)
 		s.work(tillering)
 	case model.Exercise:
 		pass.Exercised += what.Pulls

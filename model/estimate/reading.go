@@ -9,6 +9,7 @@ import (
 // A Pass is the wood taken off in one go and all that was read after it.
 type Pass struct {
 	Scrapes []Scrape
+	Heats   []Heat
 	Relaxed []Reading // of the unstrung bow from the line
 	Hangs   []Hang    // in the order of time
 }

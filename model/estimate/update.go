@@ -23,7 +23,7 @@ const passBrace = 0.1
 // [ErrUnsolved] says that no strung bow could have been read so; the state then has only the pass's peaks,
 // strings and brace heights, if these fit a bow.
 func (st State) Fold(p Pass) (State, error) {
-	if st.folded || len(p.Scrapes) > 0 {
+	if st.folded || len(p.Scrapes)+len(p.Heats) > 0 {
 		st.g, st.unread = st.aged(st.g, p), st.aged(st.unread, p)
 	}
 	st.folded = true
@@ -55,6 +55,9 @@ func (st State) aged(g gaussian, p Pass) gaussian {
 	addTo(cov, f.brace(), f.brace(), passBrace*passBrace)
 	for _, scrape := range p.Scrapes {
 		st.scrape(scrape, mean, cov)
+	}
+	for _, heat := range p.Heats {
+		st.heat(heat, mean, cov)
 	}
 	if next, ok := from(mean, cov); ok {
 		return next

@@ -115,6 +115,9 @@ func rigged() []Setting {
 			"the wood.",
 			Field{Path: "tree.hold_seconds", Label: "hold", Hint: "seconds, such as 5", Unit: "s", least: 1, most: 30,
 				want: "expected 1 to 30 seconds: long enough to read the scale, too short to set the wood"}),
+		row("tree", fromTrade, "How many hours a limb rests after heat before you read or draw it.",
+			Field{Path: "tree.heat_rest_hours", Label: "rest after heat", Hint: "hours, such as 24", Unit: "h",
+				least: 1, most: 1000, want: "expected 1 to 1000 hours"}),
 		row("tree", fromTrade, "Where the scale hangs. On the hauling rope, behind a pulley, it reads 5 to 15% "+
 			"high. Weights are then worked out for the hook, on bows in hand too. ? shows a drawing.",
 			oneOf("tree.scale_at", "scale hangs", "at the hook=hook", "on the hauling rope=rope")),

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/session"
 )
 
@@ -17,6 +18,7 @@ func Kinds() []Kind {
 		scrapeKind(),
 		measureKind(),
 		exerciseKind(),
+		heatKind(),
 		crackKind(),
 		mendedKind(),
 		noteKind(),
@@ -24,6 +26,26 @@ func Kinds() []Kind {
 		weighKind(),
 		moistureKind(),
 	}
+}
+
+func heatKind() Kind {
+	return asks(Kind{
+		Name: "heat", Caution: "Mind burns, steam and fumes; never heat a strung bow. Learn it from who knows.",
+		Long: "Enter a stretch that was set back, straightened, untwisted or toasted with heat.",
+	}, func(story session.Story, _ model.Heat) table[model.Heat] {
+		bow := story.Bow()
+		return table[model.Heat]{fields: append(stretchFields(bow,
+			func(h *model.Heat) (*model.Side, *measure.Length, *measure.Length) { return &h.Limb, &h.From, &h.To }),
+			textField("why", Question{must: true, Choices: model.HeatedFor(),
+				Hint: "1 setback, 2 straighten, 3 twist or 4 toast"}, func(h *model.Heat) *string { return &h.Why }),
+			textField("with", Question{Choices: model.HeatedWith(), Hint: "1 steam or 2 dry"},
+				func(h *model.Heat) *string { return &h.With }),
+			optionalField("reached", Question{Unit: string(bow.Units.Length),
+				Hint: fmt.Sprintf("how far the nock stands behind the line now, such as %s; Enter alone for none",
+					exampleLength(bow.Units.Length, 1))},
+				exactLengths(), func(h *model.Heat) *maybeLength { return &h.Reached }),
+		)}
+	})
 }
 
 func crackKind() Kind {

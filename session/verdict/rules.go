@@ -40,6 +40,7 @@ func rules() []rule {
 		{"over weight", (*moment).overWeight},
 		{"strain", (*moment).strained},
 		{"damp", (*moment).damp},
+		{"heated", (*moment).heated},
 		{"no order", (*moment).noOrder},
 		{"nothing read", (*moment).nothingRead},
 		{"no limbs", (*moment).noLimbs},
@@ -117,6 +118,30 @@ func (m *moment) damp() (Verdict, bool) {
 	return Verdict{Do: Stop, Word: "DRY IT", Say: "Don't bend it yet: let it dry.",
 		Why: fmt.Sprintf("It's at %.0f%% moisture; 8–10%% is right.", 100*content),
 	}, known && weather.ByMeter && content > dampWood
+}
+
+// heated asks for a reading of the unstrung bow once it has rested from heat; the limbs hang by no older one.
+func (m *moment) heated() (Verdict, bool) {
+	var last session.Line
+	for _, line := range m.story.LinesOf(m.pass) {
+		switch line.What.(type) {
+		case model.Heat:
+			if line.Counts() {
+				last = line
+			}
+		case model.Relaxed:
+			if line.Counts() {
+				last = session.Line{}
+			}
+		}
+	}
+	v := Verdict{Do: Stop, Word: "RELAXED", Say: "Let it rest, then read it relaxed.",
+		Why: "Heat bent it anew, and warm or damp wood takes a set."}
+	if at := last.Entry.At; !at.IsZero() {
+		rested := at.Add(m.f.Settings.HeatRest()).In(m.f.Now.Location())
+		v.Say = fmt.Sprintf("Read it relaxed once it has rested, from %s on.", m.f.Dates.PrintTime(rested))
+	}
+	return v, last.What != nil
 }
 
 // noOrder asks for the order, without which there is neither a stop line nor a plan.

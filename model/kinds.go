@@ -10,6 +10,7 @@ var kinds = []descriptor{
 	kindOf[Pull](),
 	kindOf[Scrape](),
 	kindOf[Exercise](),
+	kindOf[Shot](),
 	kindOf[Finish](),
 	kindOf[Moisture](),
 	kindOf[Note](),

@@ -15,6 +15,7 @@ type Pass struct {
 	Number    int
 	Scrapes   []model.Scrape
 	Heats     []model.Heat
+	Shots     []model.Shot
 	Exercised int // pulls of exercise since the pass's last scrape
 	Braced    []model.Braced
 	Pulls     []model.Pull
@@ -77,7 +78,7 @@ type reading struct {
 // begins says whether an event changes the bow, so that what was read before it is of an earlier pass.
 func begins(what model.Event) bool {
 	switch what.(type) {
-	case model.Scrape, model.Heat:
+	case model.Scrape, model.Heat, model.Shot:
 		return true
 	}
 	return false

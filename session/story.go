@@ -193,6 +193,8 @@ func (s *Story) apply(what model.Event, pass *Pass) {
 	case model.Heat:
 		pass.Heats = append(pass.Heats, what)
 		s.work(tillering)
+	case model.Shot:
+		pass.Shots = append(pass.Shots, what)
 	case model.Exercise:
 		pass.Exercised += what.Pulls
 	case model.Relaxed:

@@ -152,7 +152,7 @@ func stageFields() []Field {
 	return []Field{
 		{Path: "name", Label: "name", Hint: "what you call it, such as varnish", Must: true, most: 40,
 			want: "missing; expected the stage's name"},
-		oneOf("seen", "seen by", "my word=", "pulled", "braced", "at weight", "weighed", "marked", "handed over",
+		oneOf("seen", "seen by", "my word=", "pulled", "braced", "at weight", "shot in", "weighed", "marked", "handed over",
 			"came back", "weighed again").hinted("", "seen by: %s"),
 		oneOf("must", "owed", "no=false", "yes=true").
 			hinted("still owed once a later stage is done? 1 no, 2 yes", "owed"),

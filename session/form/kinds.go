@@ -19,6 +19,7 @@ func Kinds() []Kind {
 		measureKind(),
 		exerciseKind(),
 		heatKind(),
+		shotKind(),
 		crackKind(),
 		mendedKind(),
 		noteKind(),
@@ -47,6 +48,28 @@ func heatKind() Kind {
 		)}
 	})
 }
+
+func shotKind() Kind {
+	return asks(Kind{
+		Form: "shot", Name: "shot in", Caution: "Shoot at a safe butt; arrows weigh 10 grains a pound or more.",
+		Long: "Enter how many arrows were shot to let it settle.",
+	}, func(story session.Story, _ model.Shot) table[model.Shot] {
+		bow := story.Bow()
+		return table[model.Shot]{fields: []field[model.Shot]{
+			valueField("arrows", Question{must: true, Preset: "30", Hint: "how many; 20 to 100 is common practice"},
+				counts(1, 100_000), func(s *model.Shot) *int { return &s.Arrows }),
+			optionalField("grains", Question{Hint: "what one arrow weighs, such as 450; Enter alone for unknown"},
+				simple(aNumber, parseNumber, plainNumber),
+				func(s *model.Shot) *measure.Optional[float64] { return &s.Grains }),
+			optionalField("draw", Question{Unit: string(bow.Units.Length),
+				Hint: fmt.Sprintf("how far they were drawn, such as %s", exampleLength(bow.Units.Length, 26))},
+				exactLengths(), func(s *model.Shot) *maybeLength { return &s.Draw }),
+		}}
+	})
+}
+
+// ShotIn asks how many arrows were shot.
+func ShotIn(story session.Story) *Sheet { return shotKind().Of(story) }
 
 func crackKind() Kind {
 	return asks(Kind{

@@ -160,17 +160,18 @@ func (f *folder) add(what model.Event) {
 	}
 }
 
-// heated is what heat may have changed. A limb is set back by an inch or so; twist and toasting move the nock
-// little, and toasting stiffens the belly (common practice; the sizes are this project's own).
+// heated is what heat may have changed. A limb is set back by an inch or so; twist and toasting move the
+// nock little, and toasting stiffens the belly (common practice; the sizes are this project's own).
 func heated(e model.Heat) estimate.Heat {
-	h := estimate.Heat{Side: e.Limb, From: float64(e.From), To: float64(e.To), Back: 0.4, Nock: 0.9, Stiffness: 0.03}
+	h := estimate.Heat{Side: e.Limb, From: float64(e.From), To: float64(e.To), Back: 0.4, Nock: 0.9,
+		Stiffness: 0.03}
 	switch e.Why {
 	case "twist":
 		h.Back, h.Nock = 0, 0.3
 	case "toast":
 		h.Back, h.Nock, h.Stiffness = 0, 0.5, 0.06
 	}
-	if reached, known := e.Reached.Get(); known { // by the line; how far it followed the string before adds to it
+	if reached, known := e.Reached.Get(); known { // by the line: how far it followed the string adds to it
 		h.Back, h.Nock = float64(reached), max(0.5, float64(reached)/2)
 	}
 	return h

@@ -155,14 +155,22 @@ func (a *Advice) halt(story session.Story) string {
 	case sanded(story):
 		return "It's being finished: no reading shows what filing and sanding took."
 	case unread(story):
-		return "Wood came off since the last reading."
+		return unreadSince(story)
 	case a.contradiction:
 		return "The readings don't fit one bow."
 	}
 	return ""
 }
 
-// unread says that wood came off and the bow was not read since.
+// unreadSince says what was done since the last reading.
+func unreadSince(story session.Story) string {
+	if pass := story.Pass(); len(pass.Scrapes) == 0 && len(pass.Shots) > 0 {
+		return "It was shot since the last reading."
+	}
+	return "Wood came off since the last reading."
+}
+
+// unread says that wood came off, or that it was shot, and the bow was not read since.
 func unread(story session.Story) bool {
 	scraped := false
 	for _, line := range story.LinesOf(story.Pass()) {
@@ -172,6 +180,8 @@ func unread(story session.Story) bool {
 		switch what := line.Entry.What.(type) {
 		case model.Scrape:
 			scraped = scraped || !nothingOff(what)
+		case model.Shot:
+			scraped = true
 		case model.Relaxed, model.Braced, model.Pull:
 			return false
 		}
@@ -189,7 +199,7 @@ func sanded(story session.Story) bool {
 		switch what := line.Entry.What.(type) {
 		case model.Finish:
 			done = done || !beforeSanding(what.Step)
-		case model.Scrape:
+		case model.Scrape, model.Heat:
 			done = false
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/model/plan"
@@ -344,7 +345,7 @@ func (m *moment) lookAgain() (Verdict, bool) {
 	if !m.unread {
 		return Verdict{}, false
 	}
-	why := "Wood came off since the last reading. See what it did first."
+	why := unreadSince(m.story) + " See what it did first."
 	next, ok := m.a.Next.Get()
 	if to := min(m.longest, next.Draw); ok && to > 0 {
 		return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Why: why,
@@ -557,17 +558,25 @@ func (m *moment) done() (Verdict, bool) {
 	if !right && !edge {
 		return Verdict{}, false
 	}
-	next := "Then go on to finishing."
-	if stage := m.f.Progress.Waits(); stage != "" {
-		next = "Next: " + stageSays(stage)
+	word, say := "SHOOT IN", "Shoot it in. Then go on to finishing."
+	p := m.f.Progress
+	shot := slices.ContainsFunc(p.Stages, func(s finish.Standing) bool {
+		return s.Seen == finish.SignShot && s.State == finish.Made
+	})
+	switch stage := p.Waits(); {
+	case shot && stage != "":
+		word, say = stageWord(stage), session.Capital(stageSays(stage))
+	case p.At >= 0 && p.Stages[p.At].Seen == finish.SignShot:
+		say = "Shoot it in. Then read it again."
+	case stage != "":
+		say = "Shoot it in. Next: " + stageSays(stage)
 	}
 	why := fmt.Sprintf("At %s it pulls %s. %s", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight),
 		m.sayEven("It bends evenly."))
 	if tips := m.a.Aim.StiffTips; tips > 0 {
 		why += fmt.Sprintf(" Its last %s aren't judged until the nocks are on.", m.short(tips))
 	}
-	return Verdict{Do: Finish, Word: "SHOOT IN", Most: m.wanted.Draw,
-		Say: "Shoot it in. " + next, Why: why}, true
+	return Verdict{Do: Finish, Word: word, Most: m.wanted.Draw, Say: say, Why: why}, true
 }
 
 // drawAgain settles the weight by the longest draw allowed where nothing else is left to do.

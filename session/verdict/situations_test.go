@@ -362,6 +362,7 @@ func stages() []stage {
 			w.look(10, 14, 18).weigh(18, 9)
 			w.add(model.Void{Entry: w.items[len(w.items)-1].Entry.ID, Why: "scale hung askew"})
 		}},
+		{"shot in, and not read since", 1, func(w *tree) { w.look(10, 18, 24).add(model.Shot{Arrows: 30}) }},
 		{"set back with heat, and not read since", 1.2, func(w *tree) { w.look(10, 14, 18).setback() }},
 		{"set back by an inch, rested and read again", 1.2, func(w *tree) {
 			w.follows(0).look(10, 14, 18).setback().wait(24).follows(-1).look(10, 14, 18)

@@ -14,6 +14,7 @@ var kinds = []descriptor{
 	kindOf[Finish](),
 	kindOf[Moisture](),
 	kindOf[Note](),
+	kindOf[Track](),
 	kindOf[Heat](),
 	kindOf[Crack](),
 	kindOf[Mended](),

@@ -127,6 +127,22 @@ func (s Story) Crack() (last model.Crack, ok bool) {
 	return open[len(open)-1], true
 }
 
+// Track is how the string ran last; again says that heat may have moved it since. ok is false where nobody
+// looked.
+func (s Story) Track() (last model.Track, again, ok bool) {
+	for _, line := range s.Lines {
+		switch what := line.What.(type) {
+		case model.Track:
+			if line.Counts() {
+				last, again, ok = what, false, true
+			}
+		case model.Heat:
+			again = again || line.Counts()
+		}
+	}
+	return last, again, ok
+}
+
 // Strokes are all strokes that were counted, with any tool.
 func (s Story) Strokes() int {
 	n := 0

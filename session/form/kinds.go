@@ -18,6 +18,7 @@ func Kinds() []Kind {
 		scrapeKind(),
 		measureKind(),
 		exerciseKind(),
+		trackKind(),
 		heatKind(),
 		shotKind(),
 		crackKind(),
@@ -27,6 +28,30 @@ func Kinds() []Kind {
 		weighKind(),
 		moistureKind(),
 	}
+}
+
+func trackKind() Kind {
+	return asks(Kind{
+		Name: "track", Reads: true, Caution: stringCaution,
+		Long: "Enter how the string of the braced bow runs: how far off the handle's middle, and which way.",
+	}, func(story session.Story, _ model.Track) table[model.Track] {
+		bow := story.Bow()
+		twist := func(side model.Side) field[model.Track] {
+			return optionalField("twist_"+side.String(), Question{
+				Hint: "how far its tip is turned, in degrees or by eye, such as 2; Enter alone for none"},
+				simple(aNumber, parseNumber, plainNumber),
+				func(t *model.Track) *measure.Optional[float64] { return &t.Twists[side] })
+		}
+		return table[model.Track]{fields: []field[model.Track]{
+			valueField("offset", Question{Unit: string(bow.Units.Length), must: true,
+				Hint: fmt.Sprintf("from the handle's middle to the string, such as %s",
+					exampleLength(bow.Units.Length, 0.125))},
+				exactLengths(), func(t *model.Track) *measure.Length { return &t.Offset }),
+			textField("toward", Question{Choices: model.Towards(), Hint: "1 left or 2 right, seen from the belly"},
+				func(t *model.Track) *string { return &t.Toward }),
+			twist(model.Upper), twist(model.Lower),
+		}}
+	})
 }
 
 func heatKind() Kind {

@@ -42,6 +42,7 @@ func rules() []rule {
 		{"strain", (*moment).strained},
 		{"damp", (*moment).damp},
 		{"heated", (*moment).heated},
+		{"track again", (*moment).trackAgain},
 		{"no order", (*moment).noOrder},
 		{"nothing read", (*moment).nothingRead},
 		{"no limbs", (*moment).noLimbs},
@@ -53,6 +54,7 @@ func rules() []rule {
 		{"exercise", (*moment).exercise},
 		{"look again", (*moment).lookAgain},
 		{"weak", (*moment).weakPlace},
+		{"track", (*moment).offTrack},
 		{"peaks disputed", (*moment).peaksDisputed},
 		{"under weight", (*moment).underWeight},
 		{"left over", (*moment).leftOver},
@@ -143,6 +145,24 @@ func (m *moment) heated() (Verdict, bool) {
 		v.Say = fmt.Sprintf("Read it relaxed once it has rested, from %s on.", m.f.Dates.PrintTime(rested))
 	}
 	return v, last.What != nil
+}
+
+// trackAgain asks how the string runs since heat may have moved it.
+func (m *moment) trackAgain() (Verdict, bool) {
+	_, again, looked := m.story.Track()
+	return Verdict{Do: Tell, Word: "TRACK?", Most: m.longest,
+		Say: "Brace it and look: does the string run down the middle?",
+		Why: `It was heated since you last looked. Enter "track".`,
+	}, looked && again
+}
+
+// offTrack draws no farther while the string runs outside the handle's middle third, or a tip is twisted.
+func (m *moment) offTrack() (Verdict, bool) {
+	track, again, looked := m.story.Track()
+	return Verdict{Do: Stop, Word: "TRACK", Most: m.longest, Say: "Stop: bring the string to the middle first.",
+		Why: session.Capital(track.Say(m.a.Bow)) + ". It belongs in the handle's middle third, tips within 5° " +
+			"(common practice). Heat or one-sided scraping moves it; ask who knows.",
+	}, looked && !again && track.Off(m.a.Bow)
 }
 
 // noOrder asks for the order, without which there is neither a stop line nor a plan.

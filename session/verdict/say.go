@@ -154,6 +154,9 @@ func (a Advice) sayTiller() []string {
 		}
 		texts = append(texts, text)
 	}
+	if track, _, looked := a.story.Track(); looked {
+		texts = append(texts, session.Capital(track.Say(a.Bow))+".")
+	}
 	return texts
 }
 

@@ -363,6 +363,11 @@ func stages() []stage {
 			w.add(model.Void{Entry: w.items[len(w.items)-1].Entry.ID, Why: "scale hung askew"})
 		}},
 		{"shot in, and not read since", 1, func(w *tree) { w.look(10, 18, 24).add(model.Shot{Arrows: 30}) }},
+		{"the string runs outside the middle third", 1.2, func(w *tree) { w.look(10, 14, 18).add(model.Track{Offset: 0.25, Toward: "left"}) }},
+		{"heated since the string was looked at", 1.2, func(w *tree) {
+			w.follows(0).look(10, 14, 18).add(model.Track{Offset: 0.125, Toward: "left"})
+			w.setback().wait(24).follows(-1).look(10, 14, 18)
+		}},
 		{"set back with heat, and not read since", 1.2, func(w *tree) { w.look(10, 14, 18).setback() }},
 		{"set back by an inch, rested and read again", 1.2, func(w *tree) {
 			w.follows(0).look(10, 14, 18).setback().wait(24).follows(-1).look(10, 14, 18)

@@ -47,7 +47,7 @@ func (e Heat) Say(of Bow) string {
 
 func (e Heat) check(of Bow) error {
 	if !slices.Contains(HeatedFor(), e.Why) {
-		return Fault("why", "expected %s", strings.Join(HeatedFor(), ", "))
+		return Fault("why", "type %s", strings.Join(HeatedFor(), ", "))
 	}
 	limb := of.Limbs[e.Limb].Length
 	return cmp.Or(of.checkStretch(e.Limb, e.From, e.To), oneOf("with", "steam or dry", e.With, HeatedWith()...),
@@ -59,9 +59,9 @@ func (b Bow) checkStretch(side Side, from, to measure.Length) error {
 	limb := b.Limbs[side].Length
 	switch {
 	case !(from >= 0 && from < limb):
-		return Fault("from", "expected a place on the %s limb, from 0 to under its %s", side, b.withUnit(limb))
+		return Fault("from", "type a place on the %s limb, from 0 to under its %s", side, b.withUnit(limb))
 	case !(to > from && to <= limb+readingSlack):
-		return Fault("to", "expected a place farther out than from, within the limb's %s", b.withUnit(limb))
+		return Fault("to", "type a place farther out, within the limb's %s", b.withUnit(limb))
 	}
 	return nil
 }

@@ -9,6 +9,7 @@ var kinds = []descriptor{
 	kindOf[Braced](),
 	kindOf[Pull](),
 	kindOf[Scrape](),
+	kindOf[Shorten](),
 	kindOf[Exercise](),
 	kindOf[Shot](),
 	kindOf[Finish](),

@@ -55,9 +55,9 @@ func (e Scrape) check(of Bow) error {
 	}
 	switch share := e.DepthShare.Or(0); {
 	case e.Strokes.Or(0) < 0:
-		return Fault("strokes", "expected a number of strokes")
+		return Fault("strokes", "type how many strokes")
 	case !(share >= 0 && share < 1):
-		return Fault("depth_share", "expected a fraction of the depth, from 0 to under 1")
+		return Fault("depth_share", "write a fraction of the depth, from 0 to under 1")
 	}
 	return cmp.Or(of.checkLength("depth", e.Depth.Or(0), 0, thickestLimb),
 		checkText("tool", e.Tool, LongestName))

@@ -36,9 +36,9 @@ func (e Shot) Say(of Bow) string {
 func (e Shot) check(of Bow) error {
 	switch grains := e.Grains.Or(1); {
 	case e.Arrows < 1 || e.Arrows > mostPulls:
-		return Fault("arrows", "expected a number of arrows, %d at most", mostPulls)
+		return Fault("arrows", "type how many arrows, %d at most", mostPulls)
 	case !(grains > 0 && grains <= 5000):
-		return Fault("grains", "expected an arrow's weight in grains, such as 450")
+		return Fault("grains", "type an arrow's weight in grains, such as 450")
 	}
 	return checkKnown("draw", e.Draw, of.checkDraw)
 }

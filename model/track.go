@@ -42,11 +42,11 @@ func (e Track) Say(of Bow) string {
 
 func (e Track) check(of Bow) error {
 	if e.Offset > 0 && e.Toward == "" {
-		return Fault("toward", "expected left or right")
+		return Fault("toward", "type left or right")
 	}
 	for _, side := range Sides {
 		if !(math.Abs(e.Twists[side].Or(0)) <= 90) {
-			return Fault("twist_"+side.String(), "expected degrees, 90 at most")
+			return Fault("twist_"+side.String(), "type degrees, 90 at most")
 		}
 	}
 	if err := oneOf("toward", "left or right", e.Toward, Towards()...); err != nil {

@@ -41,7 +41,7 @@ func (l *factLog) note(what model.Event, at time.Time) {
 		f.Step, f.Coat, f.Grit, f.On = what.Step, what.Coat.Or(0), what.Grit.Or(0), what.On
 		l.add(finish.Step, f)
 		l.away = l.away || what.Step == model.HandedOver
-	case model.Scrape, model.Heat:
+	case model.Scrape, model.Shorten, model.Heat:
 		if n := len(l.facts); n > 0 && l.facts[n-1].What == finish.Scraping {
 			l.facts = l.facts[:n-1] // the last scrape of a row says it all
 		}
@@ -127,7 +127,7 @@ func (s Story) Crack() (last model.Crack, ok bool) {
 	return open[len(open)-1], true
 }
 
-// Track is how the string ran last; again says that heat may have moved it since. ok is false where nobody
+// Track is how the string ran last; again says that work may have moved it since. ok is false where nobody
 // looked.
 func (s Story) Track() (last model.Track, again, ok bool) {
 	for _, line := range s.Lines {
@@ -136,7 +136,7 @@ func (s Story) Track() (last model.Track, again, ok bool) {
 			if line.Counts() {
 				last, again, ok = what, false, true
 			}
-		case model.Heat:
+		case model.Heat, model.Shorten:
 			again = again || line.Counts()
 		}
 	}

@@ -14,6 +14,7 @@ import (
 type Pass struct {
 	Number    int
 	Scrapes   []model.Scrape
+	Shortened bool // at a nock
 	Heats     []model.Heat
 	Shots     []model.Shot
 	Exercised int // pulls of exercise since the pass's last scrape
@@ -78,10 +79,10 @@ type reading struct {
 // begins says whether an event changes the bow, so that what was read before it is of an earlier pass.
 func begins(what model.Event) bool {
 	switch what.(type) {
-	case model.Scrape, model.Heat, model.Shot:
+	case model.Heat, model.Shot:
 		return true
 	}
-	return false
+	return TakesWood(what)
 }
 
 // note adds what was read in a pose. The pass counts as read even if no station was.
@@ -230,4 +231,16 @@ func (s Story) Weight() (pull model.Pull, pass int, ok bool) {
 		}
 	}
 	return model.Pull{}, 0, false
+}
+
+// BraceHeight is the last brace height that was read.
+func (s Story) BraceHeight() measure.Optional[measure.Length] {
+	for _, pass := range slices.Backward(s.Passes) {
+		for _, braced := range slices.Backward(pass.Braced) {
+			if braced.Height.Known() {
+				return braced.Height
+			}
+		}
+	}
+	return measure.Optional[measure.Length]{}
 }

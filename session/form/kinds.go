@@ -16,6 +16,7 @@ func Kinds() []Kind {
 		blockKind(),
 		relaxedKind(),
 		scrapeKind(),
+		shortenKind(),
 		measureKind(),
 		exerciseKind(),
 		trackKind(),

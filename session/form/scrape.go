@@ -44,9 +44,9 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 	}
 	t := table[model.Scrape]{fields: append(stretchFields(bow,
 		func(s *model.Scrape) (*model.Side, *measure.Length, *measure.Length) { return &s.Limb, &s.From, &s.To }),
-		textField("tool", Question{Preset: tool, Hint: "such as scraper, rasp or spokeshave"},
+		textField("tool", Question{Preset: tool, Hint: "with what, such as scraper, rasp or spokeshave"},
 			func(s *model.Scrape) *string { return &s.Tool }),
-		optionalField("strokes", Question{Hint: "how many; Enter alone where they were not counted"},
+		optionalField("strokes", Question{Hint: "how many, such as 15; Enter alone if you didn't count"},
 			counts(0, 100_000), func(s *model.Scrape) *measure.Optional[int] { return &s.Strokes }),
 		optionalField("depth", Question{Unit: unit, measures: thin,
 			doubt: func(_ *Sheet, text string) string {
@@ -55,7 +55,7 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 				}
 				return ""
 			},
-			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone where it was not measured",
+			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone if you didn't measure",
 				shaving.Print(0.01)),
 		}, exactLengths(), func(s *model.Scrape) *maybeLength { return &s.Depth }),
 	)}
@@ -94,7 +94,7 @@ func sideNamed(name string) (model.Side, error) {
 // correction asks for it.
 func askShare(t *table[model.Scrape]) {
 	t.fields = append(t.fields, optionalField("depth_share", Question{Name: "share", Unit: "%",
-		Hint: "how much of the depth came off, as planned; a depth that is typed takes its place",
+		Hint: "how much of the thickness came off, as planned, such as 4",
 	}, shares(99), func(s *model.Scrape) *measure.Optional[float64] { return &s.DepthShare }))
 	t.whole = func(s *Sheet, e *model.Scrape) error {
 		if e.Depth.Known() && s.changed("depth") {
@@ -104,19 +104,25 @@ func askShare(t *table[model.Scrape]) {
 	}
 }
 
+// ScrapeAt asks what came off where it was to: Enter alone takes that limb and place.
+func ScrapeAt(story session.Story, limb model.Side, from, to string) *Sheet {
+	s := scrapeSheet(story)
+	for name, text := range map[string]string{"limb": limb.String(), "from": from, "to": to} {
+		s.Questions[s.index(name)].Preset = text
+	}
+	return s
+}
+
 // ScrapeCut asks what came off where a plan takes wood, filled in with what was planned: Enter alone takes
 // it. Where neither strokes nor depth are answered, the planned share of the depth is taken for what came
 // off, as long as limb and place are those of the plan.
 func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	bow := story.Bow()
-	s := scrapeSheet(story)
-	s.Title = "Scrape by the plan"
 	from, to := sayPlace(bow, cut.From, 0), sayPlace(bow, cut.To, bow.Limbs[cut.Limb].Length)
-	for name, text := range map[string]string{
-		"limb": cut.Limb.String(), "from": from, "to": to, "tool": cut.Tool,
-		"strokes": optional(cut.Strokes, strconv.Itoa),
-		"depth":   optional(cut.Depth, bow.Calliper().WithUnit),
-	} {
+	s := ScrapeAt(story, cut.Limb, from, to)
+	s.Title = "Scrape by the plan"
+	for name, text := range map[string]string{"tool": cut.Tool, "strokes": optional(cut.Strokes, strconv.Itoa),
+		"depth": optional(cut.Depth, bow.Calliper().WithUnit)} {
 		q := &s.Questions[s.index(name)]
 		q.Preset = cmp.Or(text, q.Preset)
 	}
@@ -124,8 +130,8 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	if !known || cut.Depth.Known() {
 		return s
 	}
-	s.Questions[s.index("depth")].Hint = fmt.Sprintf("how much came off; Enter alone: as planned, %.1f%% of the "+
-		"depth", 100*share)
+	s.Questions[s.index("depth")].Hint = fmt.Sprintf(
+		"how much came off; Enter alone: as planned, %.1f%% of the thickness", 100*share)
 	finish := s.finish
 	s.finish = func(s *Sheet) (Outcome, error) {
 		out, err := finish(s)

@@ -208,6 +208,9 @@ func (f Finishing) SayMark() (stamp, from string) {
 	default:
 		from = fmt.Sprintf("%s after use", weighed)
 	}
+	if f.Stamped != "" {
+		return fmt.Sprintf("stamped: %s", plain.Line(f.Stamped)), from
+	}
 	if stamp = fmt.Sprintf("stamp: %s", m.Text); session.SayNumber(f.Bow) == "" {
 		stamp += " + a number"
 	}

@@ -17,6 +17,7 @@ var kinds = []descriptor{
 	kindOf[Note](),
 	kindOf[Track](),
 	kindOf[Heat](),
+	kindOf[Patch](),
 	kindOf[Crack](),
 	kindOf[Mended](),
 	kindOf[Void](),

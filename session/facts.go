@@ -41,7 +41,7 @@ func (l *factLog) note(what model.Event, at time.Time) {
 		f.Step, f.Coat, f.Grit, f.On = what.Step, what.Coat.Or(0), what.Grit.Or(0), what.On
 		l.add(finish.Step, f)
 		l.away = l.away || what.Step == model.HandedOver
-	case model.Scrape, model.Shorten, model.Heat:
+	case model.Scrape, model.Shorten, model.Heat, model.Patch:
 		if n := len(l.facts); n > 0 && l.facts[n-1].What == finish.Scraping {
 			l.facts = l.facts[:n-1] // the last scrape of a row says it all
 		}

@@ -79,7 +79,7 @@ type reading struct {
 // begins says whether an event changes the bow, so that what was read before it is of an earlier pass.
 func begins(what model.Event) bool {
 	switch what.(type) {
-	case model.Heat, model.Shot:
+	case model.Heat, model.Patch, model.Shot:
 		return true
 	}
 	return TakesWood(what)

@@ -216,6 +216,8 @@ func (s *Story) apply(what model.Event, pass *Pass) {
 	case model.Heat:
 		pass.Heats = append(pass.Heats, what)
 		s.work(tillering)
+	case model.Patch:
+		s.work(tillering)
 	case model.Shot:
 		pass.Shots = append(pass.Shots, what)
 	case model.Shorten:

@@ -7,13 +7,14 @@ import (
 	"bendbook/model/strung"
 )
 
-// A Heat is a stretch of one limb that was heated and bent, so that its shape must be read anew.
+// A Heat is a stretch of one limb that was heated and bent, or patched, so that it must be read anew.
 type Heat struct {
 	Side     model.Side
 	From, To float64 // from the root (in)
 	// Back is how far the nock was likely set back (in), Nock the error of that, and Stiffness how far stiffness
 	// may have changed as a share of it (1 sd).
 	Back, Nock, Stiffness float64
+	Stiffer               float64 // how far it likely rose, of its logarithm
 }
 
 // Bent wood doesn't bend alike all along a stretch: the share that varies, and its range (in). This project's
@@ -48,7 +49,8 @@ func (st State) heat(h Heat, mean []float64, cov *mat.SymDense) {
 	for i, c := range covered {
 		bent := -h.Back * byNock * c
 		mean[f.rest(h.Side)+i] += bent
-		mean[f.brace()] += bent * gives[f.rest(h.Side)+i]
+		mean[f.stiffness(h.Side)+i] += h.Stiffer * c
+		mean[f.brace()] += bent*gives[f.rest(h.Side)+i] + h.Stiffer*c*gives[f.stiffness(h.Side)+i]
 	}
 }
 

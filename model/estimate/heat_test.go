@@ -2,12 +2,27 @@ package estimate_test
 
 import (
 	"errors"
+	"math"
 	"testing"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/virtualtest"
 )
+
+// A patched stretch may be a quarter stiffer, or not at all; the rest of the bow stays as it was.
+func TestAPatchOpensStiffnessUpwards(t *testing.T) {
+	_, st := someStave(t, 83, 0, lines16)
+	patch := estimate.Heat{Side: model.Lower, From: 8, To: 18, Stiffer: 0.12, Stiffness: 0.12}
+	after, err := st.Fold(estimate.Pass{Heats: []estimate.Heat{patch}})
+	check(t, err)
+	at := []float64{13, 26}
+	was, now := stiffness(t, st, at)[model.Lower], stiffness(t, after, at)[model.Lower]
+	if now[0].High < 1.2*was[0].High || now[0].Low > 1.05*was[0].Estimate ||
+		math.Abs(now[1].Estimate/was[1].Estimate-1) > 1e-9 {
+		t.Errorf("%+v became %+v", was, now)
+	}
+}
 
 // A bow is set back by an inch with heat between two passes, each limb from 8 to 20 in. Its ranges are wider
 // until it's read again, and hold before and after; no true reading is out of place.
@@ -62,9 +77,9 @@ func TestAHeatedBowIsReadAnew(t *testing.T) {
 			after++
 		}
 	}
-	t.Logf("of %d bows %d ranges held before the next reading, %d after it; %d of %d readings out of place", bows,
-		held, after, wild, readings)
+	const says = "of %d bows %d ranges held before the next reading, %d after it; %d of %d readings out of place"
+	t.Logf(says, bows, held, after, wild, readings)
 	if held < bows*85/100 || after < bows*85/100 || wild > readings/200 {
-		t.Errorf("of %d bows %d and %d ranges held; %d of %d readings out of place", bows, held, after, wild, readings)
+		t.Errorf(says, bows, held, after, wild, readings)
 	}
 }

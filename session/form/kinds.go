@@ -21,6 +21,7 @@ func Kinds() []Kind {
 		exerciseKind(),
 		trackKind(),
 		heatKind(),
+		patchKind(),
 		shotKind(),
 		crackKind(),
 		mendedKind(),
@@ -72,6 +73,18 @@ func heatKind() Kind {
 					exampleLength(bow.Units.Length, 1))},
 				exactLengths(), func(h *model.Heat) *maybeLength { return &h.Reached }),
 		)}
+	})
+}
+
+func patchKind() Kind {
+	return asks(Kind{
+		Name: "patch", Caution: dustCaution,
+		Long: "Enter what was put on a stretch: backing, sinew, glue or a longer handle. It may be stiffer there.",
+	}, func(story session.Story, _ model.Patch) table[model.Patch] {
+		return table[model.Patch]{fields: append(stretchFields(story.Bow(),
+			func(p *model.Patch) (*model.Side, *measure.Length, *measure.Length) { return &p.Limb, &p.From, &p.To }),
+			textField("what", Question{must: true, Choices: model.Patches(),
+				Hint: "1 backing, 2 sinew, 3 glue or 4 handle"}, func(p *model.Patch) *string { return &p.What }))}
 	})
 }
 

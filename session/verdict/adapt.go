@@ -153,6 +153,8 @@ func (f *folder) add(what model.Event) {
 			Share: e.DepthShare.Or(0), Depth: float64(e.Depth.Or(0)), Strokes: e.Strokes.Or(0),
 			Stroke: f.strokes.taking(e.Tool, f.bow.Wood),
 		})
+	case model.Patch:
+		f.pass.Heats = append(f.pass.Heats, patched(e))
 	case model.Heat:
 		f.pass.Heats = append(f.pass.Heats, heated(e))
 	case model.Shorten:
@@ -187,6 +189,11 @@ func heated(e model.Heat) estimate.Heat {
 		h.Back, h.Nock = float64(reached), max(0.5, float64(reached)/2)
 	}
 	return h
+}
+
+// patched is what a backing, glue or a longer handle may have added: some stiffness (this project's own).
+func patched(e model.Patch) estimate.Heat {
+	return estimate.Heat{Side: e.Limb, From: float64(e.From), To: float64(e.To), Stiffer: 0.12, Stiffness: 0.12}
 }
 
 // nothingOff says whether a scraping is said to have taken nothing, by the surest of what is said of it.

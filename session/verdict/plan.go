@@ -167,10 +167,13 @@ func (a *Advice) halt(story session.Story) string {
 
 // unreadSince says what was done since the last reading.
 func unreadSince(story session.Story) string {
-	if pass := story.Pass(); len(pass.Scrapes) == 0 && len(pass.Shots) > 0 {
+	switch pass := story.Pass(); {
+	case len(pass.Scrapes) > 0 || pass.Shortened:
+		return "Wood came off since the last reading."
+	case len(pass.Shots) > 0:
 		return "It was shot since the last reading."
 	}
-	return "Wood came off since the last reading."
+	return "It was patched since the last reading."
 }
 
 // unread says that wood came off, or that it was shot, and the bow was not read since.
@@ -183,7 +186,7 @@ func unread(story session.Story) bool {
 		switch what := line.Entry.What.(type) {
 		case model.Scrape:
 			scraped = scraped || !nothingOff(what)
-		case model.Shot, model.Shorten:
+		case model.Shot, model.Shorten, model.Patch:
 			scraped = true
 		case model.Relaxed, model.Braced, model.Pull:
 			return false
@@ -202,7 +205,7 @@ func sanded(story session.Story) bool {
 		switch what := line.Entry.What.(type) {
 		case model.Finish:
 			done = done || !beforeSanding(what.Step)
-		case model.Scrape, model.Shorten, model.Heat:
+		case model.Scrape, model.Shorten, model.Heat, model.Patch:
 			done = false
 		}
 	}

@@ -176,6 +176,8 @@ func (b *bench) askedFirst(all []action) []action {
 	switch {
 	case b.verdict.Word == "ORDER?" || b.verdict.Word == "DESCRIBE":
 		key = "d"
+	case b.verdict.Rule == "heated":
+		key = "r"
 	case b.verdict.Rule == "no string":
 		key = "l"
 	}

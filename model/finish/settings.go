@@ -44,6 +44,7 @@ type Settings struct {
 // Tree is how bows are drawn and read; see [model.Rig]. New bows are described so.
 type Tree struct {
 	Hold    float64       `json:"hold_seconds"`
+	Rest    float64       `json:"heat_rest_hours"` // after heat, before it is read
 	ScaleAt model.ScaleAt `json:"scale_at"`
 	High    Percent       `json:"reads_high"` // 0 where nobody weighed both ways
 	// Tare and Hook are typed, with their units.
@@ -142,6 +143,9 @@ type Card struct {
 	Facts   []string `json:"facts"`   // what this bow is
 	Care    []string `json:"care"`    // how it is kept and shot
 }
+
+// HeatRest is how long a bow rests after heat before it is read.
+func (s Settings) HeatRest() time.Duration { return time.Duration(s.Tree.Rest * float64(time.Hour)) }
 
 // Hold is how long a bow may stand drawn before the hold clock rings.
 func (s Settings) Hold() time.Duration {

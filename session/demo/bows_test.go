@@ -194,6 +194,7 @@ func (b *bowyer) finish() {
 	b.leave(2)
 	b.add(model.Exercise{Pulls: 60})
 	b.note("Shot in: sixty arrows at short draw, a few at full. It stays even.")
+	b.add(model.Finish{Step: "shot in"})
 	b.done(1, model.Finish{Step: "filed"})
 	b.done(0, model.Finish{Step: "scraped"})
 	for _, grit := range []int{80, 120, 240} {

@@ -174,6 +174,13 @@ func (a *Advice) told(s Strip, pass session.Pass) Strip {
 		s.Strokes[scrape.Limb] += scrape.Strokes.Or(0)
 	}
 	s.Off = a.sayOff(pass.Scrapes)
+	for _, shot := range pass.Shots {
+		s.Off = strings.TrimPrefix(fmt.Sprintf("%s, shot %d", s.Off, shot.Arrows), ", ")
+	}
+	for _, h := range pass.Heats {
+		at := a.SayPlaces(float64(h.From), float64(h.To))
+		s.Off = strings.TrimPrefix(fmt.Sprintf("%s, %s %s heated", s.Off, h.Limb, at), ", ")
+	}
 	return s
 }
 

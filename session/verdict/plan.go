@@ -158,14 +158,25 @@ func (a *Advice) halt(story session.Story) string {
 	case sanded(story):
 		return "It's being finished: no reading shows what filing and sanding took."
 	case unread(story):
-		return "Wood came off since the last reading."
+		return unreadSince(story)
 	case a.contradiction:
 		return "The readings don't fit one bow."
 	}
 	return ""
 }
 
-// unread says that wood came off and the bow was not read since.
+// unreadSince says what was done since the last reading.
+func unreadSince(story session.Story) string {
+	switch pass := story.Pass(); {
+	case len(pass.Scrapes) > 0 || pass.Shortened:
+		return "Wood came off since the last reading."
+	case len(pass.Shots) > 0:
+		return "It was shot since the last reading."
+	}
+	return "It was patched since the last reading."
+}
+
+// unread says that wood came off, or that it was shot, and the bow was not read since.
 func unread(story session.Story) bool {
 	scraped := false
 	for _, line := range story.LinesOf(story.Pass()) {
@@ -175,7 +186,7 @@ func unread(story session.Story) bool {
 		switch what := line.Entry.What.(type) {
 		case model.Scrape:
 			scraped = scraped || !nothingOff(what)
-		case model.Shorten:
+		case model.Shot, model.Shorten, model.Patch:
 			scraped = true
 		case model.Relaxed, model.Braced, model.Pull:
 			return false
@@ -194,7 +205,7 @@ func sanded(story session.Story) bool {
 		switch what := line.Entry.What.(type) {
 		case model.Finish:
 			done = done || !beforeSanding(what.Step)
-		case model.Scrape, model.Shorten:
+		case model.Scrape, model.Shorten, model.Heat, model.Patch:
 			done = false
 		}
 	}

@@ -42,6 +42,7 @@ func (a Advice) Parts(v Verdict) []Part {
 	part("Planned, logged and what came off", a.SaysCameOff()...)
 	part("Tiller: upper − lower, braced", a.sayTiller()...)
 	part("Set", a.saySet())
+	part("Shot in", a.sayShot())
 	part("Force-draw curve", a.sayCurve())
 	part("Ranges, rule and scale", Taught(a.Kept, a.settings.Repeats, a.Bow.Units, a.Bow.Rule, a.Bow.Scale)...)
 	return parts
@@ -158,6 +159,9 @@ func (a Advice) sayTiller() []string {
 		}
 		texts = append(texts, text)
 	}
+	if track, _, looked := a.story.Track(); looked {
+		texts = append(texts, session.Capital(track.Say(a.Bow))+".")
+	}
 	return texts
 }
 
@@ -173,6 +177,26 @@ func (a Advice) saySet() string {
 		text += fmt.Sprintf("; %s since it was first read unstrung", rule.PrintSigned(measure.Length(set.Estimate)))
 	}
 	return text
+}
+
+// sayShot tells what shooting the bow in did to tiller and set, once it was read again.
+func (a Advice) sayShot() string {
+	shots, n := a.story.Pass().Shots, len(a.Strips)-1
+	if len(shots) == 0 || n < 1 || unread(a.story) {
+		return ""
+	}
+	was, known := a.Strips[n-1].Tiller.Get()
+	now, also := a.Strips[n].Tiller.Get()
+	if !known || !also {
+		return ""
+	}
+	rule, arrows := a.fineRule(), 0
+	gap := func(f float64) string { return rule.PrintSigned(measure.Length(f)) }
+	for _, shot := range shots {
+		arrows += shot.Arrows
+	}
+	return fmt.Sprintf("%d arrows: upper − lower at %s was %s, and is %s; set grew by %s.",
+		arrows, a.short(a.aimPlace()), gap(was.Estimate), gap(now.Estimate), gap(a.added))
 }
 
 // sayCurve is the force at every 2 in, or 5 cm, of the draw.

@@ -194,6 +194,14 @@ func (w *tree) off(side model.Side, from, to, share float64) *tree {
 	return w
 }
 
+// setback logs heat on both limbs.
+func (w *tree) setback() *tree {
+	for _, side := range model.Sides {
+		w.add(model.Heat{Limb: side, From: 4, To: 28, Why: "setback", With: "steam"})
+	}
+	return w
+}
+
 func (w *tree) exercise() *tree                { w.add(model.Exercise{Pulls: 20}); return w }
 func (w *tree) note(text string) *tree         { w.add(model.Note{Text: text}); return w }
 func (w *tree) wait(hours time.Duration) *tree { w.later += hours * time.Hour; return w }
@@ -353,6 +361,16 @@ func stages() []stage {
 		{"a pull is wrong and struck out", 1.2, func(w *tree) {
 			w.look(10, 14, 18).weigh(18, 9)
 			w.add(model.Void{Entry: w.items[len(w.items)-1].Entry.ID, Why: "scale hung askew"})
+		}},
+		{"shot in, and not read since", 1, func(w *tree) { w.look(10, 18, 24).add(model.Shot{Arrows: 30}) }},
+		{"the string runs outside the middle third", 1.2, func(w *tree) { w.look(10, 14, 18).add(model.Track{Offset: 0.25, Toward: "left"}) }},
+		{"heated since the string was looked at", 1.2, func(w *tree) {
+			w.follows(0).look(10, 14, 18).add(model.Track{Offset: 0.125, Toward: "left"})
+			w.setback().wait(24).follows(-1).look(10, 14, 18)
+		}},
+		{"set back with heat, and not read since", 1.2, func(w *tree) { w.look(10, 14, 18).setback() }},
+		{"set back by an inch, rested and read again", 1.2, func(w *tree) {
+			w.follows(0).look(10, 14, 18).setback().wait(24).follows(-1).look(10, 14, 18)
 		}},
 	}
 }

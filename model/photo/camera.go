@@ -266,7 +266,7 @@ func leastSquares(miss func(x []float64) []float64, x []float64, rounds int) boo
 			}
 			trial := miss(next)
 			if now := squares(trial); now <= sum {
-				settled := sum-now < 1e-6*(1+sum)
+				settled := sum-now < 1e-5*(1+sum)
 				copy(x, next)
 				r, sum, damping = trial, now, damping/10
 				if settled {

@@ -26,8 +26,7 @@ const (
 	ovalSD   = 0.03
 	edgeSD   = 0.15
 	chroma   = 0.9   // px by which pictures blur colour more than brightness
-	lumaSD   = 0.015 // of full light, as stored
-	chromaSD = 0.015
+	storedSD = 0.015 // of full light, as stored
 )
 
 // model fits a disc of one colour before two others, which meet at a straight edge that touches it, all
@@ -52,9 +51,9 @@ func (p *Picture) model(c point, r float64) (s sticker, ok bool) {
 	miss := func(x []float64) []float64 {
 		out := make([]float64, 0, 3*len(pixels)+8)
 		for _, q := range pixels {
-			bright, coloured := shade(x, q.at, x[spotBlur]), shade(x, q.at, math.Hypot(x[spotBlur], chroma))
-			out = append(out, robust((bright[0]-q.seen[0])/lumaSD), robust((coloured[1]-q.seen[1])/chromaSD),
-				robust((coloured[2]-q.seen[2])/chromaSD))
+			for i, v := range p.shade(x, q.at) {
+				out = append(out, robust((v-q.seen[i])/storedSD))
+			}
 		}
 		return append(out, (x[spotBlur]-before[spotBlur])/blurSD, x[spotOval]/(ovalSD*r), x[spotSkew]/(ovalSD*r),
 			(x[edgeOff]-x[spotRadius])/(edgeSD*r), (x[edgeAngle]-before[edgeAngle])/0.3)
@@ -121,25 +120,41 @@ func start(pixels []pixel, r float64) []float64 {
 	return x
 }
 
-// shade is what the model shows at a place: brightness and colour as stored.
-func shade(x []float64, at point, blur float64) [3]float64 {
+// shade is what the model shows at a place: brightness and colour as stored, the colour blurred more.
+func (p *Picture) shade(x []float64, at point) (parts [3]float64) {
 	d := point{at.x - x[spotX], at.y - x[spotY]}
 	far := math.Hypot(d.x, d.y) + 1e-9
 	cos, sin := d.x/far, d.y/far
 	radius := x[spotRadius] + x[spotOval]*(cos*cos-sin*sin) + x[spotSkew]*2*sin*cos
 	sinE, cosE := math.Sincos(x[edgeAngle])
-	in := soft((radius - far) / blur)
-	beyond := soft((d.x*cosE + d.y*sinE - x[edgeOff]) / blur)
-	var c colour
-	for i := range c {
-		light := in*x[spotLight+i] + (1-in)*((1-beyond)*x[nearLight+i]+beyond*x[farLight+i])
-		c[i] = stored(light)
+	inside, beyond := radius-far, d.x*cosE+d.y*sinE-x[edgeOff]
+	show := func(blur float64) colour {
+		in, over := soft(inside/blur), soft(beyond/blur)
+		var c colour
+		for i := range c {
+			c[i] = p.store(in*x[spotLight+i] + (1-in)*((1-over)*x[nearLight+i]+over*x[farLight+i]))
+		}
+		return c
 	}
-	return c.parts()
+	bright := show(x[spotBlur])
+	parts = bright.parts()
+	if wide := math.Hypot(x[spotBlur], chroma); min(math.Abs(inside), math.Abs(beyond)) < sharp*wide {
+		coloured := show(wide).parts()
+		parts[1], parts[2] = coloured[1], coloured[2]
+	}
+	return parts
 }
 
-// soft is a step blurred by one sd.
-func soft(v float64) float64 { return 1 / (1 + math.Exp(-1.702*v)) }
+// sharp is how many sd from an edge its blur can still be seen.
+const sharp = 4
 
-// stored is how pictures store light, near enough.
-func stored(light float64) float64 { return math.Pow(max(light, 1e-4), 1/2.2) }
+// soft is a step blurred by one sd.
+func soft(v float64) float64 {
+	switch {
+	case v > sharp:
+		return 1
+	case v < -sharp:
+		return 0
+	}
+	return 1 / (1 + math.Exp(-1.702*v))
+}

@@ -10,7 +10,7 @@ import (
 )
 
 var (
-	pictures = flag.Int("pictures", 6, "pictures that are rendered and read")
+	pictures = flag.Int("pictures", 4, "pictures that are rendered and read")
 	first    = flag.Uint64("seed", 1, "seed of the first picture")
 )
 

@@ -34,7 +34,8 @@ type Picture struct {
 	k             int    // pixels across a cell of the small copy
 	w, h          int    // of the small copy
 	rgb           []uint8
-	light         [256]float64 // of a stored value
+	light         [256]float64  // of a stored value
+	stored        [1026]float64 // of light, in steps of 1/1024
 }
 
 // Open decodes a JPEG or PNG picture and turns it upright by its EXIF tag. The error says what to do.
@@ -152,7 +153,10 @@ func upright(decoded image.Image, orientation int) *Picture {
 		p.Width, p.Height = h, w
 	}
 	for i := range p.light {
-		p.light[i] = math.Pow(float64(i)/255, 2.2)
+		p.light[i] = math.Pow(float64(i)/255, gamma)
+	}
+	for i := range p.stored {
+		p.stored[i] = math.Pow(float64(i)/1024, 1/gamma)
 	}
 	p.shrink()
 	return p
@@ -179,6 +183,16 @@ func (p *Picture) at(x, y int) (r, g, b uint8) {
 
 // colour is the light of a place, its parts from 0 to 1. Blur mixes light, not what pictures store of it.
 type colour [3]float64
+
+// gamma is how pictures store light, near enough.
+const gamma = 2.2
+
+// store is light as it is stored, from 0 to 1.
+func (p *Picture) store(light float64) float64 {
+	at := min(max(light, 0.0005), 1) * 1024
+	i := int(at)
+	return p.stored[i] + (at-float64(i))*(p.stored[i+1]-p.stored[i])
+}
 
 // add adds a share of another.
 func (c *colour) add(other colour, share float64) {

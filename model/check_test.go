@@ -230,7 +230,7 @@ func TestNoEventFitsABowThatDoesNotFitTheLargest(t *testing.T) {
 	if err := largest.CheckEvent(Scrape{Limb: Upper, From: 100, To: 120}); err != nil {
 		t.Error(err)
 	}
-	checkFault(t, "a reading", largest.CheckEvent(Relaxed{Readings{row(121), nil}}), "upper[0]")
+	checkFault(t, "a reading", largest.CheckEvent(Relaxed{Readings: Readings{row(121), nil}}), "upper[0]")
 	many := Relaxed{Readings{nil, make([]measure.Optional[length], 101)}}
 	checkFault(t, "101 readings", largest.CheckEvent(many), "lower")
 }

@@ -115,6 +115,14 @@ func UsualErrors(rule, scale float64, rocking bool) Errors {
 	return e
 }
 
+// What a photograph shows (1 sd; this project's own, by rendered pictures and stickers placed to 1/64 in). Of
+// each station the middle is found to some 0.01 in. The line goes through two stickers at the handle's ends:
+// what these are off turns it, by a handle of 4 in.
+const (
+	photoError = 0.02
+	photoTilt  = 0.02 / 4
+)
+
 // of is the error of a kind of reading.
 func (e Errors) of(k Kind) float64 {
 	switch k {

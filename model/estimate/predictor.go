@@ -173,9 +173,12 @@ func (m *predictor) single(g *group, kind Kind, value float64) {
 
 // stations adds readings from the line, which a tilt of the bow shifts, and to the string.
 func (m *predictor) stations(g *group, line, gap []Reading) {
-	tilt := none
-	if len(line) > 0 && m.bow.Errors.Tilt > 0 {
-		tilt = m.extra(0, m.bow.Errors.Tilt)
+	tilt, sd := none, m.bow.Errors.Tilt
+	if len(line) > 0 && line[0].Photo {
+		sd = math.Hypot(sd, photoTilt)
+	}
+	if len(line) > 0 && sd > 0 {
+		tilt = m.extra(0, sd)
 	}
 	m.readings(g, Where{Kind: Line, Draw: g.draw}, line, tilt)
 	m.readings(g, Where{Kind: Gap, Draw: g.draw}, gap, none)
@@ -185,6 +188,9 @@ func (m *predictor) readings(g *group, w Where, all []Reading, tilt int) {
 	for _, r := range all {
 		w.Side, w.At = r.Side, r.At
 		m.add(g, w, r.Value, tilt)
+		if r.Photo && len(m.rows) > 0 {
+			m.rows[len(m.rows)-1].sd = photoError
+		}
 	}
 }
 

@@ -16,6 +16,7 @@ import (
 const (
 	mostPixels = 50e6
 	mostBytes  = 320e6
+	MostBytes  = 100 << 20 // of a picture's file
 )
 
 var (

@@ -99,7 +99,8 @@ func relaxedKind() Kind {
 			"minus where a limb bends away from the string.",
 	}, func(story session.Story, _ model.Relaxed) table[model.Relaxed] {
 		return table[model.Relaxed]{
-			was: model.Relaxed{Readings: unread()},
+			was:   model.Relaxed{Readings: unread()},
+			along: func(s *Sheet, r *model.Relaxed) { r.By = readBy(s, r.By) },
 			fields: stationFields(story, session.Pose{Kind: model.KindRelaxed, From: model.FromLine},
 				func(r *model.Relaxed) *model.Readings { return &r.Readings }),
 			whole: func(_ *Sheet, r *model.Relaxed) error {
@@ -156,7 +157,8 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 			p, ok := drawn(pose, s)
 			return estimate.Where{Kind: kindOf(p), Draw: float64(p.Draw), Side: side, At: float64(at)}, ok
 		},
-		say: func(v float64) string { return rule.Print(measure.Length(v)) },
+		say:      func(v float64) string { return rule.Print(measure.Length(v)) },
+		pictured: pose.From == model.FromLine && pose.Kind != model.KindBraced,
 	}
 	q.doubt = func(s *Sheet, text string) string {
 		now, _ := bow.ParseLength(text)

@@ -147,15 +147,24 @@ func (f *folder) add(what model.Event) {
 			Stroke: f.strokes.taking(e.Tool, f.bow.Wood),
 		})
 	case model.Relaxed:
-		f.pass.Relaxed = append(f.pass.Relaxed, f.row(e.Readings)...)
+		f.pass.Relaxed = append(f.pass.Relaxed, by(e.By, f.row(e.Readings))...)
 	case model.Braced:
 		f.braced(e)
 	case model.Pull:
 		f.open = true
 		pull := estimate.Pull{Draw: float64(e.Draw), Peak: float64(e.Peak.Or(0))}
 		pull.Line, pull.Gap = f.rows(e.From, e.Readings)
+		pull.Line = by(e.By, pull.Line)
 		f.hang.Pulls = append(f.hang.Pulls, pull)
 	}
+}
+
+// by marks readings that were taken off a photograph: they have an error of their own.
+func by(how model.ReadBy, all []estimate.Reading) []estimate.Reading {
+	for i := range all {
+		all[i].Photo = how == model.ByPhoto
+	}
+	return all
 }
 
 // nothingOff says whether a scraping is said to have taken nothing, by the surest of what is said of it.

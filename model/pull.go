@@ -18,7 +18,7 @@ type Pull struct {
 	Held     measure.Optional[time.Duration] // how long the bow stood drawn, by the clock
 	From     Datum
 	Readings Readings
-	By       ReadBy
+	By       ReadBy `json:",omitempty"`
 	// String is what it hung on, StringLength its length between the nocks, where that was typed with the pull.
 	String       OnString
 	StringLength measure.Optional[measure.Length]

@@ -228,6 +228,9 @@ func (f *formScreen) actions() []action {
 		{keys: "ctrl+o", name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
 			long: "If you can't save, write the bow with this entry to a file. bendbook import reads " +
 				"it later."},
+		{keys: "ctrl+p", name: "picture", in: reads, off: f.fields.TakesPhoto, do: f.picture,
+			long: "Fill in the stations from the newest picture in the folder of your settings. " +
+				"Type a file's name first to take another. Nothing is saved by it."},
 		{keys: "ctrl+x", name: "throw away", main: true, in: writes, do: f.throwAway,
 			long: "Throw this form away. Press it twice."},
 		{keys: "esc", name: "leave", main: true, in: leaves, do: f.escape,

@@ -64,10 +64,10 @@ const (
 	pinned     = 1.0 / 32 // in
 	pinnedTurn = 0.02     // rad
 	printed    = 0.02     // of half a mark's side, as a share
-	cornerSD   = 0.2      // px
-	focalSD    = 0.4
+	cornerSD   = 0.12     // px
+	focalSD    = 0.8
 	radialSD   = 0.03
-	usualFocal = 1.2 // of the picture's longer side
+	usualFocal = 1.3 // of the picture's longer side
 )
 
 // project takes a place to pixels.
@@ -116,6 +116,8 @@ func (c *camera) with(x []float64) *camera {
 			}
 		}
 	}
+	// A longer lens sees the same from farther off.
+	next.shift[2] *= math.Exp(x[logFocal])
 	return &next
 }
 
@@ -178,7 +180,7 @@ func fitCamera(width, height int, marks []mark, places []point) (c *camera, off 
 		return append(r, x[logFocal]/focalSD, x[radial]/radialSD, x[growth]/printed)
 	}
 	x := make([]float64, perMark+3*len(marks))
-	if !leastSquares(miss, x, 60) {
+	if !leastSquares(miss, x, 100, 1e-9) {
 		return nil, nil, false
 	}
 	for i := range marks {
@@ -229,8 +231,8 @@ func scale(v *[3]float64, by float64) {
 }
 
 // leastSquares brings the sum of squares down from x (Levenberg and
-// Marquardt) in some rounds, and says whether it settled.
-func leastSquares(miss func(x []float64) []float64, x []float64, rounds int) bool {
+// Marquardt) in some rounds, until a step gains less than a share, and says whether it settled.
+func leastSquares(miss func(x []float64) []float64, x []float64, rounds int, tolerance float64) bool {
 	n, damping := len(x), 1e-3
 	r := miss(x)
 	sum := squares(r)
@@ -266,7 +268,7 @@ func leastSquares(miss func(x []float64) []float64, x []float64, rounds int) boo
 			}
 			trial := miss(next)
 			if now := squares(trial); now <= sum {
-				settled := sum-now < 1e-5*(1+sum)
+				settled := sum-now < tolerance*(1+sum)
 				copy(x, next)
 				r, sum, damping = trial, now, damping/10
 				if settled {

@@ -58,13 +58,15 @@ func (p *Picture) model(c point, r float64) (s sticker, ok bool) {
 		return append(out, (x[spotBlur]-before[spotBlur])/blurSD, x[spotOval]/(ovalSD*r), x[spotSkew]/(ovalSD*r),
 			(x[edgeOff]-x[spotRadius])/(edgeSD*r), (x[edgeAngle]-before[edgeAngle])/0.3)
 	}
-	if !leastSquares(miss, x, 12) {
+	if !leastSquares(miss, x, 12, 1e-5) {
 		return s, false
 	}
 	if math.Hypot(x[spotX], x[spotY]) > 0.3*r+1 || math.Abs(x[spotRadius]/r-1) > 0.35 {
 		return s, false
 	}
-	return sticker{point{c.x + x[spotX], c.y + x[spotY]}, x[spotRadius]}, true
+	// Blur moves the edge of a disc inward, by its curvature.
+	wide := x[spotBlur]*x[spotBlur] + chroma*chroma/2
+	return sticker{point{c.x + x[spotX], c.y + x[spotY]}, x[spotRadius] + wide/(2*x[spotRadius])}, true
 }
 
 // A pixel near a spot: its place, brightness and colour as stored, and its light.

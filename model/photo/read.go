@@ -9,6 +9,11 @@ import (
 	"bendbook/model/measure"
 )
 
+// HandleBehind is how far behind the belly the handle's stickers have their middles (in): each is stuck on a
+// white square of paper of twice that, one side of which lies along the belly. On white its edge is sharpest,
+// and the line through both is what all stations hang on.
+const HandleBehind = 0.5
+
 // A Board is where the marks are, and how the stickers look.
 type Board struct {
 	Marks     [][2]float64 // the middles of marks 1, 2, … (in)
@@ -106,10 +111,12 @@ func (c *camera) spots(all []sticker, away float64) (spots []spot) {
 
 // A pose is a choice of the handle's stickers with the ways that follow from it.
 type pose struct {
-	ends  [2]spot // upper, lower
-	ways  [2]way
-	limbs [2]limb
-	cost  float64
+	ends [2]spot // upper, lower
+	// behind is how far behind the belly the stations' stickers have their middles; the limbs begin there, too.
+	behind float64
+	ways   [2]way
+	limbs  [2]limb
+	cost   float64
 }
 
 func (r *Reading) read(p *Picture, board Board, bow Bow) error {
@@ -159,13 +166,29 @@ func follow(upper, lower spot, spots []spot, board Board, bow Bow) (now pose, ok
 	if down.y < 0 {
 		down = point{-down.x, -down.y}
 	}
-	for side := range now.limbs {
-		now.limbs[side] = limb{now.ends[side].point, out, down, bow.Stations[side]}
+	var sizes []float64
+	for _, s := range spots {
+		sizes = append(sizes, s.radius)
+	}
+	now.behind = median(sizes)
+	off := HandleBehind - now.behind
+	for side, end := range now.ends {
+		root := point{end.x + off*down.x, end.y + off*down.y}
+		now.limbs[side] = limb{root, out, down, bow.Stations[side]}
 		now.ways[side] = now.limbs[side].follow(spots, looseScale)
 		now.cost += now.ways[side].cost
 		out = point{-out.x, -out.y}
 	}
 	return now, true
+}
+
+// median is the middle one of some numbers, 0 of none.
+func median(v []float64) float64 {
+	if len(v) == 0 {
+		return 0
+	}
+	slices.Sort(v)
+	return v[len(v)/2]
 }
 
 // How far the scale may be off before the limbs' lengths set it right, and how far it may be found to be.
@@ -237,8 +260,7 @@ func (ps *pose) measure(r *Reading, spots []spot, scale float64) {
 			}
 		}
 	}
-	slices.Sort(sizes)
-	radius := sizes[len(sizes)/2]
+	radius := median(sizes)
 	for side, w := range ps.ways {
 		l := &ps.limbs[side]
 		n := len(l.stations)
@@ -256,7 +278,7 @@ func (ps *pose) measure(r *Reading, spots []spot, scale float64) {
 		for k := 1; k < len(at); k++ {
 			before, after := at[k-1], at[min(k+1, len(at)-1)]
 			d := before.to(after)
-			y := at[k].y + radius*(d.x/math.Hypot(d.x, d.y)-1)
+			y := at[k].y + radius*d.x/math.Hypot(d.x, d.y) - ps.behind/scale
 			r.At[side][index[k]] = measure.Some(measure.Length(y))
 			r.seen[side][index[k]] = r.stations[w.at[index[k]]]
 		}
@@ -281,5 +303,5 @@ func (r *Reading) findHook(ps pose, handles []sticker, ends []spot, scale float6
 	}
 	d := middle.to(found[0].point)
 	r.hook = handles[found[0].index]
-	r.Draw = measure.Some(measure.Length(d.dot(l.down)/scale - ps.ends[0].radius/scale))
+	r.Draw = measure.Some(measure.Length((d.dot(l.down) - ps.behind) / scale))
 }

@@ -71,7 +71,7 @@ func (s *scene) place(px, py, z float64) xy {
 // aim sets the camera up: as far as the scene fits, off square by at most some degrees.
 func (s *scene) aim(degrees, lens float64) {
 	distance := between(s.r, 118, 190)
-	across := between(s.r, 84, 92)
+	across := between(s.r, 80, 88)
 	s.focal, s.lens = float64(max(s.width, s.height))*distance/across, lens
 	way, off := between(s.r, 0, 2*math.Pi), degrees*math.Pi/180
 	yaw, pitch, roll := off*math.Cos(way), off*math.Sin(way), between(s.r, -0.04, 0.04)
@@ -211,7 +211,7 @@ func (s *scene) pinUp(t testing.TB, cover int, off float64) {
 	s.marks = len(s.board.Marks) - cover
 }
 
-var stickerInks = map[photo.Colour][3]float64{"green": {45, 165, 75}, "blue": {40, 95, 190}, "pink": {235, 70, 160}}
+var stickerInks = map[photo.Colour][3]float64{"green": {65, 200, 90}, "blue": {50, 125, 225}, "pink": {250, 90, 175}}
 
 func (s *scene) ink(c photo.Colour) rgb {
 	v := stickerInks[c]
@@ -247,7 +247,7 @@ func (s *scene) hang(wood *links.Bow, pose *links.Chain, hook bool, away, every,
 		x *= left
 		return xy{place.x + cos*x - sin*y, place.y + sin*x + cos*y}
 	}
-	r := between(s.r, 0.19, 0.26)
+	r := between(s.r, 0.21, 0.26)
 	s.bow.Handle = wood.Handle
 	colour := [][3]float64{{205, 165, 110}, {170, 120, 75}, {225, 195, 145}, {130, 80, 50}}[s.r.IntN(4)]
 	timber := linear(colour[0], colour[1], colour[2])
@@ -285,7 +285,10 @@ func (s *scene) hang(wood *links.Bow, pose *links.Chain, hook bool, away, every,
 				s.disc(-away, point(d, r), r, 1, s.ink(s.board.Stations))
 			}
 		}
-		s.disc(-away, world(out*h, -r), r, 1, s.ink(s.board.Handle))
+		const half = photo.HandleBehind
+		s.band(-away, linear(235, 235, 230), world(out*h-half, 0), world(out*h+half, 0), world(out*h+half, -2*half),
+			world(out*h-half, -2*half))
+		s.disc(-away, world(out*h, -half), r, 1, s.ink(s.board.Handle))
 	}
 	if hook {
 		y := s.drawn
@@ -315,7 +318,7 @@ func (s *scene) expose(blur int, noise float64, shadows int) *image.NRGBA {
 	for range shadows {
 		a := between(s.r, 0, 2*math.Pi)
 		cast = append(cast, shadow{math.Cos(a), math.Sin(a), between(s.r, -0.6, 0.6), between(s.r, 0.003, 0.08),
-			between(s.r, 0.35, 0.7)})
+			between(s.r, 0.25, 0.6)})
 	}
 	for y := range s.height {
 		v := 2*float64(y)/float64(s.height) - 1
@@ -387,7 +390,7 @@ func (s *scene) blur(n int) {
 func usualBoard() photo.Board {
 	return photo.Board{
 		Marks: [][2]float64{{-32, -8}, {0, -8}, {32, -8}, {-32, 26}, {12, 34}, {32, 26}},
-		Away:  3, AwayError: 0.25, Stations: "green", Handle: "blue",
+		Away:  3, AwayError: 0.25, Stations: "green", Handle: "pink",
 	}
 }
 
@@ -424,7 +427,7 @@ func shoot(t testing.TB, seed uint64) (s *scene, data []byte) {
 		}
 	}
 	s.hang(wood, pose, s.drawn > 0, s.board.Away+0.1*r.NormFloat64(), every, hide)
-	picture := s.expose(r.IntN(3), between(r, 1, 6), r.IntN(3))
+	picture := s.expose(r.IntN(3), between(r, 1, 5), r.IntN(3))
 	var b bytes.Buffer
 	if err := jpeg.Encode(&b, noAlpha{picture}, &jpeg.Options{Quality: []int{60, 75, 92}[r.IntN(3)]}); err != nil {
 		t.Fatal(err)

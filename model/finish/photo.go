@@ -66,7 +66,7 @@ func pictured() []Setting {
 		}
 	}
 	const means = "bendbook help photo says how pictures are taken."
-	marks := typed("photo.marks", "marks", "along and down of each mark's middle, such as -32 -8, 0 -8, 32 -8",
+	marks := typed("photo.marks", "marks", "along and down of each mark, such as -32 -8, 0 -8, 32 -8",
 		judged(func(p *Photo, text string) { p.Marks = text }))
 	marks.most = 400
 	return []Setting{

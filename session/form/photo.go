@@ -13,17 +13,6 @@ import (
 	"bendbook/model/photo"
 )
 
-// byName stands among the answers where the stations were read off a photograph. No question asks for it.
-const byName = "by"
-
-// readBy is how the stations on a sheet were read, or how they were before.
-func readBy(s *Sheet, was model.ReadBy) model.ReadBy {
-	if s.answers[byName] == string(model.ByPhoto) {
-		return model.ByPhoto
-	}
-	return was
-}
-
 // ReadPhoto reads a bow's stations off a picture, by the shop's settings. It touches nothing else, so it can
 // run beside the keys. The error is a sentence for the maker.
 func ReadPhoto(bow model.Bow, settings finish.Settings, data []byte) (p *photo.Picture, r photo.Reading, err error) {
@@ -49,7 +38,7 @@ func (s *Sheet) TakesPhoto() string {
 	if slices.ContainsFunc(s.Questions, func(q Question) bool { return q.pictured }) {
 		return ""
 	}
-	return "a picture fills the stations of a pull or a relaxed bow, read to the line"
+	return "pictures fill in a pull or a relaxed bow, to the line"
 }
 
 // Photograph fills in the stations that a picture shows, and an open draw by the string's hook. It says what
@@ -137,22 +126,6 @@ func (s *Sheet) fine(l measure.Length) string {
 		digits = 1
 	}
 	return strconv.FormatFloat(l.In(s.of.Units.Length), 'f', digits, 64)
-}
-
-// Photograph fills in what a picture shows, and moves to the first open question, or to the last.
-func (f *Form) Photograph(r photo.Reading) (says string, err error) {
-	if says, err = f.Sheet.Photograph(r); err != nil {
-		return "", err
-	}
-	s := f.Sheet
-	s.goTo(len(s.Questions) - 1)
-	for i, q := range s.Questions {
-		if s.answers[q.Name] == "" && (s.mustAnswer(q) || q.Name == "peak") {
-			s.goTo(i)
-			break
-		}
-	}
-	return says, f.keepDraft()
 }
 
 // Differ says how far a picture is from what was read before, station by station, for a bow whose readings

@@ -231,6 +231,17 @@ func kindOf(p session.Pose) estimate.Kind {
 	return estimate.Line
 }
 
+// byName stands among the answers where the stations were read off a photograph. No question asks for it.
+const byName = "by"
+
+// readBy is how the stations on a sheet were read, or how they were before.
+func readBy(s *Sheet, was model.ReadBy) model.ReadBy {
+	if s.answers[byName] == string(model.ByPhoto) {
+		return model.ByPhoto
+	}
+	return was
+}
+
 func stationName(side model.Side, i int) string { return fmt.Sprintf("%s.%d", side, i) }
 
 // offTheLine doubts a reading far off the line of the two nearest ones inward of it. The limb root itself

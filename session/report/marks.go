@@ -28,10 +28,12 @@ picture.</strong></p>
 the words upright, square to the board.</li>
 <li>Measure to their middles from the middle of the handle: along, to the right, then down, which is the way the
 string is drawn. Type the places in the settings, under photo.</li>
-<li>Put a round sticker on the limb's side at each station, {{.Stations}}, 3/8 to 1/2 in across, all of one size. Its
-edge touches the belly; its middle is square above the station.</li>
-<li>Put one sticker, {{.Handle}}, at each end of the handle in the same way, and one on the string's hook, its
-middle where you measure the draw.</li>
+<li>Put a round sticker on the limb's side at each station. Take {{.Stations}} ones of 1/2 in, all of one size. The
+edge touches the belly. The middle is square behind the station.</li>
+<li>For the handle cut two squares of white paper, 1 in wide. Stick a round {{.Handle}} one on the middle of each. Put
+one square at each end of the handle, on its side. Its edge lies along the belly, its middle at the handle's
+end.</li>
+<li>Put one more {{.Handle}} sticker on the string's hook. Its middle is where you measure the draw.</li>
 <li>Set the camera on a stand, where the rope ends: 3 m or more away, square on, as high as the bow. Zoom until the
 marks just fill the picture. Use much light, and no filter.</li>
 <li>Hang the upper limb to the {{.Upper}}. Draw, let the timer take the picture, ease down. bendbook help photo says

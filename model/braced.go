@@ -69,15 +69,15 @@ func (b Bow) checkBlock(block *Block) error {
 	}
 	longest := max(b.Limbs[Upper].Length, b.Limbs[Lower].Length)
 	if !(block.Length > 0 && block.Length <= longest) {
-		return Fault("block.length", "expected a block's length, within a limb's %s", b.withUnit(longest))
+		return Fault("block.length", "type the block's length, at most a limb's %s", b.withUnit(longest))
 	}
 	if len(block.At) > MostStations {
-		return Fault("block.at", "%d places are too many; expected %d at most", len(block.At), MostStations)
+		return Fault("block.at", "%d places are too many: type %d at most", len(block.At), MostStations)
 	}
 	for i, at := range block.At {
 		if !(at >= 0 && at <= longest) {
 			field := fmt.Sprintf("block.at[%d]", i)
-			return Fault(field, "expected a place on the limb, within its %s", b.withUnit(longest))
+			return Fault(field, "type a place on the limb, at most its %s", b.withUnit(longest))
 		}
 	}
 	return cmp.Or(block.checkGaps(Upper), block.checkGaps(Lower))
@@ -90,7 +90,7 @@ func (b *Block) checkGaps(side Side) error {
 	}
 	for i, gap := range gaps {
 		if v := float64(gap.Or(0)); !(math.Abs(v) <= float64(b.Length/2)) {
-			return Fault(fmt.Sprintf("%s[%d]", path, i), "expected a gap under the block, less than half its length")
+			return Fault(fmt.Sprintf("%s[%d]", path, i), "type the gap under the block, less than half its length")
 		}
 	}
 	return nil

@@ -70,11 +70,11 @@ func CheckUnits(units measure.Units) error {
 func (b Bow) checkTools() error {
 	if b.Rule != 0 && !(b.Rule >= finestRule && b.Rule <= coarsestRule) {
 		most := measure.Rule{Unit: b.Units.Length}
-		return Fault("readings.rule", "expected the rule's step, above 0, %s at most", most.WithUnit(coarsestRule))
+		return Fault("readings.rule", "type the rule's finest mark, above 0, %s at most", most.WithUnit(coarsestRule))
 	}
 	if b.Scale != 0 && !(b.Scale >= finestScale && b.Scale <= coarsestScale) {
 		most := measure.Scale{Unit: b.Units.Force}
-		return Fault("readings.scale", "expected the scale's step, above 0, %s at most",
+		return Fault("readings.scale", "type the scale's finest step, above 0, %s at most",
 			most.WithUnit(coarsestScale))
 	}
 	return cmp.Or(oneOf("readings.cradle", "clamped or rocking", b.Cradle, "clamped", "rocking"), b.Rig.check(b))
@@ -92,11 +92,11 @@ func Largest(units measure.Units) Bow {
 
 func (b Bow) checkLimb(path string, limb Limb) error {
 	if !(limb.Length > 0 && limb.Length <= longestLimb) {
-		return Fault(path+".length", "expected a length from root to nock above 0, %s at most",
+		return Fault(path+".length", "type the length from root to nock, above 0, %s at most",
 			b.withUnit(longestLimb))
 	}
 	if len(limb.Stations) > MostStations {
-		return Fault(path+".stations", "%d stations are too many; expected %d at most",
+		return Fault(path+".stations", "%d stations are too many: type %d at most",
 			len(limb.Stations), MostStations)
 	}
 	last := measure.Length(0)
@@ -104,7 +104,7 @@ func (b Bow) checkLimb(path string, limb Limb) error {
 		field := fmt.Sprintf("%s.stations[%d]", path, i)
 		switch {
 		case !(at > last):
-			return Fault(field, "expected stations that increase from the root outwards, the first above 0")
+			return Fault(field, "go out from the handle, the first above 0")
 		case at > limb.Length+readingSlack:
 			return Fault(field, "%s lies beyond the limb's %s", b.Ruler().Print(at), b.withUnit(limb.Length))
 		}
@@ -121,7 +121,7 @@ func (b Bow) checkSizes(path string, sizes []measure.Optional[measure.Length], s
 	for i, v := range sizes {
 		if l := v.Or(1); !(l > 0 && l <= thickestLimb) {
 			field := fmt.Sprintf("%s[%d]", path, i)
-			return Fault(field, "expected a size above 0, %s at most", b.withUnit(thickestLimb))
+			return Fault(field, "type a size above 0, %s at most", b.withUnit(thickestLimb))
 		}
 	}
 	return nil
@@ -129,10 +129,10 @@ func (b Bow) checkSizes(path string, sizes []measure.Optional[measure.Length], s
 
 func (b Bow) checkOrder() error {
 	if allow := b.Order.Allow.Or(0); !(allow >= 0 && allow < heaviestWeight) {
-		return Fault("order.allow", "expected what the weight may be off either side")
+		return Fault("order.allow", "type how far the weight may be off either side, such as 2")
 	}
 	if _, isDay := b.Order.Due.Time(); b.Order.Due != "" && !isDay {
-		return Fault("order.due", "expected a day like 2027-02-01")
+		return Fault("order.due", "type a day like 2027-02-01")
 	}
 	longest := max(b.Limbs[Upper].Length, b.Limbs[Lower].Length)
 	return cmp.Or(
@@ -163,7 +163,7 @@ func (b Bow) checkWeight(weight measure.Force) error {
 
 func (b Bow) checkLength(field string, v, least, most measure.Length) error {
 	if !(v >= least && v <= most) {
-		return Fault(field, "expected a length from %s to %s", b.Ruler().Print(least), b.withUnit(most))
+		return Fault(field, "type a length from %s to %s", b.Ruler().Print(least), b.withUnit(most))
 	}
 	return nil
 }
@@ -173,7 +173,7 @@ func (b Bow) withUnit(l measure.Length) string { return b.Ruler().WithUnit(l) }
 // oneOf refuses a word that is neither empty nor one of those that a record may name.
 func oneOf[T ~string](field, want string, word T, words ...T) error {
 	if word != "" && !slices.Contains(words, word) {
-		return Fault(field, "expected %s", want)
+		return Fault(field, "choose %s", want)
 	}
 	return nil
 }

@@ -15,7 +15,7 @@ func (e Exercise) Say(Bow) string {
 
 func (e Exercise) check(Bow) error {
 	if e.Pulls < 0 || e.Pulls > mostPulls {
-		return Fault("pulls", "expected a number of pulls, %d at most", mostPulls)
+		return Fault("pulls", "type how many pulls, %d at most", mostPulls)
 	}
 	return nil
 }

@@ -69,14 +69,14 @@ func (f Finish) Say(Bow) string {
 
 func (f Finish) check(Bow) error {
 	if f.Coat.Or(0) < 0 {
-		return Fault("coat", "expected a number of coats")
+		return Fault("coat", "type which coat it is, such as 1")
 	}
 	if f.Grit.Or(1) < 1 {
-		return Fault("grit", "expected a sandpaper's grit, such as 120")
+		return Fault("grit", "type a sandpaper's grit, such as 120")
 	}
 	if f.On != "" {
 		if day, isDay := f.On.Time(); !isDay || day.Year() < 1970 {
-			return Fault("on", "expected a day like 2027-02-01")
+			return Fault("on", "type a day like 2027-02-01")
 		}
 	}
 	return cmp.Or(checkText("text", f.Text, LongestName), checkText("step", f.Step, LongestName))

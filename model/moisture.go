@@ -74,13 +74,13 @@ func (e Moisture) check(Bow) error {
 	content, celsius, humidity := e.Content.Or(0), e.Celsius.Or(0), e.Humidity.Or(0)
 	switch {
 	case e.Where != ShopAir && e.Where != HomeAir:
-		return Fault("where", "expected shop or customer")
+		return Fault("where", "choose shop or customer")
 	case !(content >= 0 && content <= 1):
-		return Fault("content", "expected a moisture content as a fraction, such as 0.09")
+		return Fault("content", "write the moisture as a fraction, such as 0.09")
 	case !(celsius >= -20 && celsius <= 60):
-		return Fault("celsius", "expected a temperature from -20 to 60 degrees C")
+		return Fault("celsius", "type a temperature from -20 to 60 °C")
 	case !(humidity >= 0 && humidity <= 0.98):
-		return Fault("humidity", "expected a relative humidity as a fraction, from 0 to 0.98")
+		return Fault("humidity", "write the humidity as a fraction, from 0 to 0.98")
 	}
 	return nil
 }

@@ -63,7 +63,7 @@ func (e Pull) Say(of Bow) string {
 
 func (e Pull) check(of Bow) error {
 	if e.String != "" && e.String != LongString && e.String != BracedString {
-		return Fault("on", "expected %s or %s", LongString, BracedString)
+		return Fault("on", "choose %s or %s", LongString, BracedString)
 	}
 	if length, known := e.StringLength.Get(); known {
 		if err := of.checkString("string", length); err != nil {

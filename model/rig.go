@@ -128,11 +128,11 @@ const (
 func (r Rig) check(of Bow) error {
 	switch {
 	case !(r.High >= 0 && r.High <= mostHigh):
-		return Fault("readings.reads_high", "expected a share from 0 to %g", mostHigh)
+		return Fault("readings.reads_high", "write a share from 0 to %g", mostHigh)
 	case !(r.Tare >= 0 && r.Tare <= mostTare):
-		return Fault("readings.tare", "expected a weight from 0 to %s", of.Weigher().WithUnit(mostTare))
+		return Fault("readings.tare", "type a weight from 0 to %s", of.Weigher().WithUnit(mostTare))
 	case !(math.Abs(float64(r.Hook)) <= float64(mostOff)):
-		return Fault("readings.hook_off", "expected a length of %s at most either way", of.withUnit(mostOff))
+		return Fault("readings.hook_off", "type at most %s either way", of.withUnit(mostOff))
 	}
 	return cmp.Or(oneOf("readings.scale_at", "hook or rope", r.ScaleAt, AtHook, OnRope),
 		oneOf("readings.line", "wall or bow", r.Line, OnWall, OnBow))

@@ -53,13 +53,13 @@ func (e Scrape) check(of Bow) error {
 	limb, share := of.Limbs[e.Limb].Length, e.DepthShare.Or(0)
 	switch {
 	case !(e.From >= 0 && e.From < limb):
-		return Fault("from", "expected a place on the %s limb, from 0 to under its %s", e.Limb, of.withUnit(limb))
+		return Fault("from", "type a place on the %s limb, from 0 to under its %s", e.Limb, of.withUnit(limb))
 	case !(e.To > e.From && e.To <= limb+readingSlack):
-		return Fault("to", "expected a place farther out than from, within the limb's %s", of.withUnit(limb))
+		return Fault("to", "type a place farther out, within the limb's %s", of.withUnit(limb))
 	case e.Strokes.Or(0) < 0:
-		return Fault("strokes", "expected a number of strokes")
+		return Fault("strokes", "type how many strokes")
 	case !(share >= 0 && share < 1):
-		return Fault("depth_share", "expected a fraction of the depth, from 0 to under 1")
+		return Fault("depth_share", "write a fraction of the depth, from 0 to under 1")
 	}
 	return cmp.Or(of.checkLength("depth", e.Depth.Or(0), 0, thickestLimb),
 		checkText("tool", e.Tool, LongestName))

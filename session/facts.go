@@ -41,7 +41,7 @@ func (l *factLog) note(what model.Event, at time.Time) {
 		f.Step, f.Coat, f.Grit, f.On = what.Step, what.Coat.Or(0), what.Grit.Or(0), what.On
 		l.add(finish.Step, f)
 		l.away = l.away || what.Step == model.HandedOver
-	case model.Scrape:
+	case model.Scrape, model.Shorten:
 		if n := len(l.facts); n > 0 && l.facts[n-1].What == finish.Scraping {
 			l.facts = l.facts[:n-1] // the last scrape of a row says it all
 		}
@@ -102,6 +102,27 @@ func (s Story) Lesson() string {
 		}
 	}
 	return ""
+}
+
+// Crack is the last crack that wasn't mended; ok is false where there is none.
+func (s Story) Crack() (last model.Crack, ok bool) {
+	var open []model.Crack
+	for _, line := range s.Lines {
+		switch what := line.What.(type) {
+		case model.Crack:
+			if line.Counts() {
+				open = append(open, what)
+			}
+		case model.Mended:
+			if line.Counts() {
+				open = slices.DeleteFunc(open, what.MakesGood)
+			}
+		}
+	}
+	if len(open) == 0 {
+		return last, false
+	}
+	return open[len(open)-1], true
 }
 
 // Strokes are all strokes that were counted, with any tool.

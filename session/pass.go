@@ -14,7 +14,8 @@ import (
 type Pass struct {
 	Number    int
 	Scrapes   []model.Scrape
-	Exercised int // pulls of exercise since the pass's last scrape
+	Shortened bool // at a nock
+	Exercised int  // pulls of exercise since the pass's last scrape
 	Braced    []model.Braced
 	Pulls     []model.Pull
 
@@ -219,4 +220,16 @@ func (s Story) Weight() (pull model.Pull, pass int, ok bool) {
 		}
 	}
 	return model.Pull{}, 0, false
+}
+
+// BraceHeight is the last brace height that was read.
+func (s Story) BraceHeight() measure.Optional[measure.Length] {
+	for _, pass := range slices.Backward(s.Passes) {
+		for _, braced := range slices.Backward(pass.Braced) {
+			if braced.Height.Known() {
+				return braced.Height
+			}
+		}
+	}
+	return measure.Optional[measure.Length]{}
 }

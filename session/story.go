@@ -30,7 +30,9 @@ type Story struct {
 	finishes []model.Finish
 	weighed  bool // pulled with the scale since it came back
 	scraped  bool
-	stave    [2]model.Limb // as described before the first scrape
+	stave    [2]model.Limb     // as described before the first scrape
+	whole    [2]model.Limb     // as described before it was shortened
+	off      [2]measure.Length // that came off since
 	strings  Strings
 }
 
@@ -78,6 +80,18 @@ func (s Story) Stave() [2]model.Limb {
 		return s.Bow().Limbs
 	}
 	return s.stave
+}
+
+// Whole are the limbs as they are but for what came off at their nocks.
+func (s Story) Whole() [2]model.Limb {
+	limbs := s.Bow().Limbs
+	for side, off := range s.off {
+		if off > 0 {
+			limbs[side].Length += off
+			limbs[side].Stations = s.whole[side].Stations
+		}
+	}
+	return limbs
 }
 
 // Pass is the current pass, the last one.
@@ -161,10 +175,19 @@ func voided(items []record.Item) map[string]*model.Void {
 	return out
 }
 
-// add appends a line. A scrape after a reading begins a new pass.
+// TakesWood says whether an event takes wood off the bow.
+func TakesWood(what model.Event) bool {
+	switch what.(type) {
+	case model.Scrape, model.Shorten:
+		return true
+	}
+	return false
+}
+
+// add appends a line. Wood that comes off after a reading begins a new pass.
 func (s *Story) add(line Line) {
 	pass := &s.Passes[len(s.Passes)-1]
-	if _, isScrape := line.Entry.What.(model.Scrape); isScrape && line.Counts() && pass.read {
+	if TakesWood(line.Entry.What) && line.Counts() && pass.read {
 		s.Passes = append(s.Passes, Pass{Number: pass.Number + 1})
 		pass = &s.Passes[len(s.Passes)-1]
 	}
@@ -190,6 +213,10 @@ func (s *Story) apply(what model.Event, pass *Pass) {
 		pass.Scrapes = append(pass.Scrapes, what)
 		pass.Exercised = 0
 		s.work(tillering)
+	case model.Shorten:
+		s.shorten(what)
+		pass.Shortened = true
+		s.work(tillering)
 	case model.Exercise:
 		pass.Exercised += what.Pulls
 	case model.Relaxed:
@@ -210,6 +237,28 @@ func (s *Story) apply(what model.Event, pass *Pass) {
 	case model.Edit:
 		if edited, err := s.Desc.Edited(what); err == nil {
 			s.Desc = edited
+		}
+	}
+}
+
+// shorten changes the description by what came off at the nocks.
+func (s *Story) shorten(what model.Shorten) {
+	if !s.scraped {
+		s.scraped, s.stave = true, s.Desc.Bow.Limbs
+	}
+	if s.off == [2]measure.Length{} {
+		s.whole = s.Desc.Bow.Limbs
+	}
+	bow := s.Desc.Bow
+	bow.Limbs = what.Of(bow.Limbs)
+	edit, _, err := s.Desc.EditTo(bow)
+	if err != nil {
+		return
+	}
+	if edited, err := s.Desc.Edited(edit); err == nil {
+		s.Desc = edited
+		for side, off := range what.Off() {
+			s.off[side] += off
 		}
 	}
 }
@@ -252,8 +301,7 @@ func (s Story) Line(id string) (line Line, ok bool) {
 // ScrapedSince says whether wood was taken after the given time.
 func (s Story) ScrapedSince(since time.Time) bool {
 	return slices.ContainsFunc(s.Lines, func(line Line) bool {
-		_, isScrape := line.Entry.What.(model.Scrape)
-		return isScrape && line.Counts() && line.Entry.At.After(since)
+		return TakesWood(line.Entry.What) && line.Counts() && line.Entry.At.After(since)
 	})
 }
 

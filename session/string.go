@@ -26,6 +26,7 @@ const (
 type Strings struct {
 	all   []String
 	now   int
+	from  int  // the first that fits the bow since it was shortened
 	typed bool // its length was typed last, and nothing was read since
 }
 
@@ -37,7 +38,7 @@ func (s Strings) Bracing() (on String) {
 	if on = s.At(s.now); on.Kind == model.BracedString {
 		return on
 	}
-	for _, on := range slices.Backward(s.all) {
+	for _, on := range slices.Backward(s.all[min(s.from, len(s.all)):]) {
 		if on.Kind == model.BracedString {
 			return on
 		}
@@ -75,13 +76,16 @@ func (s Strings) With(of model.Bow, what model.Event, pass int) Strings {
 		}
 	case model.Braced:
 		s.brace(e.Height, pass)
+	case model.Shorten:
+		s.all, s.typed = append(s.all, String{}), false
+		s.now, s.from = len(s.all)-1, len(s.all)-1
 	}
 	return s
 }
 
 // hang changes to the last string that fits, or to a new one of a kind.
 func (s *Strings) hang(kind model.OnString, fits func(String) bool) {
-	for s.now = len(s.all) - 1; s.now >= 0; s.now-- {
+	for s.now = len(s.all) - 1; s.now >= s.from; s.now-- {
 		if fits(s.all[s.now]) {
 			return
 		}

@@ -54,31 +54,15 @@ func Backup(path, to string, over bool, opts Options) (Report, error) {
 			to = filepath.Join(to, strings.TrimSuffix(name, ending)+"-"+opts.now().Format(time.DateOnly)+ending)
 		}
 		meant, err := locate(to)
-		info, missing := os.Stat(meant)
-		switch {
-		case errors.Is(err, fs.ErrNotExist):
-			err = nil
-		case err != nil:
-		case sameFile(found, meant):
+		if sameFile(found, meant) {
 			err = errItself
-		case !over:
-			err = fs.ErrExist
-		case missing == nil && !info.Mode().IsRegular():
-			err = errors.New("it is no ordinary file")
 		}
-		if err != nil {
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return explain("copying "+path+" to", to, err)
 		}
 		asOf := opts.now().Format("2006-01-02 15:04")
 		return newFile(meant, over, func(draft *os.File) error {
 			t, err := copyInto(draft, found)
-			var came tally
-			if err == nil && !errors.Is(notHeld(found), ErrBusy) {
-				came, err = addFromJournal(draft.Name(), journalPath(found), t.head)
-			}
-			if err == nil && came.lines() > 0 {
-				t, err = readBack(draft.Name())
-			}
 			r.say("%s: %s, as of %s; read back whole", to, t, asOf)
 			return err
 		})
@@ -90,16 +74,7 @@ func copyInto(draft *os.File, path string) (t tally, err error) {
 	if _, err = copySteady(path, draft); err != nil {
 		return t, err
 	}
-	return readBack(draft.Name())
-}
-
-// readBack reads all of a copy that nobody else has. The error wraps errUnsound where it is not whole.
-func readBack(path string) (tally, error) {
-	t, err := look(path)
-	if errors.Is(err, errDamaged) {
-		err = fmt.Errorf("%w: %w", errUnsound, err)
-	}
-	return t, err
+	return look(draft.Name())
 }
 
 // Restore puts a copy in the book's place: the file from, or the copy of a day (as in 2027-02-01). The copy
@@ -165,12 +140,11 @@ func copyMeant(book, from string) (string, error) {
 	return path, nil
 }
 
-// Copies of a book lie in a folder beside it, named after their days. Kept are the newest so many, then the
-// last one of each of so many weeks, then the last one of each year.
+// Copies of a book lie in a folder beside it, named after their days. Kept are the newest so many, and the
+// last one of each year.
 const (
 	copyEnding = ".book"
-	newestKept = 7
-	weeksKept  = 12
+	newestKept = 20
 )
 
 func copiesOf(path string) string { return path + ".copies" }
@@ -180,21 +154,12 @@ func copyPath(folder, day string) string { return filepath.Join(folder, day+copy
 // superseded lists the days, given newest first, whose copies need not be kept. It asks no clock what day
 // it is: one that is wrong would have good copies removed. Each new copy removes one at most.
 func superseded(days []string) (drop []string) {
-	weeks, years := make(map[string]bool), make(map[string]bool)
-	weekly := 0
+	year := ""
 	for i, day := range days {
-		t, _ := time.Parse(time.DateOnly, day) // copyDays lists no others
-		y, w := t.ISOWeek()
-		week, year := fmt.Sprint(y, w), t.Format("2006")
-		firstOfWeek, firstOfYear := !weeks[week], !years[year]
-		weeks[week], years[year] = true, true
-		switch {
-		case i < newestKept:
-		case firstOfWeek && weekly < weeksKept:
-			weekly++
-		case !firstOfYear:
+		if i >= newestKept && day[:4] == year {
 			drop = append(drop, day)
 		}
+		year = day[:4]
 	}
 	return drop
 }
@@ -217,7 +182,7 @@ func copyDays(folder string) (days []string, err error) {
 }
 
 // Copies looks at each copy of the book at path and reads it whole. The book itself need not be there.
-func Copies(path string, _ Options) (Report, error) {
+func Copies(path string) (Report, error) {
 	return onFile("listing the copies of", path, func(r *Report, found string) error {
 		days, err := copyDays(copiesOf(found))
 		if err == nil && len(days) == 0 {
@@ -225,7 +190,7 @@ func Copies(path string, _ Options) (Report, error) {
 			return nil
 		}
 		for _, day := range days {
-			if t, err := readBack(copyPath(copiesOf(found), day)); err == nil {
+			if t, err := look(copyPath(copiesOf(found), day)); err == nil {
 				r.say("%s  %s, whole", day, t)
 			} else {
 				r.bad = true

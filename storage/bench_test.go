@@ -30,9 +30,8 @@ func BenchmarkPromised(b *testing.B) {
 			}
 		})
 	}
-	run("rows", func() error { return book.Rows(func(string, int, []byte) error { return nil }) })
-	run("bows", func() error { return book.Bows(func(record.Description) error { return nil }) })
-	run("2000 entries", func() error { return second(book.Items("bow-1000")) })
+	run("rows", func() error { _, _, err := book.Rows(); return err })
+	run("2000 entries", func() error { return second(itemsOf(book, "bow-1000")) })
 	b.Run("save", func(b *testing.B) { benchmarkSave(b, book) })
 	must(b, book.Close())
 	for name, opts := range map[string]Options{"open": {}, "open read-only": {ReadOnly: true}} {

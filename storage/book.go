@@ -41,7 +41,7 @@ type Book struct {
 	db       *bbolt.DB
 	file     *os.File // bbolt's own
 	readOnly string
-	cleanUp  func() // removes what tells others who has the book, or the private copy that is shown
+	cleanUp  func() // removes the private copy that is shown
 	closed   bool
 
 	start     opening // of the file as it was left
@@ -58,7 +58,7 @@ type Book struct {
 // Notice says what opening the book had to mend; "" for nothing.
 func (b *Book) Notice() string { return b.notice }
 
-// ReadOnly says why nothing can be written, and as of when the book is shown; "" where writing is possible.
+// ReadOnly says as of when a book to read only is shown; "" where writing is possible.
 func (b *Book) ReadOnly() string {
 	b.mu.RLock()
 	defer b.mu.RUnlock()
@@ -81,8 +81,8 @@ func (b *Book) Close() error {
 		}
 	}
 	err = errors.Join(err, b.journal.close())
-	if b.readOnly != "" || stillAt(b.path, b.file) {
-		b.cleanUp() // who has another file there is for that one to say
+	if b.readOnly != "" {
+		b.cleanUp()
 	}
 	return explain("closing", b.path, errors.Join(err, shut(b.broken.Load() != nil, b.db, b.file)))
 }
@@ -137,13 +137,12 @@ func (b *Book) commit(s save, write func(*bbolt.Tx) error) error {
 		return err
 	})
 	start, unread := startOf(b.file)
-	most := 1
 	if err != nil { // whether bbolt still has the file mapped
-		most, unread = 0, errors.Join(unread, b.db.View(func(*bbolt.Tx) error { return nil }))
+		unread = errors.Join(unread, b.db.View(func(*bbolt.Tx) error { return nil }))
 	}
 	switch {
-	case unread != nil || start.unlike(b.start) > most:
-		err = fmt.Errorf("%w (%w)", errUnsure, cmp.Or[error](err, unread, errOverwritten))
+	case unread != nil || err != nil && start.pages != b.start.pages:
+		err = fmt.Errorf("%w (%w)", errUnsure, cmp.Or(err, unread))
 	case err != nil && b.journal.at != before:
 		err = errors.Join(err, b.journal.cutTo(before))
 	}
@@ -159,16 +158,6 @@ func (b *Book) commit(s save, write func(*bbolt.Tx) error) error {
 type opening struct {
 	pages string
 	size  int64
-}
-
-// unlike counts the pages that differ.
-func (o opening) unlike(other opening) (n int) {
-	for at := 0; at < len(o.pages); at += pageSize {
-		if o.pages[at:at+pageSize] != other.pages[at:at+pageSize] {
-			n++
-		}
-	}
-	return n
 }
 
 // startOf reads a file's opening. What is missing of its pages is zero, as in no book.

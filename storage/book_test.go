@@ -3,8 +3,10 @@ package storage
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -54,7 +56,7 @@ func opened(t checker, path string, opts Options) *Book {
 // whole fails the test where a book, or its journal, isn't as it was written.
 func whole(t checker, path string) {
 	t.Helper()
-	report, err := Check(path, Options{})
+	report, err := Check(path)
 	must(t, err)
 	if !report.Whole() {
 		t.Errorf("not whole: %s", strings.Join(report.Lines(), "\n"))
@@ -114,21 +116,35 @@ func readFile(t testing.TB, path string) []byte {
 
 func second[T any](_ T, err error) error { return err }
 
+// itemsOf are the entries of a bow.
+func itemsOf(book *Book, id string) ([]record.Item, error) {
+	rec, _, err := book.Bow(id)
+	return rec.Items, err
+}
+
+// draftOf is a half-typed form; "" where there is none.
+func draftOf(t checker, book *Book, key string) string {
+	t.Helper()
+	drafts, err := book.Drafts()
+	must(t, err)
+	return string(drafts[key])
+}
+
 // stateOf is all that a book tells, as text.
 func stateOf(t checker, book *Book) string {
 	t.Helper()
 	var s strings.Builder
-	must(t, book.Bows(func(desc record.Description) error {
-		items, err := book.Items(desc.Bow.ID)
-		tell(&s, desc, items)
-		return err
-	}))
-	keys, err := book.Drafts()
+	entries, _, err := book.Rows()
 	must(t, err)
-	for _, key := range keys {
-		doc, _, err := book.Draft(key)
+	for _, id := range slices.Sorted(maps.Keys(entries)) {
+		rec, _, err := book.Bow(id)
 		must(t, err)
-		fmt.Fprintf(&s, "draft %s %s\n", key, doc)
+		tell(&s, rec.Description, rec.Items)
+	}
+	drafts, err := book.Drafts()
+	must(t, err)
+	for _, key := range slices.Sorted(maps.Keys(drafts)) {
+		fmt.Fprintf(&s, "draft %s %s\n", key, drafts[key])
 	}
 	doc, _, err := book.Settings()
 	must(t, err)

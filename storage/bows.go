@@ -11,41 +11,35 @@ import (
 	"bendbook/model/record"
 )
 
-// Bows calls visit for each bow as it was first described, in order of ids, until visit fails. A damaged
-// bow keeps no other back: the error that names it comes last. visit may read the book.
-func (b *Book) Bows(visit func(record.Description) error) error {
-	const doing = "listing the bows of"
-	var all []record.Description
-	var found tally
-	err := b.view(doing, func(tx *bbolt.Tx) error {
-		return bucket(tx, bowsBucket).ForEach(func(id, _ []byte) error {
-			desc, err := bowIn(tx, string(id))
-			if err == nil {
-				all = append(all, desc)
+// Bow is one bow as it was first described, with its entries in order of their keys; ok is false where the
+// book has no such bow. An entry that is damaged or missing makes all of them an error: figures from the rest
+// would be wrong. The description comes with that error.
+func (b *Book) Bow(id string) (rec record.Record, ok bool, err error) {
+	var items []record.Item
+	err = b.view("reading bow "+id+" in", func(tx *bbolt.Tx) error {
+		if rec.Description, err = bowIn(tx, id); err != nil {
+			return err
+		}
+		return eachEntry(tx, id, func(at place, value []byte, wrong error) error {
+			var l line
+			if wrong == nil {
+				wrong = unseal(value, &l)
 			}
-			found.fault(err)
-			return nil
+			if wrong != nil {
+				return fmt.Errorf("%s: %w", at, wrong)
+			}
+			item, err := l.item(rec.Bow.Units)
+			items = append(items, item)
+			return err
 		})
 	})
-	for i := 0; i < len(all) && err == nil; i++ {
-		err = visit(all[i])
+	switch {
+	case errors.Is(err, errNoBow):
+		return rec, false, nil
+	case err == nil:
+		rec.Items = items
 	}
-	if err == nil {
-		err = explain(doing, b.path, found.flaw())
-	}
-	return err
-}
-
-// Bow is one bow as it was first described; ok is false where the book has no such bow.
-func (b *Book) Bow(id string) (desc record.Description, ok bool, err error) {
-	err = b.view("reading bow "+id+" in", func(tx *bbolt.Tx) error {
-		desc, err = bowIn(tx, id)
-		return err
-	})
-	if errors.Is(err, errNoBow) {
-		return desc, false, nil
-	}
-	return desc, err == nil, err
+	return rec, true, err
 }
 
 // bowIn reads a bow of the book. The error is an errNoBow where there is none.
@@ -65,33 +59,6 @@ func bowIn(tx *bbolt.Tx, id string) (record.Description, error) {
 	return l.description()
 }
 
-// Items are a bow's entries in order of their keys. One that is damaged or missing makes all of them an
-// error: figures from the rest would be wrong.
-func (b *Book) Items(bow string) (items []record.Item, err error) {
-	err = b.view("reading the entries of bow "+bow+" in", func(tx *bbolt.Tx) error {
-		desc, err := bowIn(tx, bow)
-		if err != nil {
-			return err
-		}
-		return eachEntry(tx, bow, func(at place, value []byte, wrong error) error {
-			var l line
-			if wrong == nil {
-				wrong = unseal(value, &l)
-			}
-			if wrong != nil {
-				return fmt.Errorf("%s: %w", at, wrong)
-			}
-			item, err := l.item(desc.Bow.Units)
-			items = append(items, item)
-			return err
-		})
-	})
-	if err != nil {
-		return nil, err
-	}
-	return items, nil
-}
-
 // AddBow adds a new bow with its entries and drops the draft that it came from: all of it or nothing.
 func (b *Book) AddBow(rec record.Record, draft string) error {
 	id := rec.Bow.ID
@@ -104,12 +71,13 @@ func (b *Book) AddBow(rec record.Record, draft string) error {
 
 // AddItems adds entries to a bow and drops the draft that they came from: all of it or nothing.
 func (b *Book) AddItems(bow string, items []record.Item, draft string) error {
-	_, ok, err := b.Bow(bow)
-	if err == nil && !ok {
-		err = fmt.Errorf("%s: %w", bow, errNoBow)
-	}
+	doing := "adding to bow " + bow + " in"
+	err := b.view(doing, func(tx *bbolt.Tx) (err error) {
+		_, err = bowIn(tx, bow)
+		return err
+	})
 	s, wrong := sealedLines(bow, nil, items)
-	return b.save("adding to bow "+bow+" in", s, errors.Join(err, wrong), draft)
+	return b.save(doing, s, errors.Join(err, wrong), draft)
 }
 
 // save writes lines and drops a draft, or returns failed, the error from making the lines.
@@ -132,24 +100,16 @@ func (b *Book) save(doing string, s save, failed error, draft string) error {
 	})
 }
 
-// Draft is the half-typed form kept under key; ok is false where there is none.
-func (b *Book) Draft(key string) (doc []byte, ok bool, err error) {
-	err = b.view("reading draft "+key+" in", func(tx *bbolt.Tx) error {
-		doc, err = unsealText(draftsBucket, key, bucket(tx, draftsBucket).Get([]byte(key)))
-		return err
-	})
-	return doc, doc != nil, err
-}
-
-// Drafts are the keys of all half-typed forms, in order.
-func (b *Book) Drafts() (keys []string, err error) {
-	err = b.view("listing the drafts of", func(tx *bbolt.Tx) error {
-		return bucket(tx, draftsBucket).ForEach(func(key, _ []byte) error {
-			keys = append(keys, string(key))
-			return nil
+// Drafts are all half-typed forms by their keys.
+func (b *Book) Drafts() (drafts map[string][]byte, err error) {
+	drafts = make(map[string][]byte)
+	err = b.view("reading the drafts of", func(tx *bbolt.Tx) error {
+		return bucket(tx, draftsBucket).ForEach(func(key, value []byte) (err error) {
+			drafts[string(key)], err = unsealText(draftsBucket, string(key), value)
+			return err
 		})
 	})
-	return keys, err
+	return drafts, err
 }
 
 // SaveDraft keeps a half-typed form under key, in place of what was there.
@@ -201,23 +161,22 @@ func (b *Book) KeepSettings(doc []byte) error {
 	return b.save(doing, s, err, "")
 }
 
-// Rows calls visit for each bow, in order of ids, with the number of its entries and its cached rack row, nil
-// if there is none or it is damaged. visit may read the book.
-func (b *Book) Rows(visit func(bow string, entries int, row []byte) error) error {
-	var visits []func() error
-	err := b.view("listing the rack of", func(tx *bbolt.Tx) error {
-		entries := bucket(tx, entriesBucket)
-		return entries.ForEachBucket(func(id []byte) error {
-			row, _ := unsealText(rowsBucket, string(id), bucket(tx, rowsBucket).Get(id))
-			bow, n := string(id), int(entries.Bucket(id).Sequence())
-			visits = append(visits, func() error { return visit(bow, n, row) })
+// Rows are how many entries each bow has, by the bow's id, and the rack rows that were cached and are whole.
+func (b *Book) Rows() (entries map[string]int, rows map[string][]byte, err error) {
+	entries, rows = make(map[string]int), make(map[string][]byte)
+	err = b.view("listing the rack of", func(tx *bbolt.Tx) error {
+		all := bucket(tx, entriesBucket)
+		return all.ForEachBucket(func(id []byte) error {
+			bow := string(id)
+			entries[bow] = int(all.Bucket(id).Sequence())
+			row, err := unsealText(rowsBucket, bow, bucket(tx, rowsBucket).Get(id))
+			if err == nil && row != nil {
+				rows[bow] = row
+			}
 			return nil
 		})
 	})
-	for i := 0; i < len(visits) && err == nil; i++ {
-		err = visits[i]()
-	}
-	return err
+	return entries, rows, err
 }
 
 // KeepRows caches rack rows by their bows' ids. Rows of bows that the book doesn't have are left out.

@@ -158,7 +158,7 @@ func putHead(tx *bbolt.Tx, h head) error {
 	return bucket(tx, bookBucket).Put([]byte("head"), text)
 }
 
-// readHead returns what a book says of itself. The error wraps errForeign, errOld, errDamaged or errNewer.
+// readHead returns what a book says of itself. The error wraps errForeign, errVersion or errDamaged.
 func readHead(tx *bbolt.Tx) (h head, err error) {
 	b := bucket(tx, bookBucket)
 	if b == nil {
@@ -167,13 +167,13 @@ func readHead(tx *bbolt.Tx) (h head, err error) {
 	text := b.Get([]byte("head"))
 	switch {
 	case bytes.HasPrefix(text, []byte("\x01")) && bytes.Contains(text, []byte(bookFormat)):
-		return h, errOld
+		return h, errVersion // the first layout, which isn't read any more
 	case !bytes.HasPrefix(text, []byte(sealStart)) && !bytes.Contains(text, []byte(bookFormat)):
 		return h, errForeign
 	}
 	err = unseal(text, &h)
 	if err == nil && h.Version > bookVersion {
-		err = fmt.Errorf("%w (its version is %d, this one knows up to %d)", errNewer, h.Version, bookVersion)
+		err = fmt.Errorf("%w (its version is %d, this one knows up to %d)", errVersion, h.Version, bookVersion)
 	}
 	return h, err
 }

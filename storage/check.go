@@ -21,7 +21,7 @@ import (
 // Check reads all of a book and its journal and compares them entry by entry, also a book that Open
 // refuses. What another process has open is checked as it stands at this moment. The error is for a file
 // that is no book or can't be read, not for what is wrong with it.
-func Check(path string, _ Options) (Report, error) {
+func Check(path string) (Report, error) {
 	return onFile("checking", path, func(r *Report, found string) error {
 		copied, _, err := privateCopy(found)
 		if err != nil {
@@ -42,41 +42,41 @@ func Check(path string, _ Options) (Report, error) {
 			t.fault(err)
 		}
 		if r.bad = len(t.faults) > 0; !r.bad {
-			r.say("%s and its journal are whole: %s", path, t.all())
+			r.say("%s and its journal are whole: %s", path, t)
 			return nil
 		}
 		r.say("%s has %s:", path, counted(len(t.faults), "fault", "faults"))
 		for _, fault := range t.faults {
 			r.say("  %s", plain.Line(fault.Error()))
 		}
-		r.say("whole are: %s", t.all())
+		r.say("whole are: %s", t)
 		return nil
 	})
 }
 
 // compare compares a book, which is whole, with its journal. What came to that since is no fault.
 func (t *tally) compare(tx *bbolt.Tx, path string) error {
-	file, err := os.Open(path)
+	text, err := os.ReadFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		t.fault(errors.New("the journal is missing; it is made again when you open the book"))
 		return nil
 	} else if err != nil {
 		return err
 	}
-	defer file.Close()
 	known := t.head.Journal.Size
-	journal, err := readJournal(io.LimitReader(file, known), known, true)
+	journal := readJournal(text[:min(int64(len(text)), known)], known)
+	saves, foreign, err := journal.saves(t.head.ID)
 	if err != nil {
 		return err
 	}
 	if journal.damaged {
 		t.fault(errors.New("the journal is damaged; it is made again when you open the book"))
 	}
-	if journal.foreign(t.head.ID) {
+	if foreign {
 		t.fault(errors.New("the journal belongs to another book"))
 	}
 	kept := make(map[place][]byte)
-	for _, s := range journal.saves {
+	for _, s := range saves {
 		for _, text := range s.Lines {
 			var l line
 			t.fault(unseal(text, &l))
@@ -84,10 +84,8 @@ func (t *tally) compare(tx *bbolt.Tx, path string) error {
 		}
 	}
 	err = eachLine(tx, func(at place, value []byte, _ error) error {
-		if text, ok := kept[at]; !ok {
-			t.fault(fmt.Errorf("%s: it is not in the journal", at))
-		} else if !bytes.Equal(text, value) {
-			t.fault(fmt.Errorf("%s: the journal says something else", at))
+		if !bytes.Equal(kept[at], value) {
+			t.fault(fmt.Errorf("%s: the journal lacks it, or says something else", at))
 		}
 		delete(kept, at)
 		return nil
@@ -103,40 +101,45 @@ func (t *tally) compare(tx *bbolt.Tx, path string) error {
 // damaged, or lacks what the book has, is laid aside and written anew.
 func (b *Book) reconcile(has tally) error {
 	j, known := b.journal, has.head.Journal
-	file, err := os.OpenFile(j.path, os.O_RDWR, 0)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
+	text, err := os.ReadFile(j.path)
+	if errors.Is(err, fs.ErrNotExist) {
 		if known.Size > 0 {
 			b.notice = "The journal was missing. It was written anew from the book."
 		}
 		return b.renewJournal("")
-	case err != nil:
+	}
+	if err == nil {
+		j.file, err = os.OpenFile(j.path, os.O_RDWR, 0)
+	}
+	if err != nil {
 		return fmt.Errorf("its journal: %w", err)
 	}
-	j.file, j.at = file, known
-	text, same, err := sinceKnown(file, known)
-	if err != nil || same {
-		return err
+	j.at = known
+	read := readJournal(text, known.Size)
+	if !read.damaged && read.end == known && known.Size == int64(len(text)) {
+		return nil
 	}
+	saves, foreign, err := read.saves(b.id)
 	why := ""
 	switch {
-	case text.foreign(b.id):
-		why, text.saves = "The journal belonged to another book.", nil
-	case text.damaged:
+	case err != nil:
+	case foreign:
+		why, saves = "The journal belonged to another book.", nil
+	case read.damaged:
 		why = "The journal was damaged."
 	default:
-		err = j.cutTo(text.end)
+		err = j.cutTo(read.end)
 	}
 	var came tally
 	seen := make(map[place]bool)
 	if err == nil {
-		err = b.commit(save{}, func(tx *bbolt.Tx) error { return came.addMissing(tx, text.saves, seen) })
+		err = b.commit(save{}, func(tx *bbolt.Tx) error { return came.addMissing(tx, saves, seen) })
 	}
 	if err != nil {
 		return err
 	}
 	if came.lines() > 0 {
-		b.notice = came.back() + " came back from the journal. "
+		b.notice = came.String() + " came back from the journal. "
 	}
 	if why == "" && len(seen) < has.lines()+came.lines() {
 		why = "The journal lacked part of the book."
@@ -172,14 +175,6 @@ func (t *tally) addMissing(tx *bbolt.Tx, saves []save, seen map[place]bool) erro
 	return nil
 }
 
-// back is what came back, as in "1 bow, 2 entries".
-func (t tally) back() string {
-	parts := []string{counted(t.bows, "bow", "bows"), counted(t.entries, "entry", "entries"),
-		counted(t.settings, "change of settings", "changes of settings")}
-	parts = slices.DeleteFunc(parts, func(part string) bool { return part[0] == '0' })
-	return strings.Join(parts, ", ")
-}
-
 // tally counts what is whole in a book, and lists what isn't.
 type tally struct {
 	start                   opening
@@ -189,15 +184,13 @@ type tally struct {
 	faults                  []error
 }
 
-// String is as in "2 bows, 31 entries".
+// String is as in "2 bows, 31 entries": it leaves out what there is none of.
 func (t tally) String() string {
-	return counted(t.bows, "bow", "bows") + ", " + counted(t.entries, "entry", "entries")
-}
-
-// all is String with drafts and settings.
-func (t tally) all() string {
-	drafts := counted(len(t.drafts), "half-typed form", "half-typed forms")
-	return fmt.Sprintf("%s, %s, settings kept %s", t, drafts, counted(t.settings, "time", "times"))
+	parts := []string{counted(t.bows, "bow", "bows"), counted(t.entries, "entry", "entries"),
+		counted(len(t.drafts), "half-typed form", "half-typed forms"),
+		counted(t.settings, "change of settings", "changes of settings")}
+	parts = slices.DeleteFunc(parts, func(part string) bool { return part[0] == '0' })
+	return cmp.Or(strings.Join(parts, ", "), "nothing")
 }
 
 func counted(n int, one, many string) string { return plain.Plural(n, "%d "+one, "%d "+many, n) }

@@ -113,7 +113,7 @@ func TestDamageNeverShowsWrongValues(t *testing.T) {
 		must(t, os.MkdirAll(filepath.Dir(path), 0o700))
 		must(t, os.WriteFile(path, now.book, 0o600))
 		must(t, os.WriteFile(journalPath(path), now.journal, 0o600))
-		if _, err := Check(path, Options{}); err != nil && len(now.book) > 0 && !errors.Is(err, errForeign) {
+		if _, err := Check(path); err != nil && len(now.book) > 0 && !errors.Is(err, errForeign) {
 			t.Errorf("file %d: check: %v", n, err)
 		}
 		if view, err := Open(path, Options{ReadOnly: true}); err == nil {
@@ -143,17 +143,13 @@ func TestDamageNeverShowsWrongValues(t *testing.T) {
 func (s sample) shows(t *testing.T, book *Book, missing func(id string, err error)) {
 	t.Helper()
 	for id, rec := range s.records {
-		desc, ok, err := book.Bow(id)
-		var items []record.Item
-		if err == nil && ok {
-			items, err = book.Items(id)
-		}
+		shown, ok, err := book.Bow(id)
 		switch {
 		case err != nil || !ok:
 			if missing != nil {
 				missing(id, err)
 			}
-		case !reflect.DeepEqual(desc, rec.Description) || !reflect.DeepEqual(items, rec.Items):
+		case !reflect.DeepEqual(shown, rec):
 			t.Errorf("bow %s is another one now", id)
 		}
 	}
@@ -182,11 +178,11 @@ func (s sample) rescued(t *testing.T, path string, now sample, all bool) {
 				want[item.Key] = item
 			}
 		}
-		items, err := book.Items(id)
-		if len(want) > 0 && err != nil {
+		there, ok, err := book.Bow(id)
+		if len(want) > 0 && (err != nil || !ok) {
 			t.Errorf("rescued bow %s: %v", id, err)
 		}
-		for _, item := range items {
+		for _, item := range there.Items {
 			if w, ok := want[item.Key]; !ok || !bytes.Equal(w.Doc, item.Doc) {
 				t.Errorf("rescued bow %s, entry %s: not as it was", id, item.Key)
 			}
@@ -195,10 +191,9 @@ func (s sample) rescued(t *testing.T, path string, now sample, all bool) {
 		if len(want) > 0 {
 			t.Errorf("rescued bow %s: %d entries are missing", id, len(want))
 		}
-		desc, ok, _ := book.Bow(id)
 		text := s.texts[place{id, ""}]
 		described := all || bytes.Contains(now.journal, text) || bytes.Contains(now.book, text)
-		if described && (!ok || !reflect.DeepEqual(desc, rec.Description)) {
+		if described && (!ok || !reflect.DeepEqual(there.Description, rec.Description)) {
 			t.Errorf("rescued bow %s: its description is missing", id)
 		}
 	}

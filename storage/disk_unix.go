@@ -8,11 +8,6 @@ import (
 	"syscall"
 )
 
-// fullErrnos are the system's ways to say that there is no more room.
-func fullErrnos() []syscall.Errno {
-	return []syscall.Errno{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG}
-}
-
 // unlock gives up the lock that bbolt took on file. A mapping that is left behind would hold it past the
 // file's closing.
 func unlock(file *os.File) error {
@@ -31,10 +26,4 @@ func syncFolder(path string) error {
 		return nil
 	}
 	return err
-}
-
-// hasName says whether a file that is open still has a name somewhere.
-func hasName(info os.FileInfo) bool {
-	stat, ok := info.Sys().(*syscall.Stat_t)
-	return !ok || stat.Nlink > 0
 }

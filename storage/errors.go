@@ -20,9 +20,8 @@ func (p *problem) Error() string { return p.what }
 var (
 	errEmpty   = &problem{"the file is empty", "restore a copy, or remove it to begin a new book there"}
 	errForeign = &problem{"it isn't a book of bows", "choose another file"}
-	errOld     = &problem{"an older Bendbook wrote it, in another layout",
+	errVersion = &problem{"another version of Bendbook wrote it",
 		"export with the version that wrote it, then import here"}
-	errNewer  = &problem{"it was written by a newer Bendbook", "open it with that version, or a later one"}
 	ErrBusy   = &problem{"it is open in another Bendbook", "close it there first"}
 	errItself = &problem{"it is the book itself", "choose another name"}
 	errLost   = &problem{"the book is gone, but its journal is there",
@@ -34,10 +33,9 @@ var (
 var (
 	errDamaged = &problem{"it is damaged",
 		"leave it as it is, and run bendbook check; then restore a copy, or rescue it"}
-	errUnsound = &problem{"it didn't come out whole", "bendbook check shows what is whole"} // a copy
-	errClosed  = &problem{"the book was closed", ""}
-	errSum     = fmt.Errorf("%w: its checksum doesn't fit", errDamaged)
-	errPanic   = fmt.Errorf("%w: its pages lead nowhere", errDamaged) // bbolt, or memory that it mapped, threw
+	errClosed = &problem{"the book was closed", ""}
+	errSum    = fmt.Errorf("%w: its checksum doesn't fit", errDamaged)
+	errPanic  = fmt.Errorf("%w: its pages lead nowhere", errDamaged) // bbolt, or memory that it mapped, threw
 )
 
 // Errors on writing. The book is as it was before, except after errUnsure, when only opening it again shows
@@ -45,12 +43,11 @@ var (
 var (
 	errReadOnly = &problem{"nothing can be written to it",
 		"open it with --read-only, or ask its owner for access"}
-	errFull     = &problem{"the disk is full", "make room and save again; what you saved before is safe"}
-	errTaken    = &problem{"already in the book", ""}
-	errNoBow    = &problem{"no such bow in the book", ""}
-	errNoKey    = &problem{"it has no key", ""}
-	errMoved    = &problem{"the file was moved or deleted while open", "put it back, then save again"}
-	errGone     = &problem{errMoved.what, "leave, then run bendbook rescue to bring back what you saved"}
+	errTaken = &problem{"already in the book", ""}
+	errNoBow = &problem{"no such bow in the book", ""}
+	errNoKey = &problem{"it has no key", ""}
+	errMoved = &problem{"the file was moved or deleted while open",
+		"put it back and save again, or run bendbook rescue"}
 	errReplaced = &problem{"another file took its place while open",
 		"put this one back, then save again"}
 	errOverwritten = &problem{"it was overwritten while open; nothing was saved to it",
@@ -88,9 +85,6 @@ func explain(doing, path string, err error) error {
 			err = fmt.Errorf("%s: %w", cause.Path, cause.Err)
 		}
 	}
-	if isFull(err) {
-		err, do = fmt.Errorf("%w (%w)", errFull, err), errFull.do
-	}
 	if do != "" {
 		do = "; " + do
 	}
@@ -103,17 +97,19 @@ func toDo(err error) string {
 	if errors.As(err, &p) {
 		return p.do
 	}
+	const room = "make room and save again; what you saved before is safe"
 	for _, system := range []struct {
 		err error
 		do  string
 	}{
+		{syscall.ENOSPC, room}, {syscall.EDQUOT, room}, {syscall.EFBIG, room},
 		{syscall.EROFS, "open it with --read-only, or move it to another disk"},
 		{fs.ErrExist, "choose another name"},
 		{fs.ErrPermission, "ask its owner for access, or choose another file"},
 		{fs.ErrNotExist, "check the name, or choose another file"},
 		{syscall.ENOTDIR, "a part of the path is a file, not a folder; choose another place"},
 	} {
-		if errors.Is(err, system.err) {
+		if errors.Is(err, system.err) || strings.Contains(err.Error(), system.err.Error()) { // bbolt flattens some
 			return system.do
 		}
 	}
@@ -121,14 +117,4 @@ func toDo(err error) string {
 		return "check the disk, then try again"
 	}
 	return ""
-}
-
-// isFull says whether err came of a disk, a quota or a size limit that is used up. bbolt flattens some of
-// these errors to text, so the text is looked at too.
-func isFull(err error) bool {
-	full := false
-	for _, errno := range fullErrnos() {
-		full = full || errors.Is(err, errno) || strings.Contains(err.Error(), errno.Error())
-	}
-	return full
 }

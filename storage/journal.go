@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"slices"
 
 	"go.etcd.io/bbolt"
 )
@@ -93,58 +92,41 @@ func (j *journal) close() error {
 
 // journalText is what is whole in a journal.
 type journalText struct {
-	size    int64    // in bytes
+	lines   [][]byte
 	end     position // of the last line that is whole
-	saves   []save   // where they were asked for
 	damaged bool
 }
 
 // readJournal reads a journal in any state, for a book that knows of its first bytes. A last line that
 // isn't whole was never confirmed, if it ends behind those; any other is damage.
-func readJournal(r io.Reader, known int64, parse bool) (t journalText, err error) {
-	in := bufio.NewReaderSize(r, 1<<18)
-	torn := false
-	for err == nil {
-		var text []byte
-		if text, err = in.ReadBytes('\n'); len(text) == 0 {
-			break
-		}
+func readJournal(text []byte, known int64) (t journalText) {
+	size, torn := int64(0), false
+	for line := range bytes.Lines(text) {
 		t.damaged = t.damaged || torn
-		body, complete := bytes.CutSuffix(text, []byte("\n"))
+		body, complete := bytes.CutSuffix(line, []byte("\n"))
+		if torn = !complete || sealed(body, "") != nil; !torn {
+			t.lines = append(t.lines, body)
+			t.end = position{Size: size}.after(body)
+		}
+		size += int64(len(line))
+	}
+	t.damaged = t.damaged || torn && size <= known || t.end.Size == 0
+	return t
+}
+
+// saves parses the lines. foreign says whether they belong to another book than that.
+func (t journalText) saves(book string) (saves []save, foreign bool, err error) {
+	for _, text := range t.lines {
 		var s save
-		torn = !complete || sealed(body, "") != nil || parse && json.Unmarshal(body, &s) != nil
-		if !torn {
-			t.end = position{Size: t.size}.after(body)
+		if err := unseal(text, &s); err != nil {
+			return nil, false, fmt.Errorf("its journal: %w", err)
 		}
-		if !torn && parse {
-			t.saves = append(t.saves, s)
+		if s.Version > journalVersion {
+			return nil, false, fmt.Errorf("its journal: %w", errVersion)
 		}
-		t.size += int64(len(text))
+		saves = append(saves, s)
 	}
-	t.damaged = t.damaged || torn && t.size <= known || t.end.Size == 0
-	switch {
-	case !errors.Is(err, io.EOF):
-		return t, err
-	case slices.ContainsFunc(t.saves, func(s save) bool { return s.Version > journalVersion }):
-		return t, fmt.Errorf("its journal: %w", errNewer)
-	}
-	return t, nil
-}
-
-// sinceKnown reads a journal of which a book knows the first part. same says that it is whole and ends there;
-// otherwise its saves are read too.
-func sinceKnown(file *os.File, known position) (t journalText, same bool, err error) {
-	t, err = readJournal(file, known.Size, false)
-	if err != nil || !t.damaged && t.end == known && t.size == known.Size {
-		return t, err == nil, err
-	}
-	t, err = readJournal(io.NewSectionReader(file, 0, t.size), known.Size, true)
-	return t, false, err
-}
-
-// foreign says whether a journal belongs to another book.
-func (t journalText) foreign(book string) bool {
-	return len(t.saves) > 0 && t.saves[0].Format == journalFormat && t.saves[0].Book != book
+	return saves, len(saves) > 0 && saves[0].Format == journalFormat && saves[0].Book != book, nil
 }
 
 // renewJournal writes the journal anew from the book. It renames the old one to aside, unless aside is "".

@@ -117,9 +117,7 @@ func openHeld(path string, opts Options) (*Book, error) {
 	if err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
-	b.cleanUp = hold(path, opts.now())
 	if err := guarded(func() error { return b.reconcile(t) }); err != nil {
-		b.cleanUp()
 		return nil, errors.Join(err, b.journal.close(), shut(errors.Is(err, errPanic), db, file))
 	}
 	if opts.Copies {
@@ -176,7 +174,7 @@ func openBolt(path string, how bbolt.Options) (db *bbolt.DB, file *os.File, err 
 	})
 	switch {
 	case errors.Is(err, berrors.ErrTimeout):
-		err = told{busy(heldBy(path) + "; " + ErrBusy.do)}
+		err = ErrBusy
 	case errors.Is(err, errPanic):
 		err = errors.Join(err, shut(true, nil, file))
 	case errors.Is(err, berrors.ErrInvalid), errors.Is(err, berrors.ErrChecksum),
@@ -284,15 +282,11 @@ func (b *Book) inPlace() error {
 	switch {
 	case err == nil && !os.SameFile(held, found):
 		return errReplaced
-	case errors.Is(err, fs.ErrNotExist) && hasName(held):
-		return errMoved
 	case errors.Is(err, fs.ErrNotExist):
-		if !b.journal.inPlace() { // it was removed too
-			if err := b.renewJournal(""); err != nil {
-				return fmt.Errorf("%w, nor can its journal be written: %w", errMoved, err)
-			}
+		if b.journal.inPlace() {
+			return errMoved
 		}
-		return errGone
+		return errors.Join(errMoved, b.renewJournal("")) // it was taken away too
 	}
 	start, err := startOf(b.file)
 	if err == nil && start != b.start {

@@ -19,7 +19,7 @@ import (
 )
 
 // Rescue makes a new book at the path to, where there must be nothing, of all that is whole in the book
-// from, which may be in any state or gone, in its journal and in its fullest copy.
+// from, which may be in any state or gone, in its journal and in its copies.
 func Rescue(from, to string, opts Options) (Report, error) {
 	return onFile("rescuing", from, func(r *Report, path string) error {
 		for _, path := range []string{to, journalPath(to)} {
@@ -31,14 +31,17 @@ func Rescue(from, to string, opts Options) (Report, error) {
 			return err
 		}
 		t, flaw := look(path)
-		if errors.Is(flaw, errOld) || errors.Is(flaw, errNewer) {
+		if errors.Is(flaw, errVersion) {
 			return flaw
 		}
+		sources := []string{journalPath(path), path}
+		days, _ := copyDays(copiesOf(path)) // none where they can't be read
+		for _, day := range days {
+			sources = append(sources, copyPath(copiesOf(path), day))
+		}
 		all := make(map[place]json.RawMessage)
-		for _, source := range []string{journalPath(path), path, fullestCopy(path)} {
-			if err := r.gather(source, all); err != nil {
-				return err
-			}
+		for _, source := range sources {
+			r.gather(source, all)
 		}
 		if len(all) == 0 && flaw != nil {
 			return flaw
@@ -51,10 +54,10 @@ func Rescue(from, to string, opts Options) (Report, error) {
 			_, _ = os.Remove(to), os.Remove(journalPath(to)) // what is there of them
 			return err
 		}
-		if t, err = readBack(to); err != nil {
+		if t, err = look(to); err != nil {
 			return err
 		}
-		r.lines = append([]string{fmt.Sprintf("%s: %s; read back whole", to, t.all())}, r.lines...)
+		r.lines = append([]string{fmt.Sprintf("%s: %s; read back whole", to, t)}, r.lines...)
 		if r.bad = len(undescribed) > 0; r.bad {
 			r.say("these bows have lost their description; their lengths and units are made up:")
 		}
@@ -65,14 +68,11 @@ func Rescue(from, to string, opts Options) (Report, error) {
 	})
 }
 
-// gather adds what is whole in a file, if that is there.
-func (r *Report) gather(source string, all map[place]json.RawMessage) error {
-	if source == "" {
-		return nil
-	}
+// gather adds what is whole in a file, if that is there, as far as it can be read.
+func (r *Report) gather(source string, all map[place]json.RawMessage) {
 	text, err := os.ReadFile(source)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
+		r.say("%s", plain.Line(err.Error()))
 	}
 	before := len(all)
 	eachSealed(text, func(at place, text []byte) {
@@ -80,8 +80,9 @@ func (r *Report) gather(source string, all map[place]json.RawMessage) error {
 			all[at] = text
 		}
 	})
-	r.say("from %s: %d of the lines", source, len(all)-before)
-	return nil
+	if n := len(all) - before; n > 0 {
+		r.say("from %s: %d of the lines", source, n)
+	}
 }
 
 // eachSealed looks for whole lines in a journal or a book in any state: a value lies there in one piece.
@@ -98,19 +99,6 @@ func eachSealed(text []byte, found func(at place, text []byte)) {
 			text = text[len(sealStart):] // a line of a journal has others in it
 		}
 	}
-}
-
-// fullestCopy is the copy of a book with the most entries, of those that are whole; "" where there is none.
-func fullestCopy(path string) (best string) {
-	days, _ := copyDays(copiesOf(path)) // none where they can't be read
-	most := -1
-	for _, day := range days {
-		name := copyPath(copiesOf(path), day)
-		if t, err := readBack(name); err == nil && t.entries > most {
-			best, most = name, t.entries
-		}
-	}
-	return best
 }
 
 // fill makes a book of lines and drafts.

@@ -6,11 +6,11 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
+	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/form"
 	"bendbook/session/report"
 	"bendbook/session/shop"
-	"bendbook/session/verdict"
 )
 
 // form is the move to a form, or what kept it from opening; after says where to go once it is kept.
@@ -109,7 +109,7 @@ func (d *Desk) logStage(atWork *shop.Bench, at int) move {
 	case finish.SignWeighed, finish.SignReweigh:
 		return d.enter(atWork, form.Weigh(atWork.Story()))
 	case finish.SignMarked:
-		return d.stamp(atWork, f)
+		return d.stamp(atWork)
 	case finish.SignBack:
 		event = model.Rack{InHand: true, Why: stage.Name}
 	}
@@ -122,13 +122,10 @@ func (d *Desk) logStage(atWork *shop.Bench, at int) move {
 	return said("Saved %s: %s.", f.Now.Format("15:04"), session.Say(f.Bow, event))
 }
 
-func (d *Desk) stamp(atWork *shop.Bench, f verdict.Finishing) move {
-	if why := f.MayStamp(); why != "" {
-		return warned("Not marked: %s.", why)
-	}
-	text, err := atWork.Stamp()
-	if err != nil {
-		return failed(err)
-	}
-	return said("Stamp: %s", text)
+// stamp asks what was stamped on the bow.
+func (d *Desk) stamp(atWork *shop.Bench) move {
+	filling, err := form.MarkForm(d.Shop, atWork)
+	return d.form(filling, err, func(kept form.Kept) move {
+		return done("Marked: %s.", plain.Line(kept.Event.(model.Finish).Text))
+	})
 }

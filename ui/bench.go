@@ -117,13 +117,14 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 func (b *bench) actions() []action {
 	write := b.desk.mayWrite
 	takeUp := func() string { return cmp.Or(unless(len(b.drafts) > 0, "no form is half typed"), write()) }
+	mayDraw := func() string { return cmp.Or(unless(b.verdict.Rule != "crack", "it's cracked"), write()) }
 	scroll := func(by int) { b.row += by }
 	toRack := back("Put the bow back on the rack.")
 	toRack.name = "rack"
 	var all []action
 	for _, kind := range form.Kinds() {
-		if kind.Key == "" {
-			continue
+		if kind.Long == "" {
+			continue // only finishing offers it
 		}
 		enter := action{keys: kind.Key, name: kind.Name, main: kind.Main, in: writes, off: write, long: kind.Long,
 			do: func() move { return b.entry(kind.Of(b.story())) }}
@@ -137,7 +138,7 @@ func (b *bench) actions() []action {
 	}
 	all = append(all,
 		action{keys: "space", name: "drawn", main: true, in: reads,
-			off: write, do: func() move { return move{open: route{page: toHold, work: b.work}} },
+			off: mayDraw, do: func() move { return move{open: route{page: toHold, work: b.work}} },
 			long: "Start the hold clock when the bow is drawn. It rings when it's time to let down. Press the " +
 				"same key when the bow is down."},
 		enlarge("z f2 ctrl+l"),
@@ -174,7 +175,7 @@ func (b *bench) askedFirst(all []action) []action {
 	case b.verdict.Rule == "no string":
 		key = "l"
 	}
-	at := slices.IndexFunc(all, func(a action) bool { return key != "" && strings.Fields(a.keys)[0] == key })
+	at := slices.IndexFunc(all, func(a action) bool { return key != "" && shownKey(a) == key })
 	if at < 0 || !b.fresh() {
 		return all
 	}

@@ -68,6 +68,7 @@ func (c *cardScreen) title() (name, what, right string) {
 func (c *cardScreen) actions() []action {
 	all := []action{
 		{keys: "w", name: "write out", main: true,
+			off:  func() string { return c.f.Cracked },
 			long: "Write the card to a file in the folder where you started Bendbook.", do: c.write},
 		{keys: "tab", name: "format", main: true,
 			long: "Switch between text, Markdown and a web page.",

@@ -107,9 +107,8 @@ var demoRows = sync.OnceValue(func() map[string][]byte {
 		err = errors.Join(err, unjudged)
 	}
 	s.KeepRows()
-	docs := make(map[string][]byte)
-	err = errors.Join(err, unread, book.Rows(func(id string, _ int, doc []byte) error { docs[id] = doc; return nil }))
-	if err != nil {
+	_, docs, _ := book.Rows()
+	if err = errors.Join(err, unread); err != nil {
 		panic(err)
 	}
 	return docs

@@ -212,7 +212,7 @@ type stripColumn struct {
 
 // The columns that may stand beside the weight.
 const (
-	tillerColumn  = "up−lo"
+	tillerColumn  = "tiller"
 	unevenColumn  = "uneven" // lower limb, upper limb
 	cameOffColumn = "what came off"
 )

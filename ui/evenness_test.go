@@ -80,9 +80,9 @@ func TestPassesAreFoundOpenedAndCompared(t *testing.T) {
 	h.miss("─ pass")
 	h.press("esc", "9")
 	h.see("There are passes 0 to 5.", "> 0 ")
-	h.press("=")
+	h.press("C")
 	h.see("mark another pass first")
-	h.press(" ", "end", "=")
+	h.press(" ", "end", "C")
 	h.see("━ pass 5", "∙ pass 0")
 }
 
@@ -122,7 +122,7 @@ func TestTheBenchNamesTheReadingThatWouldTellTheBend(t *testing.T) {
 func TestAnyWindowHoldsThePicturesOfTheBend(t *testing.T) {
 	t.Parallel()
 	for name, keys := range map[string][]string{
-		"bench": nil, "story": {"t"}, "pass": {"t", "enter"}, "compared": {"t", " ", "home", "="},
+		"bench": nil, "story": {"t"}, "pass": {"t", "enter"}, "compared": {"t", " ", "home", "C"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
@@ -166,7 +166,7 @@ func TestBowsAreComparedByTheirLastStrips(t *testing.T) {
 		strips = append(strips, last.Text(model.Lower, false)+"━"+last.Text(model.Upper, false))
 		h.press("esc", "home")
 	}
-	h.press(" ", " ", "=")
+	h.press(" ", " ", "C")
 	for _, strip := range strips {
 		h.see(strings.TrimRight(strip, " "))
 	}

@@ -148,12 +148,13 @@ func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
 
 // makeRoom empties the field if what is typed doesn't continue what is there.
 func (f *formScreen) makeRoom(typed string) {
-	if f.reply.State != form.Taken || f.stands() && f.fields.WasDoubted(f.fields.At()) {
+	q, ok := f.fields.Current()
+	if f.reply.State != form.Taken || f.stands() && (f.fields.WasDoubted(f.fields.At()) || q.IsAnother(typed)) {
 		// Hands that did not see the question go on with the next value: neither may be lost.
 		f.instead = f.input.Value()
 		f.input.SetValue("")
 	}
-	if q, ok := f.fields.Current(); ok && q.BeginsAnew(f.input.Value(), typed) {
+	if ok && q.BeginsAnew(f.input.Value(), typed) {
 		f.input.SetValue("")
 	}
 }

@@ -18,7 +18,7 @@ func (f *formScreen) view(width, height int) string {
 	if !ok {
 		return ""
 	}
-	lines := append([]string{f.asking(q, width)}, f.typed(width)...)
+	lines := append([]string{f.asking(q, width)}, f.typed(q, width)...)
 	lines = append(lines, s.Quiet.Render(ansi.Truncate(f.fields.Heard(f.input.Value()), width, "~")))
 	lines = append(lines, f.judgement(q, width)...)
 	if f.fields.Caution != "" {
@@ -41,17 +41,18 @@ func (f *formScreen) asking(q form.Question, width int) string {
 	}
 	if alone := f.fields.EnterAlone(f.fields.At()); alone != "" && f.input.Value() == "" {
 		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(alone))
-	} else if f.fields.Usual && f.fields.MayLeave(f.fields.At()) && f.input.Value() == "" {
-		text += s.Quiet.Render("    Enter alone leaves it open")
+	} else if f.fields.MayLeave(f.fields.At()) && f.input.Value() == "" && !strings.Contains(q.Hint, "Enter alone") {
+		text += s.Quiet.Render("    Enter alone leaves it out")
 	}
 	return ansi.Truncate(text, width, "~")
 }
 
 // typed is the field, in block figures where it is a measure and they fit.
-func (f *formScreen) typed(width int) []string {
+func (f *formScreen) typed(q form.Question, width int) []string {
 	s := f.desk.Styles
 	value := plain.Line(f.input.Value())
-	if size, fits := digits.Fit(value+"_", width-4, digits.Large.Rows()); fits && isMeasure(value) {
+	large := isMeasure(value) && (value != "" || q.Unit != "")
+	if size, fits := digits.Fit(value+"_", width-4, digits.Large.Rows()); fits && large {
 		typed := letters(s, s.Accent, f.shown(), size)
 		rows := beside(2, block{}, typed)
 		// What the field was last time stands at the right of what is typed, smaller, where there is room.
@@ -236,10 +237,13 @@ func (f *formScreen) items(wide int) (items []item, current int) {
 		case f.fields.Doubt(i) != "":
 			sign = "?"
 		}
-		// A long answer takes what its own label leaves, not what the longest does.
-		named, room := label, wide-1-ansi.StringWidth(before)
-		if ansi.StringWidth(answer) >= room-label {
+		// A long answer takes what its own label leaves, not what the longest does; a measure cuts that too.
+		named, room, long := label, wide-1-ansi.StringWidth(before), ansi.StringWidth(answer)
+		if long >= room-label {
 			named = ansi.StringWidth(q.Label) + 1
+		}
+		if q.Unit != "" && long < room {
+			named = min(named, room-long)
 		}
 		line := sign + left(q.Label, named) + right(plain.Line(answer), room-named)
 		if i == f.fields.At() {

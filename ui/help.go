@@ -50,7 +50,7 @@ func helpText(s look.Styles, of screen, width int) string {
 			if why := a.why(); why != "" {
 				text += fmt.Sprintf(" (Not now: %s.)", why)
 			}
-			explain(a.keys, text)
+			explain(cmp.Or(a.keys, ": "+a.name), text)
 		}
 	}
 	explain(": ctrl+k", "Find a key by what it does.")

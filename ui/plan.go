@@ -11,7 +11,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model"
-	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/model/plan"
 	"bendbook/session"
@@ -24,26 +23,18 @@ import (
 // what comes off, and the outcome follows each key: it takes a few milliseconds.
 type planScreen struct {
 	base
+	list // of the stretches
 	of   *work
 	told int // generation of the advice that is shown
 
 	plan    verdict.Plan
-	known   bool      // whether there is one
-	planned []float64 // by stretch, the fraction of stiffness that the plan takes
-	take    []float64 // and what the maker makes of it
-	rows    []planRow
-	row     int // the chosen one
-	side    model.Side
-	typed   string // what is being typed at the chosen stretch
+	known   bool       // whether there is one
+	planned []plan.Cut // by stretch
+	take    []plan.Cut // and what the maker makes of them
+	typed   string     // what is being typed at the chosen stretch
 
 	now, after verdict.Outcome
 	err        error // why the outcome can't be told
-}
-
-// planRow is the stretches of both limbs between the same places: their numbers, -1 where a limb has none.
-type planRow struct {
-	from, to float64
-	at       [2]int
 }
 
 func planPage() page {
@@ -78,7 +69,7 @@ func (t *planScreen) refresh() {
 	t.told = t.of.told
 	old, had := t.plan, t.known
 	if t.plan, t.known = t.of.advice.Plan.Get(); !t.known {
-		t.rows, t.take, t.planned = nil, nil, nil
+		t.take, t.planned, t.list = nil, nil, list{}
 		return
 	}
 	p := t.plan
@@ -86,49 +77,26 @@ func (t *planScreen) refresh() {
 		old.Now.Weight == p.Now.Weight {
 		return
 	}
-	t.planned = make([]float64, len(p.Stretches))
-	for _, c := range p.Cuts {
-		if j := slices.Index(p.Stretches, c.Stretch); j >= 0 {
-			t.planned[j] = c.Stiffness()
+	t.planned = make([]plan.Cut, len(p.Stretches))
+	t.list, t.typed = list{count: len(p.Stretches)}, ""
+	for j, s := range p.Stretches {
+		t.planned[j].Stretch = s
+		if i := slices.IndexFunc(p.Cuts, func(c plan.Cut) bool { return c.Stretch == s }); i >= 0 {
+			t.planned[j] = p.Cuts[i]
+		}
+		if t.planned[j].Loss > t.planned[t.at].Loss {
+			t.at = j
 		}
 	}
 	t.take = slices.Clone(t.planned)
-	t.layRows()
 	t.now, t.err = p.Try(nil)
 	t.try()
 }
 
-// layRows sets the stretches of both limbs side by side, and chooses the one from which most comes off.
-func (t *planScreen) layRows() {
-	t.rows, t.typed = nil, ""
-	for j, s := range t.plan.Stretches {
-		near := func(a, b float64) bool { return session.SameStation(measure.Length(a), measure.Length(b)) }
-		i := slices.IndexFunc(t.rows, func(r planRow) bool { return near(r.from, s.From) && near(r.to, s.To) })
-		if i < 0 {
-			i = len(t.rows)
-			t.rows = append(t.rows, planRow{from: s.From, to: s.To, at: [2]int{-1, -1}})
-		}
-		t.rows[i].at[s.Side] = j
-	}
-	slices.SortStableFunc(t.rows, func(a, b planRow) int {
-		return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to))
-	})
-	t.row, t.side = 0, model.Lower
-	most := -1.0
-	for i, r := range t.rows {
-		for _, side := range model.Sides {
-			if j := r.at[side]; j >= 0 && t.take[j] > most {
-				t.row, t.side, most = i, side, t.take[j]
-			}
-		}
-	}
-}
-
 // cuts are all that is to come off; toLog leaves out what is logged.
 func (t *planScreen) cuts(toLog bool) (all []plan.Cut) {
-	for j, s := range t.plan.Stretches {
-		// What can't be cut is refused where it is typed.
-		if c, err := verdict.CutOf(s, t.take[j]); err == nil && c.Loss > 0 && !(toLog && t.plan.Logged[j]) {
+	for j, c := range t.take {
+		if c.Loss > 0 && !(toLog && t.plan.Logged[j]) {
 			all = append(all, c)
 		}
 	}
@@ -137,28 +105,25 @@ func (t *planScreen) cuts(toLog bool) (all []plan.Cut) {
 
 func (t *planScreen) try() { t.after, t.err = t.plan.Try(t.cuts(false)) }
 
-func (t *planScreen) chosen() int {
-	if t.row >= len(t.rows) {
-		return -1
-	}
-	return t.rows[t.row].at[t.side]
-}
+func (t *planScreen) off(c plan.Cut) string { return t.of.advice.SayOff(t.of.advice.RemovalOf(c)) }
+
+func (t *planScreen) changed(j int) bool { return t.take[j] != t.planned[j] }
 
 func (t *planScreen) title() (name, what, right string) {
 	return session.NameOf(t.of.bow()), "where to take wood", t.of.asOf()
 }
 
 func (t *planScreen) idle() string {
-	if j := t.chosen(); j >= 0 && t.take[j] != t.planned[j] {
-		return fmt.Sprintf("Changed here from %s. Nothing is in the book until you log it.",
-			t.sayPlanned(j))
+	if t.count > 0 && t.changed(t.at) {
+		return fmt.Sprintf("You changed this from %s. Nothing is in the book until you log it.",
+			t.off(t.planned[t.at]))
 	}
 	return "The plan isn't in the book until you log it."
 }
 
 func (t *planScreen) returned() error { return t.of.returned() }
 
-// typing takes digits, the point and backspace as per cent of stiffness to come off the chosen stretch.
+// typing takes digits, the point and backspace as what is to come off the chosen stretch.
 func (t *planScreen) typing(msg tea.KeyMsg) (move, bool) {
 	switch text := string(msg.Runes); {
 	case msg.Type == tea.KeyBackspace && t.typed != "":
@@ -171,72 +136,71 @@ func (t *planScreen) typing(msg tea.KeyMsg) (move, bool) {
 }
 
 func (t *planScreen) enter(text string) move {
-	j := t.chosen()
-	if j < 0 {
+	if t.count == 0 {
 		return move{}
 	}
 	if text == "" {
 		t.typed = ""
-		return t.set(t.planned[j])
+		return t.set(t.planned[t.at])
 	}
-	v, err := strconv.ParseFloat("0"+text, 64)
+	n, err := strconv.ParseFloat("0"+text, 64)
 	if err != nil || len(text) > 6 {
-		return warned("%q isn't a percentage. Backspace clears it.", text)
+		return warned("%q isn't a number. Backspace clears it.", text)
 	}
-	next := t.set(v / 100)
+	next := t.take1(n)
 	if next.say.text == "" {
 		t.typed = text
 	}
 	return next
 }
 
-// set lets a fraction of the stiffness come off the chosen stretch.
-func (t *planScreen) set(stiffness float64) move {
-	if stiffness > verdict.MostStiffness {
-		return warned("That's too much for one scraping: type 0 to %.0f%% of the stiffness.",
-			100*verdict.MostStiffness)
+// take1 lets so many strokes, or whatever wood is counted in there, come off the chosen stretch.
+func (t *planScreen) take1(n float64) move {
+	c, err := t.of.advice.CutBy(t.take[t.at].Stretch, n)
+	if err != nil {
+		return warned("%s.", session.Capital(err.Error()))
 	}
-	t.take[t.chosen()] = max(stiffness, 0)
+	return t.set(c)
+}
+
+func (t *planScreen) set(c plan.Cut) move {
+	t.take[t.at] = c
 	t.try()
 	return move{}
 }
 
-// more changes the chosen stretch to the next whole per cent from what is shown, up or down.
+// more takes one more off the chosen stretch than is shown, or one less.
 func (t *planScreen) more(by float64) move {
-	shown, _ := strconv.ParseFloat(t.perCent(t.chosen()), 64) // printed by perCent: a number
-	next := math.Floor(shown) + 1
-	if by < 0 {
-		next = math.Ceil(shown) - 1
-	}
-	return t.set(next / 100)
+	n, _ := t.of.advice.Count(t.take[t.at])
+	return t.take1(max(math.Round(n)+by, 0))
 }
 
-func (t *planScreen) step(by int) {
-	t.row = max(0, min(t.row+by, len(t.rows)-1))
-	for _, step := range []int{max(-1, min(by, 1)), -1, 1} {
-		for i := t.row; step != 0 && i >= 0 && i < len(t.rows); i += step {
-			if t.rows[i].at[t.side] >= 0 {
-				t.row = i
-				return
-			}
+// limb chooses the stretch of a limb that lies where the chosen one lies, or nearest to it.
+func (t *planScreen) limb(side model.Side) {
+	best, from := -1, 0.0
+	for j, c := range t.take {
+		if from = t.take[t.at].From; c.Side == side &&
+			(best < 0 || math.Abs(c.From-from) < math.Abs(t.take[best].From-from)) {
+			best = j
 		}
 	}
+	t.at = max(best, 0)
 }
 
 func (t *planScreen) actions() []action {
 	has := t.mayChange
-	limb := func(side model.Side) func() move { return then(func() { t.side = side; t.step(0) }) }
+	limb := func(side model.Side) func() move { return then(func() { t.limb(side) }) }
 	all := append(choosing("stretch", true, t.step), []action{
 		{keys: "left", name: "lower limb", do: limb(model.Lower), long: "Choose the lower limb."},
 		{keys: "right", name: "upper limb", do: limb(model.Upper), long: "Choose the upper limb."},
 		{keys: "+", show: "+/-", name: "more", main: true, in: writes, off: has,
 			do:   func() move { return t.more(1) },
-			long: "Take 1% more of the stiffness off the chosen stretch. Or type the figure; 0 takes nothing there."},
+			long: "Take one more off the chosen stretch. Or type the figure; 0 takes nothing there."},
 		{keys: "-", name: "less", in: writes, off: has, do: func() move { return t.more(-1) },
-			long: "Take 1% less there."},
+			long: "Take one less there."},
 		{keys: "delete", show: "del", name: "as planned", main: true, in: writes, off: has,
 			long: "Go back to what was planned there.",
-			do:   func() move { return t.set(t.planned[t.chosen()]) }},
+			do:   func() move { return t.set(t.planned[t.at]) }},
 		{keys: "s", name: "scrape", main: true, in: writes, off: t.mayScrape, do: t.scrape,
 			long: "Enter what you scraped off the chosen stretch, filled in as planned."},
 		{keys: "L", name: "log all", main: true, in: writes, off: t.mayLog, do: t.logAll,
@@ -247,7 +211,7 @@ func (t *planScreen) actions() []action {
 	return append(all, back("Go back to the bench, and drop your changes to the plan."))
 }
 
-func (t *planScreen) mayChange() string { return unless(t.chosen() >= 0, "there is no plan") }
+func (t *planScreen) mayChange() string { return unless(t.count > 0, "there is no plan") }
 
 func (t *planScreen) mayLog() string { return cmp.Or(t.mayChange(), t.of.desk.mayWrite()) }
 
@@ -256,16 +220,12 @@ func (t *planScreen) mayScrape() string {
 		return why
 	}
 	begun := slices.ContainsFunc(t.of.drafts, func(d shop.Draft) bool { return d.Form == "scrape" })
-	return cmp.Or(unless(t.take[t.chosen()] != 0, "the plan takes nothing there"),
+	return cmp.Or(unless(t.take[t.at].Loss > 0, "the plan takes nothing there"),
 		unless(!begun, "finish the half-typed scrape first: c on the bench"))
 }
 
 func (t *planScreen) scrape() move {
-	c, err := verdict.CutOf(t.plan.Stretches[t.chosen()], t.take[t.chosen()])
-	if err != nil {
-		return failed(err)
-	}
-	return t.of.desk.enter(t.of.atWork, form.ScrapeCut(t.of.story(), t.of.advice.ScrapeOf(c)))
+	return t.of.desk.enter(t.of.atWork, form.ScrapeCut(t.of.story(), t.of.advice.ScrapeOf(t.take[t.at])))
 }
 
 func (t *planScreen) logAll() move {
@@ -288,19 +248,4 @@ func (t *planScreen) logAll() move {
 	}
 	return said("Saved: %s. Exercise the bow, then read it.",
 		plain.Plural(len(events), "%d scraping", "%d scrapings", len(events)))
-}
-
-// perCent is what comes off a stretch in per cent: whole as it was planned, to a tenth as it was typed.
-func (t *planScreen) perCent(j int) string {
-	if t.take[j] == t.planned[j] && t.take[j] >= 0.0095 {
-		return fmt.Sprintf("%.0f", 100*t.take[j])
-	}
-	return strings.TrimSuffix(fmt.Sprintf("%.1f", 100*t.take[j]), ".0")
-}
-
-func (t *planScreen) sayPlanned(j int) string {
-	if f := t.planned[j]; f > 0 && f < 0.0095 {
-		return fmt.Sprintf("%.1f%%", 100*f)
-	}
-	return fmt.Sprintf("%.0f%%", 100*t.planned[j])
 }

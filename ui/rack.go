@@ -40,7 +40,7 @@ type rack struct {
 func rackPage() page {
 	return page{name: toRack,
 		about: "The rack holds the bows: those in hand first, with their orders and what to do next. Choose " +
-			"one and press Enter to work on it; n describes a new one.",
+			"one and press Enter to work on it; N describes a new one.",
 		open: func(desk *Desk, _ route) (screen, error) {
 			r := &rack{desk: desk, seek: textinput.New()}
 			r.seek.Prompt, r.seek.CharLimit = "", 60
@@ -166,7 +166,7 @@ func (r *rack) actions() []action {
 			long: "Open the bow's finishing: stages, drying, mark, number and card."},
 		{keys: "space", name: "mark", off: r.needsBow,
 			long: "Mark the bow to compare it, or unmark it.", do: r.pick},
-		{keys: "=", name: "compare", off: r.needsBow, do: r.compare,
+		{keys: "C", name: "compare", off: r.needsBow, do: r.compare,
 			long: "Compare the marked bows side by side. With none marked, compare the chosen one with your " +
 				"finished bows."},
 		{keys: "A", name: "another", in: writes, off: writesBow,
@@ -205,7 +205,7 @@ func (r *rack) pick() move {
 	}
 	r.step(1)
 	bows := plain.Plural(len(r.picked), "%d bow is", "%d bows are", len(r.picked))
-	return said("%s marked; = sets them side by side.", bows)
+	return said("%s marked; C sets them side by side.", bows)
 }
 
 func (r *rack) compare() move {
@@ -259,7 +259,7 @@ func (r *rack) opened() move {
 		return failed(r.trouble)
 	}
 	if half, err := r.desk.Shop.Drafts(""); err == nil && len(half) > 0 {
-		return warned("A new bow is half typed: n takes it up again.")
+		return warned("A new bow is half typed: N takes it up again.")
 	}
 	if i := slices.IndexFunc(r.rows, func(row shop.Row) bool { return row.HalfTyped != "" }); i >= 0 {
 		return warned("%s: a form is half typed (%s). On the bench c takes it up again.",

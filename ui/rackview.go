@@ -32,7 +32,7 @@ func (r *rack) view(width, height int) string {
 	columns := r.columns(width)
 	lines = append(lines, s.Quiet.Render("  "+r.line(columns, nil)))
 	if r.today && len(r.shown) == 0 {
-		lines = append(lines, "  Nothing to do today. t shows all bows.")
+		lines = append(lines, "  Nothing to do today. T shows all bows.")
 	}
 	var foot []string
 	if chosen, ok := r.chosen(); ok {

@@ -40,7 +40,7 @@ func TestAShopInCentimetresThatWritesTheDayFirst(t *testing.T) {
 	h := sit(t, look.NoColour, true, 120, 24)
 	h.see("2027-03-05")
 	h.press(",").change("lengths", "cm")
-	h.see("NO: expected 1 inches, 2 centimetres")
+	h.see("NO: choose 1 inches, 2 centimetres")
 	h.press("esc").change("lengths", "centimetres").change("weights", "kilo").change("dates", "day month year")
 	h.see("Saved. The book keeps the old settings too.", "*dates               day month year")
 	h.press("esc")

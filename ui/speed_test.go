@@ -43,7 +43,7 @@ func BenchmarkStory(b *testing.B) {
 		{"first", nil, []string{"t"}, []string{"esc"}},
 		{"list", []string{"t"}, []string{"up", "up", "up", "pgup", "pgdown", "down"}, nil},
 		{"open", []string{"t", "enter"}, []string{"up", "up", "up", "down"}, nil},
-		{"compare", []string{"t", " ", "home"}, []string{"="}, []string{"esc"}},
+		{"compare", []string{"t", " ", "home"}, []string{"C"}, []string{"esc"}},
 		{"bench", nil, []string{"left", "left", "left", "right"}, nil},
 	} {
 		for _, size := range [][2]int{{80, 24}, {200, 60}} {

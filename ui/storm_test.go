@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"errors"
 	"flag"
 	"maps"
 	"math/rand/v2"
@@ -12,7 +13,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"pgregory.net/rapid"
 
-	"bendbook/model/record"
 	"bendbook/ui/look"
 )
 
@@ -82,13 +82,15 @@ func TestAStormOfKeysLosesNothingAndStaysInTheWindow(t *testing.T) {
 func (h *hands) documents() map[string]string {
 	h.t.Helper()
 	all := make(map[string]string)
-	if err := h.book.Bows(func(desc record.Description) error {
-		items, err := h.book.Items(desc.Bow.ID)
-		for _, item := range items {
-			all[desc.Bow.ID+" "+item.Entry.ID] = string(item.Doc)
+	entries, _, err := h.book.Rows()
+	for id := range entries {
+		rec, _, unread := h.book.Bow(id)
+		err = errors.Join(err, unread)
+		for _, item := range rec.Items {
+			all[id+" "+item.Entry.ID] = string(item.Doc)
 		}
-		return err
-	}); err != nil {
+	}
+	if err != nil {
 		h.t.Fatal(err)
 	}
 	return all

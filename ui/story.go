@@ -103,7 +103,7 @@ func (t *storyScreen) actions() []action {
 			long: "Open the pass: its picture over the pass before, and its entries."},
 		action{keys: "space", name: "mark", main: true, do: then(t.mark),
 			long: "Mark the pass, to compare it with another."},
-		action{keys: "=", name: "compare", main: true, off: t.mayCompare, do: then(t.compare),
+		action{keys: "C", name: "compare", main: true, off: t.mayCompare, do: then(t.compare),
 			long: "Compare the two marked passes, or the one with the chosen pass."},
 		action{keys: "w", name: "write out", long: "Read the summary and write it to a file.",
 			do: func() move { return move{open: route{page: toSummary, work: t.of}} }},

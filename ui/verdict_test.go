@@ -2,6 +2,7 @@ package ui
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"flag"
@@ -203,6 +204,77 @@ func (h *hands) oneVoice(t *testing.T, story session.Story, v verdict.Verdict) {
 		t.Fatal(err)
 	}
 	oneVoice(t, "the summary", doc.TextIn(72), v, stop)
+}
+
+// drawing is whatever asks for a draw, or tells how far one may go.
+var drawing = regexp.MustCompile(`\b[Dd]raw (it )?(to|again|once|another)\b|\bPULL \d|[Nn]ext pull|` +
+	`Stop line|([Ee]xercise|[Ss]hoot|[Bb]race|[Hh]ang|[Hh]and|[Pp]ull) it\b`)
+
+// After a crack that wasn't mended no surface proposes a draw, each says why, and there is no card.
+func TestNoSurfaceDrawsACrackedBow(t *testing.T) {
+	t.Parallel()
+	seed := cmp.Or(*stormSeed, uint64(time.Now().UnixNano()))
+	t.Logf("seed %d", seed)
+	bows := demoBows(t)
+	for i := range *stories {
+		r := rand.New(rand.NewPCG(seed, uint64(i)))
+		clock := morning
+		h := handsOn(t, 1, &clock)
+		atWork := randomBow(h, r, bows)
+		side, place := model.Sides[r.IntN(2)], measure.Length(2+r.IntN(20))
+		crack := model.Crack{Limb: side, Place: measure.Some(place), What: model.Flaws()[r.IntN(4)]}
+		events := []model.Event{crack}
+		for range r.IntN(5) {
+			events = append(events, randomEvent(r, atWork.Story()))
+		}
+		for _, event := range append(events, model.Mended{Limb: 1 - side, Place: crack.Place, How: "bound"}) {
+			_ = atWork.Add(event, "") // what can't have happened is left out
+		}
+		story := atWork.Story()
+		says := crack.Say(story.Bow())
+		h.open(look.NoColour, 80, 24)
+		rows, err := h.shop.Rack()
+		if err != nil || rows[0].Verdict.Rule != "crack" {
+			t.Fatalf("story %d of the seed %d: %+v (%v)", i, seed, rows[0].Verdict, err)
+		}
+		h.oneVoice(t, story, rows[0].Verdict)
+		h.oneVoiceInLog(t, story, rows[0].Verdict)
+		silent := func(where, text string) {
+			if said := drawing.FindString(oneLine(text)); said != "" || !strings.Contains(oneLine(text), says) {
+				t.Errorf("%s says %q of a bow with a %s:\n%s", where, said, says, text)
+			}
+		}
+		silent("the rack", h.app.View())
+		h.press("enter")
+		silent("the bench", h.app.View())
+		h.press("p")
+		if view := oneLine(h.app.View()); !strings.Contains(view, "Don't draw it: "+says) {
+			t.Errorf("the form of a pull doesn't warn:\n%s", view)
+		}
+		f, err := h.shop.Finishing(story)
+		if err != nil || !strings.Contains(report.Card(story, f, nil).TextIn(200), "No card. Don't draw it: "+says) {
+			t.Errorf("there is a card (%v)", err)
+		}
+		practice := h.shop.PracticeFor(story.Bow())
+		doc, err := report.Of(report.Subject{Story: story, Practice: practice, Finishing: f, Place: time.UTC})
+		if err != nil {
+			t.Fatal(err)
+		}
+		silent("the summary", doc.TextIn(200))
+		advice, err := practice.Of(story)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var page bytes.Buffer
+		if err := advice.Write(&page, advice.Judge(f)); err != nil || !regexp.MustCompile(
+			`"next_pull":\s*null`).Match(page.Bytes()) {
+			t.Errorf("advise has a next pull (%v)", err)
+		}
+		silent("advise", page.String())
+		if t.Failed() {
+			t.Fatalf("story %d of the seed %d", i, seed)
+		}
+	}
 }
 
 // oneVoiceInLog logs a note, which changes nothing, and looks at the answer.

@@ -149,37 +149,39 @@ func (f Finding) shown() bool {
 // judge is the finding at one candidate but for its deviation, and whether it is likely. Its chance is over
 // steps anywhere, its kind and size over steps just there.
 func judge(views []view, i int, side model.Side, m candidate) (f Finding, likely bool) {
-	flatBound, hingeBound := -math.Log1p(-leastSize/3), math.Log1p(leastSize/3)
-	mean, sum, flat, hinge, blur := 0.0, 0.0, 0.0, 0.0, 0.0
-	add := func(weight, at, variance float64, here bool) {
-		sd := math.Sqrt(variance)
-		if here {
-			sum += weight
-			mean += weight * at
-		}
-		flat += weight * distuv.UnitNormal.CDF((at-flatBound)/sd)
-		hinge += weight * distuv.UnitNormal.CDF((-at-hingeBound)/sd)
-	}
+	mean, sum, blur := 0.0, 0.0, 0.0
 	for _, v := range views {
 		p := v.places[i]
-		add(v.weight*v.plain, p.over, p.overVar, false)
 		blur += v.weight * p.riseVar
-		for j, q := range v.places {
-			if i == j || q.weight*v.weight > tooLittle {
-				c := v.carried.At(i, j)
-				add(v.weight*q.weight, p.over+c*q.rise, p.overVar+c*c*q.riseVar, i == j)
-			}
-		}
+		sum += v.weight * p.weight
+		mean += v.weight * p.weight * (p.over + v.carried.At(i, i)*p.rise)
 	}
-	if sum == 0 {
+	if sum == 0 || blur > mostBlur*mostBlur {
 		return f, false
 	}
 	size := math.Expm1(-mean / sum) // bend falls as stiffness rises
-	f = Finding{Side: side, Hinge: size > 0, From: m.from, To: m.to, Chance: flat}
+	if math.Abs(size) < leastSize {
+		return f, false
+	}
+	f = Finding{Side: side, Hinge: size > 0, From: m.from, To: m.to}
+	sign, bound := 1.0, -math.Log1p(-leastSize/3)
 	if f.Hinge {
-		f.Chance = hinge
+		sign, bound = -1, math.Log1p(leastSize/3)
+	}
+	add := func(weight, at, variance float64) {
+		f.Chance += weight * distuv.UnitNormal.CDF((sign*at-bound)/math.Sqrt(variance))
+	}
+	for _, v := range views {
+		p := v.places[i]
+		add(v.weight*v.plain, p.over, p.overVar)
+		for j, q := range v.places {
+			if i == j || q.weight*v.weight > tooLittle {
+				c := v.carried.At(i, j)
+				add(v.weight*q.weight, p.over+c*q.rise, p.overVar+c*c*q.riseVar)
+			}
+		}
 	}
 	doubt := min(max(math.Sqrt(blur)/trustedBlur, 1), mostDoubt)
 	f.Chance = max(surest*(1-doubt*(1-f.Chance)), 0)
-	return f, math.Abs(size) >= leastSize && blur <= mostBlur*mostBlur
+	return f, true
 }

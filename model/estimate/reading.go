@@ -8,6 +8,7 @@ import (
 
 // A Pass is the wood taken off in one go and all that was read after it.
 type Pass struct {
+	Shorten [2]float64 // what came off each limb at its nock (in)
 	Scrapes []Scrape
 	Relaxed []Reading // of the unstrung bow from the line
 	Hangs   []Hang    // in the order of time

@@ -23,6 +23,14 @@ const passBrace = 0.1
 // [ErrUnsolved] says that no strung bow could have been read so; the state then has only the pass's peaks,
 // strings and brace heights, if these fit a bow.
 func (st State) Fold(p Pass) (State, error) {
+	if p.Shorten != [2]float64{} {
+		short, err := st.shortened(p.Shorten)
+		if err != nil {
+			return st, err
+		}
+		// It needs another string.
+		st = short.freeBrace()
+	}
 	if st.folded || len(p.Scrapes) > 0 {
 		st.g, st.unread = st.aged(st.g, p), st.aged(st.unread, p)
 	}
@@ -127,8 +135,14 @@ func (st State) hang(p Pass) State {
 	st.weighed = st.weighed || slices.ContainsFunc(p.pulls(), func(pull Pull) bool { return pull.Peak > 0 })
 	st.longest = p.longest(st.longest)
 	if fresh {
-		st.g = st.g.reset(st.frame.brace(), st.bow.usualBrace(), braceError)
-		st.unread = st.unread.reset(st.frame.brace(), st.bow.usualBrace(), braceError)
+		return st.freeBrace()
 	}
+	return st
+}
+
+// freeBrace is the state on a string of which nothing is known.
+func (st State) freeBrace() State {
+	st.g = st.g.reset(st.frame.brace(), st.bow.usualBrace(), braceError)
+	st.unread = st.unread.reset(st.frame.brace(), st.bow.usualBrace(), braceError)
 	return st
 }

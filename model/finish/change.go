@@ -104,7 +104,7 @@ const mostRows = 60
 // Check reports whether a shop can work by the settings. The error is a *model.FieldError.
 func (s Settings) Check() error {
 	if len(s.Card.Facts) > mostRows || len(s.Card.Care) > mostRows {
-		return model.Fault("card", "expected lists of %d lines at most", mostRows)
+		return model.Fault("card", "write lists of %d lines at most", mostRows)
 	}
 	for _, setting := range s.Table() {
 		for _, field := range setting.Fields {
@@ -119,7 +119,7 @@ func (s Settings) Check() error {
 // checkStages judges the stages together.
 func (s Settings) checkStages() error {
 	if len(s.Stages) == 0 || len(s.Stages) > mostRows {
-		return model.Fault("stages", "expected from 1 to %d stages", mostRows)
+		return model.Fault("stages", "write 1 to %d stages", mostRows)
 	}
 	names, seen := map[string]bool{}, map[Sign]bool{}
 	for i, stage := range s.Stages {
@@ -138,7 +138,7 @@ func (s Settings) checkStages() error {
 		names[name], seen[stage.Seen] = true, true
 	}
 	if !seen[SignAway] {
-		return model.Fault("stages", `expected one with "seen": "handed over": by it a bow leaves the shop`)
+		return model.Fault("stages", `give one "seen": "handed over": by it a bow leaves the shop`)
 	}
 	return nil
 }
@@ -148,12 +148,12 @@ func (s Stage) checkGrits(at string) error {
 	case s.Coats > 0 && len(s.Grits) > 0:
 		return model.Fault(at, "a stage has coats or grits, not both")
 	case len(s.Grits) > 20:
-		return model.Fault(at+".grits", "expected 20 grits at most")
+		return model.Fault(at+".grits", "write 20 grits at most")
 	}
 	for k, grit := range s.Grits {
 		if grit < 1 || grit > 10_000 || k > 0 && grit <= s.Grits[k-1] {
 			at = fmt.Sprintf("%s.grits[%d]", at, k)
-			return model.Fault(at, "expected grits from coarse to fine, as 80, 120, 240")
+			return model.Fault(at, "go from coarse to fine, as 80, 120, 240")
 		}
 	}
 	return nil

@@ -118,8 +118,8 @@ func TestBowsAreShownInChosenUnitsAndElseAsDescribed(t *testing.T) {
 
 func TestSettingsThatCannotBeAreRefusedByTheirField(t *testing.T) {
 	for doc, says := range map[string]string{
-		``: "ends early", `[]`: "expected an object", `{}`: "format", `{"format": "bendbook/shop", "version": 2}`: "version: ",
-		string(shop("")) + " x": "behind the settings",
+		``: "ends early", `[]`: "write an object", `{}`: "format", `{"format": "bendbook/shop", "version": 2}`: "version: ",
+		string(shop("")) + " x": "follows the settings",
 	} {
 		if _, err := Parse([]byte(doc)); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%s: %v", doc, err)
@@ -128,7 +128,7 @@ func TestSettingsThatCannotBeAreRefusedByTheirField(t *testing.T) {
 	for fields, says := range map[string]string{
 		`, "colour": "red"`:                                                 "colour: there is no such setting",
 		`, "units": {"length": "ell"}`:                                      "units.length",
-		`, "dates": "day first"`:                                            "dates: expected",
+		`, "dates": "day first"`:                                            "dates: choose",
 		`, "screen": {"letters": "runes"}`:                                  "screen.letters",
 		`, "screen": {"colours": 16}`:                                       "screen.colours",
 		`, "mark": {"to": 0}`:                                               "mark.to",
@@ -136,7 +136,7 @@ func TestSettingsThatCannotBeAreRefusedByTheirField(t *testing.T) {
 		`, "mark": {"text": "{weight}"}`:                                    "mark.text",
 		`, "number": {"pattern": "{day}"}`:                                  "number.pattern: ",
 		`, "allowances": {"sanding": -1}`:                                   "allowances.finishing",
-		`, "tree": {"hold_seconds": 0.9}`:                                   "tree.hold_seconds: expected 1 to 30 seconds",
+		`, "tree": {"hold_seconds": 0.9}`:                                   "tree.hold_seconds: type 1 to 30 seconds",
 		`, "tree": {"hold_seconds": 31}`:                                    "tree.hold_seconds",
 		`, "stages": []`:                                                    "stages",
 		`, "stages": [{"name": "sanded"}]`:                                  "handed over",

@@ -157,7 +157,7 @@ func (f Field) parseNumber(v reflect.Value, text string) error {
 		return fmt.Errorf("%q isn't a number", text)
 	}
 	if v.Set(reflect.ValueOf(number).Convert(v.Type())); v.CanInt() && float64(v.Int()) != number {
-		return fmt.Errorf("%q is no whole number", text)
+		return fmt.Errorf("%q isn't a whole number", text)
 	}
 	return nil
 }
@@ -167,7 +167,7 @@ func parseGrits(v reflect.Value, text string) error {
 	for _, text := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",; ", r) }) {
 		grit, err := strconv.Atoi(text)
 		if err != nil {
-			return fmt.Errorf("%q is no grit; expected numbers such as 80, 120, 240", text)
+			return fmt.Errorf("%q isn't a grit: type numbers such as 80, 120, 240", text)
 		}
 		grits = append(grits, grit)
 	}
@@ -185,7 +185,7 @@ func (f Field) wants(s Settings) string {
 	case f.Choices != nil && !slices.Contains(f.values, text):
 		words := strings.TrimPrefix(strings.Join(f.values, ", "), ", ")
 		last := strings.LastIndex(words, ", ")
-		return fmt.Sprintf("expected %s or %s", words[:last], words[last+2:])
+		return fmt.Sprintf("choose %s or %s", words[:last], words[last+2:])
 	case f.Choices != nil || v.Kind() == reflect.Slice:
 		return ""
 	case v.Kind() == reflect.String:
@@ -199,7 +199,7 @@ func (f Field) wantLine(text string) string {
 	return cmp.Or(
 		expect(text != "" || f.want == "", "%s", f.want),
 		expect(len(text) <= int(f.most), "it is longer than %g bytes", f.most),
-		expect(text == plain.Line(text), "expected a line of plain letters"),
+		expect(text == plain.Line(text), "type one line of plain letters"),
 	)
 }
 

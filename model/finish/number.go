@@ -41,11 +41,11 @@ func wantPlace(place, name, width string) string {
 	const known = "{year}, {yy}, {month}, {day}, {count} or {letters}"
 	switch {
 	case !slices.Contains([]string{"year", "yy", "month", "day", "count", "letters"}, name):
-		return fmt.Sprintf("%s is not known; expected %s", place, known)
+		return fmt.Sprintf("%s is not known: write %s", place, known)
 	case width != "" && name != "count":
 		return fmt.Sprintf("%s: only {count} has a width", place)
 	case len(width) > 1 || !strings.Contains("123456789", width) || strings.HasSuffix(place, ":}"):
-		return fmt.Sprintf("%s: expected a width from 1 to 9, as in {count:3}", place)
+		return fmt.Sprintf("%s: write a width from 1 to 9, as in {count:3}", place)
 	}
 	return ""
 }
@@ -62,18 +62,18 @@ func (n Numbering) want() string {
 	rest, filled := placeholder.ReplaceAllString(n.Pattern, ""), placeholder.ReplaceAllString(n.Pattern, "0")
 	switch {
 	case times["count"] == 0:
-		return "without {count} it gives no distinct numbers; expected it once"
+		return "without {count} all numbers are the same: write it once"
 	case times["count"] > 1:
-		return "{count} stands more than once; expected it once"
+		return "{count} is there twice: write it once"
 	case times["letters"] > 1:
-		return "{letters} stands more than once; expected it once"
+		return "{letters} is there twice: write it once"
 	case times["letters"] == 0 && !n.Alone:
-		return "without {letters} another book may give the same number; " +
-			`expected {letters}, or "alone": true if this is the only book`
+		return "without {letters} another book may give the same number: " +
+			`write {letters}, or "alone": true if this is the only book`
 	case strings.ContainsAny(rest, "{}"):
-		return "a brace stands alone"
+		return "a { or } stands alone: write both, as in {count}"
 	case filled != plain.Line(filled) || len(n.Pattern) > longestNumber:
-		return fmt.Sprintf("expected plain letters you can stamp, %d at most", longestNumber)
+		return fmt.Sprintf("write plain letters that you can stamp, %d at most", longestNumber)
 	}
 	return ""
 }
@@ -81,7 +81,7 @@ func (n Numbering) want() string {
 // Next makes a new number, counting on from the highest count in given. given holds all numbers that any bow
 // of the book ever had; none is given again. The letters are drawn from chance.
 func (n Numbering) Next(given []string, day time.Time, chance io.Reader) (string, error) {
-	start := expect(n.Start >= 1 && n.Start <= highestCount, "start: expected a count")
+	start := expect(n.Start >= 1 && n.Start <= highestCount, "start: write a whole number from 1")
 	if want := cmp.Or(n.want(), start); want != "" {
 		return "", fmt.Errorf("the shop's pattern of numbers, %q: %s", n.Pattern, want)
 	}

@@ -212,7 +212,7 @@ func Parse(doc []byte) (Settings, error) {
 		return Settings{}, unread(err)
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-		return Settings{}, model.Fault("", "something stands behind the settings; expected one JSON object")
+		return Settings{}, model.Fault("", "something follows the settings: leave one JSON object in the file")
 	}
 	if err := cmp.Or(s.checkHead(), model.CheckUnits(s.Units)); err != nil {
 		return Settings{}, err
@@ -230,9 +230,9 @@ func Parse(doc []byte) (Settings, error) {
 func (s Settings) checkHead() error {
 	switch {
 	case s.Format != ourFormat:
-		return model.Fault("format", "%.40q is no shop's settings; expected %q", s.Format, ourFormat)
+		return model.Fault("format", "%.40q isn't a shop's settings: write %q", s.Format, ourFormat)
 	case s.Version != ourVersion:
-		return model.Fault("version", "%d is not known here; expected %d", s.Version, ourVersion)
+		return model.Fault("version", "%d isn't known here: write %d", s.Version, ourVersion)
 	}
 	return nil
 }
@@ -248,14 +248,14 @@ func unread(err error) error {
 			reflect.Slice: "a list", reflect.Struct: "an object",
 		}
 		want := cmp.Or(kinds[mismatch.Type.Kind()], "a number")
-		return model.Fault(mismatch.Field, "there is a %s; expected %s", mismatch.Value, want)
+		return model.Fault(mismatch.Field, "this is a %s: write %s", mismatch.Value, want)
 	case errors.As(err, &syntax):
-		return model.Fault("", "it is no JSON at byte %d (%v); expected a shop's settings", syntax.Offset, err)
+		return model.Fault("", "it isn't JSON at byte %d (%v): print the settings anew with bendbook settings", syntax.Offset, err)
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
-		return model.Fault("", "it ends early; expected a shop's settings, a JSON object")
+		return model.Fault("", "it ends early: print the settings anew with bendbook settings")
 	}
 	if name, found := strings.CutPrefix(err.Error(), "json: unknown field "); found {
-		const want = "there is no such setting; bendbook settings prints those that there are"
+		const want = "there is no such setting: bendbook settings prints them all"
 		return model.Fault(strings.Trim(name, `"`), want)
 	}
 	return model.Fault("", "%v", err)

@@ -91,14 +91,14 @@ func stamped() []Setting {
 			oneOf("mark.round", "rounding", "down", "nearest", "up")),
 		row("mark", fromTrade, "The step that the stamped weight is rounded to, in the bow's unit.",
 			Field{Path: "mark.to", Label: "rounded to", Hint: "such as 1 or 0.5", least: 0.01, most: 20,
-				want: "expected a step from 0.01 to 20, in the bow's unit"}),
+				want: "type a step from 0.01 to 20, in the bow's unit"}),
 		row("number", fromProgram, "How new numbers are made. {year}, {yy}, {month} and {day} are the date. "+
 			"{letters} are four random ones, so that two books never give the same number.",
 			Field{Path: "number.pattern", Label: "pattern", most: longestNumber, judge: wantPattern,
 				Hint: "such as {yy}{month}{day}-{count}-{letters}, or {count:3} to pad"}),
 		row("number", fromProgram, "The count in the shop's first number. It goes on from the highest so far.",
 			Field{Path: "number.start", Label: "first count", Hint: "a whole number, such as 1 or 348",
-				least: 1, most: highestCount, want: "expected a count"}),
+				least: 1, most: highestCount, want: "type a whole number, such as 1"}),
 		row("number", fromProgram, "Yes if no other book gives numbers for the same maker. Then you can leave "+
 			"out {letters}.", oneOf("number.alone", "one book only", "no=false", "yes=true")),
 		row("allowances", fromShare, "What finishing takes off the draw weight, in percent. Your own bows teach "+
@@ -114,7 +114,7 @@ func rigged() []Setting {
 		row("tree", fromTrade, "How many seconds you hold a draw before the clock rings. Holding longer sets "+
 			"the wood.",
 			Field{Path: "tree.hold_seconds", Label: "hold", Hint: "seconds, such as 5", Unit: "s", least: 1, most: 30,
-				want: "expected 1 to 30 seconds: long enough to read the scale, too short to set the wood"}),
+				want: "type 1 to 30 seconds: longer holds set the wood"}),
 		row("tree", fromTrade, "Where the scale hangs. On the hauling rope, behind a pulley, it reads 5 to 15% "+
 			"high. Weights are then worked out for the hook, on bows in hand too. ? shows a drawing.",
 			oneOf("tree.scale_at", "scale hangs", "at the hook=hook", "on the hauling rope=rope")),
@@ -122,7 +122,7 @@ func rigged() []Setting {
 			"same draw with the scale in each place. Type both readings: 44 40. Type 0 if you haven't: I assume "+
 			"5 to 15%, and ranges are wide.",
 			Field{Path: "tree.reads_high", Label: "reads high by", Unit: "%", most: 50,
-				want: "expected a percentage from 0 to 50, or two readings such as 44 40",
+				want: "type a percentage from 0 to 50, or two readings such as 44 40",
 				Hint: "a percentage, or both readings, rope then hook, such as 44 40; 0 for not known"}),
 		row("tree", fromTrade, "What the scale shows with hook and rope but no bow. It comes off each "+
 			"reading.", typed("tree.tare", "tare", "a weight, such as 0.5lb; 0 for none", wantTare)),
@@ -148,17 +148,17 @@ const stageMeans = "A step on a bow's way, in your order. Say what shows that it
 func stageFields() []Field {
 	return []Field{
 		{Path: "name", Label: "name", Hint: "what you call it, such as varnish", Must: true, most: 40,
-			want: "missing; expected the stage's name"},
+			want: "the name is missing: type what you call the stage"},
 		oneOf("seen", "seen by", "my word=", "pulled", "braced", "at weight", "weighed", "marked", "handed over",
 			"came back", "weighed again").hinted("", "seen by: %s"),
 		oneOf("must", "owed", "no=false", "yes=true").
 			hinted("still owed once a later stage is done? 1 no, 2 yes", "owed"),
 		oneOf("takes_wood", "takes wood", "no=false", "yes=true").
 			hinted("does the bow weigh less after it? 1 no, 2 yes", "takes wood"),
-		{Path: "coats", Label: "coats", told: "%s coats", most: 40, want: "expected a number of coats, 40 at most",
+		{Path: "coats", Label: "coats", told: "%s coats", most: 40, want: "type how many coats, 40 at most",
 			Hint: "how many coats at least, one a day, such as 2; Enter alone for one"},
 		{Path: "grits", Label: "grits", told: "grits %s", Hint: "from coarse to fine, such as 80, 120, 240; Enter alone for none"},
-		{Path: "rest_hours", Label: "lies", told: "lies %s h", most: 366 * 24, want: "expected hours from 0 to 8784",
+		{Path: "rest_hours", Label: "lies", told: "lies %s h", most: 366 * 24, want: "type hours from 0 to 8784",
 			Hint: "hours the bow rests after it, such as 24; Enter alone for none"},
 	}
 }
@@ -183,7 +183,7 @@ func ForceName(unit measure.ForceUnit) string { return weights().name(string(uni
 
 // taken is a field for a loss of draw weight.
 func taken(path, label string) Field {
-	return Field{Path: path, Label: label, Unit: "%", most: 20, want: "expected a percentage from 0 to 20",
+	return Field{Path: path, Label: label, Unit: "%", most: 20, want: "type a percentage from 0 to 20",
 		Hint: "a percentage of the weight, such as 2.5; 0 for nothing"}
 }
 
@@ -194,12 +194,12 @@ func typed(path, label, hint string, want func(Settings, string) string) Field {
 
 func wantTare(_ Settings, text string) string {
 	tare, err := measure.ParseForce(text, measure.PoundForce)
-	return expect(err == nil && tare >= 0 && tare <= 20, "expected a weight from 0 to 20 lb, such as 0.5lb")
+	return expect(err == nil && tare >= 0 && tare <= 20, "type a weight from 0 to 20 lb, such as 0.5lb")
 }
 
 func wantHook(_ Settings, text string) string {
 	off, err := measure.ParseLength(text, measure.Inch)
-	return expect(err == nil && off >= -3 && off <= 3, "expected 3 in at most either way, such as 1/2in")
+	return expect(err == nil && off >= -3 && off <= 3, "type 3 in at most either way, such as 1/2in")
 }
 
 // lines are fields for the lines of a list and one more; a line left empty is dropped.
@@ -214,11 +214,11 @@ func lines(path string, count int) (all []Field) {
 func wantMark(_ Settings, mark string) string {
 	for _, place := range placeholder.FindAllString(mark, -1) {
 		if !slices.Contains([]string{"{weight}", "{force}", "{draw}", "{length}", "{number}"}, place) {
-			return fmt.Sprintf("%.40s is not known; expected {weight}, {force}, {draw}, {length} or {number}", place)
+			return fmt.Sprintf("%.40s is not known: use {weight}, {force}, {draw}, {length} or {number}", place)
 		}
 	}
 	both := strings.Contains(mark, "{weight}") && strings.Contains(mark, "{draw}")
-	return expect(both, "expected {weight} and {draw} in it: a weight means nothing without its draw")
+	return expect(both, "write both {weight} and {draw}: a weight means nothing without its draw")
 }
 
 func wantPattern(s Settings, _ string) string { return s.Number.want() }

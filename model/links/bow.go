@@ -205,13 +205,25 @@ func (b *Bow) Work(r *rand.Rand, cuts []Cut, off float64) error {
 		}
 		copy(c.Limbs[s].Spring, l.Spring)
 	}
-	err := c.Settle(func(v *[values]float64) (r [2]float64, by [2][values]float64) {
-		r[0], by[0] = noForce(v)
-		r[1], by[1][HalfLength] = v[HalfLength]-c.Half, 1
-		return r, by
-	})
+	err := c.Settle(bracedOn(c.Half))
 	b.Brace = c.Pose.At[hookY] - c.Pose.At[HookX]*math.Tan(c.Pose.At[angle])
 	return err
+}
+
+// Shorten saws a length off each limb at its nock (in).
+func (b *Bow) Shorten(off [2]float64) {
+	for s := range b.Limbs {
+		whole := b.Limbs[s]
+		l := &b.Limbs[s]
+		*l = Limb{Length: whole.Length - off[s], Spring: make([]float64, perLimb), Rest: make([]float64, perLimb)}
+		for i := range l.Spring {
+			at := min(max(l.Place(i)/whole.h(), 1), perLimb-1)
+			k := min(int(at), perLimb-2)
+			f := at - float64(k)
+			l.Spring[i] = math.Pow(whole.Spring[k], 1-f) * math.Pow(whole.Spring[k+1], f)
+			l.Rest[i] = (1-f)*whole.Rest[k] + f*whole.Rest[k+1]
+		}
+	}
 }
 
 // Uneven is the standard deviation of a limb's bend over its mean from a tenth to eight tenths of it, at the

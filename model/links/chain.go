@@ -197,6 +197,21 @@ func BracedAt(height float64) closing {
 	}
 }
 
+// bracedOn closes a chain on a string of half a length that braces it.
+func bracedOn(half float64) closing {
+	return func(v *[values]float64) (r [2]float64, by [2][values]float64) {
+		r[0], by[0] = noForce(v)
+		r[1], by[1][HalfLength] = v[HalfLength]-half, 1
+		return r, by
+	}
+}
+
+// Restring braces a braced chain on a string longer by some inches (in), and keeps that.
+func (c *Chain) Restring(longer float64) error {
+	c.Half += longer / 2
+	return c.Settle(bracedOn(c.Half))
+}
+
 // newton is the Newton step from a pose: the change of all slopes, and of the values of the string.
 func (c *Chain) newton(p Pose, close closing) (slopes [2][]float64, change [values]float64, err error) {
 	m, rhs := mat.NewDense(values, values, nil), mat.NewVecDense(values, nil)

@@ -85,9 +85,9 @@ func TestPrintUsesTheRulesOwnFractions(t *testing.T) {
 
 func TestUnitsSayThatTheyAreNotKnown(t *testing.T) {
 	for want, err := range map[string]error{
-		`"ft" is not a unit of length here; expected in, cm or mm`: LengthUnit("ft").Check(),
-		`"" is not a unit of length here; expected in, cm or mm`:   LengthUnit("").Check(),
-		`"kg" is not a unit of force here; expected lbf, kgf or N`: ForceUnit("kg").Check(),
+		`"ft" isn't a unit of length here: write in, cm or mm`: LengthUnit("ft").Check(),
+		`"" isn't a unit of length here: write in, cm or mm`:   LengthUnit("").Check(),
+		`"kg" isn't a unit of force here: write lbf, kgf or N`: ForceUnit("kg").Check(),
 	} {
 		if err == nil || err.Error() != want {
 			t.Errorf("%v, want %q", err, want)

@@ -112,7 +112,7 @@ func Imperial() Units { return Units{Length: Inch, Force: PoundForce} }
 // Check says whether the unit is known.
 func (u LengthUnit) Check() error {
 	if u.PerInch() == 0 {
-		return fmt.Errorf("%.20q is not a unit of length here; expected in, cm or mm", string(u))
+		return fmt.Errorf("%.20q isn't a unit of length here: write in, cm or mm", string(u))
 	}
 	return nil
 }
@@ -120,7 +120,7 @@ func (u LengthUnit) Check() error {
 // Check says whether the unit is known.
 func (u ForceUnit) Check() error {
 	if u.PerPound() == 0 {
-		return fmt.Errorf("%.20q is not a unit of force here; expected lbf, kgf or N", string(u))
+		return fmt.Errorf("%.20q isn't a unit of force here: write lbf, kgf or N", string(u))
 	}
 	return nil
 }

@@ -121,7 +121,7 @@ func (c *codec) MaybeNumber(name string, v *measure.Optional[float64]) {
 func (c *codec) MaybeCount(name string, v *measure.Optional[int]) {
 	optional(c, name, v, func(n float64) int {
 		if n != math.Trunc(n) || n < 0 || n > 1e6 {
-			c.fail(name, "%v is no count; expected a whole number", n)
+			c.fail(name, "%v isn't a count: write a whole number", n)
 		}
 		return int(n)
 	}, func(n int) float64 { return float64(n) })
@@ -131,7 +131,7 @@ func (c *codec) MaybeSeconds(name string, v *measure.Optional[time.Duration]) {
 	optional(c, name, v, func(n float64) time.Duration {
 		d, ok := measure.Seconds(n)
 		if !ok {
-			c.fail(name, "%v isn't a time; expected a number of seconds", n)
+			c.fail(name, "%v isn't a time: write a number of seconds", n)
 		}
 		return d
 	}, time.Duration.Seconds)
@@ -189,7 +189,7 @@ func (c *codec) Day(name string, v *model.Day) { text(c, name, v) }
 
 func (c *codec) missing(name, want string, args ...any) {
 	if !c.partial {
-		c.fail(name, "missing; expected "+want, args...)
+		c.fail(name, "missing: write "+want, args...)
 	}
 }
 

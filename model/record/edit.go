@@ -14,7 +14,7 @@ import (
 // Edited is the description after an edit. The error is a *model.FieldError where the result isn't a bow.
 func (d Description) Edited(edit model.Edit) (Description, error) {
 	if !isObject(edit.Set) || !json.Valid(edit.Set) {
-		return d, model.Fault("", "expected an object with the fields that change")
+		return d, model.Fault("", "give an object with the fields that change")
 	}
 	edited, err := ParseDescription(mergePatch(d.Doc, edit.Set), d.Bow.Units)
 	if err != nil {

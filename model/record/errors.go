@@ -32,11 +32,11 @@ func noJSON(err error) error {
 	var syntax *json.SyntaxError
 	switch {
 	case errors.Is(err, io.EOF):
-		return model.Fault("", "it is empty; expected a bow record (JSON)")
+		return model.Fault("", "it is empty: give a bow record (JSON)")
 	case errors.Is(err, io.ErrUnexpectedEOF):
-		return model.Fault("", "it ends in the middle of a record; expected the rest of it")
+		return model.Fault("", "it ends in the middle of a record: add the rest")
 	case errors.As(err, &syntax):
-		return model.Fault("", "it is not JSON at byte %d (%v); expected a bow record", syntax.Offset, syntax)
+		return model.Fault("", "it is not JSON at byte %d (%v): give a bow record", syntax.Offset, syntax)
 	}
 	return fmt.Errorf("reading the record: %w", err)
 }
@@ -49,7 +49,7 @@ func unmarshal(doc []byte, into any) error {
 	case err == nil:
 		return nil
 	case errors.As(err, &mismatch):
-		return model.Fault(mismatch.Field, "%s; expected %s", found(mismatch), typeName(mismatch.Type))
+		return model.Fault(mismatch.Field, "%s: write %s", found(mismatch), typeName(mismatch.Type))
 	}
 	return model.Fault("", "%v", err)
 }

@@ -55,11 +55,11 @@ func (r *Reader) Next() (rec Record, err error) {
 // Parse reads one record. The error is a *model.FieldError, or wraps errNewer.
 func Parse(doc []byte) (Record, error) {
 	if !utf8.Valid(doc) {
-		return Record{}, model.Fault("", "it is not UTF-8 text; expected a bow record (JSON)")
+		return Record{}, model.Fault("", "it is not UTF-8 text: give a bow record (JSON)")
 	}
 	var top map[string]json.RawMessage
 	if err := json.Unmarshal(doc, &top); err != nil || top == nil {
-		return Record{}, model.Fault("", "expected a bow record, a JSON object with the field format")
+		return Record{}, model.Fault("", "give a bow record, a JSON object with the field format")
 	}
 	// The version comes first: a newer one may have changed all else.
 	if err := checkHead(top); err != nil {
@@ -79,7 +79,7 @@ func Parse(doc []byte) (Record, error) {
 	var docs []json.RawMessage
 	entries, present := top["entries"]
 	if err := json.Unmarshal(entries, &docs); err != nil && present {
-		return Record{}, model.Fault("entries", "expected a list of entries")
+		return Record{}, model.Fault("entries", "write a list of entries")
 	}
 	desc.Extra = extra(top)
 	items, err := parseItems(docs, desc)
@@ -95,13 +95,13 @@ func checkHead(top map[string]json.RawMessage) error {
 	var format string
 	var version int
 	if c.get("format", &format); format != ourFormat {
-		c.fail("format", "%q is not a bow record; expected %q", shorten(format), ourFormat)
+		c.fail("format", "%q is not a bow record: write %q", shorten(format), ourFormat)
 	}
 	if c.get("version", &version); version > ourVersion {
-		return fmt.Errorf("version: %d: %w; expected %d at most", version, errNewer, ourVersion)
+		return fmt.Errorf("version: %d: %w: write %d at most", version, errNewer, ourVersion)
 	}
 	if version < 1 {
-		c.fail("version", "expected %d", ourVersion)
+		c.fail("version", "write %d", ourVersion)
 	}
 	return c.err
 }
@@ -109,7 +109,7 @@ func checkHead(top map[string]json.RawMessage) error {
 func parseUnits(top map[string]json.RawMessage) (units measure.Units, err error) {
 	c := &codec{fields: top}
 	if !c.get("units", &units) {
-		c.fail("units", `missing; expected {"length": "in", "force": "lbf"} or the like`)
+		c.fail("units", `missing: write {"length": "in", "force": "lbf"} or the like`)
 	}
 	return units, cmp.Or(c.err, model.CheckUnits(units))
 }
@@ -148,7 +148,7 @@ func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 		if item.Entry.ID == "" {
 			item.Entry.ID = derivedID(desc.Bow.ID, item.Doc, seen)
 		} else if seen[item.Entry.ID]++; seen[item.Entry.ID] > 1 {
-			return nil, model.Fault(path+".id", "%q stands twice; expected each entry's own", shorten(item.Entry.ID))
+			return nil, model.Fault(path+".id", "%q stands twice: give each entry its own", shorten(item.Entry.ID))
 		}
 		if edit, isEdit := item.Entry.What.(model.Edit); isEdit {
 			resizes, err := desc.checkEdit(edit)
@@ -163,6 +163,9 @@ func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 				bow = model.Largest(desc.Bow.Units)
 			}
 		}
+		if _, shortens := item.Entry.What.(model.Shorten); shortens {
+			bow = model.Largest(desc.Bow.Units)
+		}
 		items = append(items, item)
 	}
 	for i, item := range items {
@@ -176,7 +179,7 @@ func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 // ParseDescription reads a record's "bow" object, whose numbers are in the given units.
 func ParseDescription(doc json.RawMessage, units measure.Units) (Description, error) {
 	if !isObject(doc) {
-		return Description{}, model.Fault("", "missing; expected an object that describes the bow")
+		return Description{}, model.Fault("", "missing: give an object that describes the bow")
 	}
 	var bow model.Bow
 	c := reader(doc, units)
@@ -190,7 +193,7 @@ func ParseDescription(doc json.RawMessage, units measure.Units) (Description, er
 // ParseItem reads one entry, whose numbers are in the given units. See model.Bow.CheckEvent for the rest.
 func ParseItem(doc json.RawMessage, units measure.Units) (Item, error) {
 	if !isObject(doc) {
-		return Item{}, model.Fault("", "expected an object with the field kind")
+		return Item{}, model.Fault("", "give an object with the field kind")
 	}
 	c := reader(doc, units)
 	var entry model.Entry
@@ -245,7 +248,7 @@ func checkValue(dec *json.Decoder, own map[string]bool, more int) error {
 		return nil
 	}
 	if more == 0 {
-		return model.Fault("", "it is nested too deep; expected %d levels at most", deepest)
+		return model.Fault("", "it is nested too deep: write %d levels at most", deepest)
 	}
 	seen := make(map[string]bool)
 	for i := 0; dec.More(); i++ {
@@ -281,14 +284,14 @@ func checkValue(dec *json.Decoder, own map[string]bool, more int) error {
 // wrongName says what is wrong with a field's name; "" for nothing.
 func wrongName(name string, seen, own map[string]bool) string {
 	if seen[name] {
-		return "it stands twice; expected each field once"
+		return "it stands twice: write each field once"
 	}
 	if own[name] {
 		return ""
 	}
 	for ours := range own {
 		if strings.EqualFold(ours, name) {
-			return "expected the spelling " + ours
+			return "write it " + ours
 		}
 	}
 	return ""

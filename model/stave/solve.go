@@ -36,7 +36,7 @@ func (doc document) solve() ([]strung.Solution, error) {
 		before = now
 	}
 	return nil, model.Fault("limbs", "stiffness or rest bend change too sharply to be followed; "+
-		"expected a smoother limb")
+		"smooth the limb")
 }
 
 // solveAt solves the bow, braced first and then at all draws, with a number of segments to a limb.
@@ -108,9 +108,9 @@ func (doc document) explain(field string, err error) error {
 	case strung.ErrNotConverged:
 		return model.Fault(field, "%v at %v; the longest draw found is %v", e.Err, e.Value, below)
 	case strung.ErrBraceLow, strung.ErrStringShort:
-		return model.Fault(field, "%v at %v; expected more than %v", e.Err, e.Value, above)
+		return model.Fault(field, "%v at %v: write more than %v", e.Err, e.Value, above)
 	case strung.ErrBraceHigh, strung.ErrStringLong:
-		return model.Fault(field, "%v at %v; expected at most %v", e.Err, e.Value, below)
+		return model.Fault(field, "%v at %v: write at most %v", e.Err, e.Value, below)
 	}
 	return model.Fault(field, "%v%s", e.Err, where)
 }

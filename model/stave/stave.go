@@ -83,13 +83,13 @@ func (doc document) answer(all []strung.Solution) Answer {
 		sol := &all[i+1]
 		a.Draws = append(a.Draws, drawn{
 			Draw: draw, Force: significant(sol.Force, 6), Energy: significant(sol.Work, 6),
-			Upper: limb(&sol.Upper), Lower: limb(&sol.Lower),
+			Upper: bentLimb(&sol.Upper), Lower: bentLimb(&sol.Lower),
 		})
 	}
 	return a
 }
 
-func limb(l *strung.LimbState) bent {
+func bentLimb(l *strung.LimbState) bent {
 	// Both figures of a place are good to the same length: they have the same decimals.
 	decimals := 5 - magnitude(math.Hypot(l.NockX, l.NockY))
 	nock := [2]float64{rounded(l.NockX, decimals, math.Round), rounded(l.NockY, decimals, math.Round)}

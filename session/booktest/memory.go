@@ -44,28 +44,13 @@ func (m *Memory) write(change func()) error {
 	return m.Fail
 }
 
-func (m *Memory) Bows(visit func(record.Description) error) error {
-	for _, id := range slices.Sorted(maps.Keys(m.bows)) {
-		if err := visit(m.bows[id]); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func (m *Memory) Bow(id string) (record.Description, bool, error) {
+func (m *Memory) Bow(id string) (rec record.Record, ok bool, err error) {
 	desc, ok := m.bows[id]
-	return desc, ok, nil
-}
-
-func (m *Memory) Items(bow string) ([]record.Item, error) {
-	if _, known := m.bows[bow]; !known {
-		return nil, fmt.Errorf("the book has no bow %s", bow)
+	if err = m.Damage[id]; err == nil {
+		rec.Items = slices.Clone(m.items[id])
 	}
-	if err := m.Damage[bow]; err != nil {
-		return nil, err
-	}
-	return slices.Clone(m.items[bow]), nil
+	rec.Description = desc
+	return rec, ok, err
 }
 
 func (m *Memory) AddBow(rec record.Record, draft string) error {
@@ -110,12 +95,7 @@ func (m *Memory) add(desc record.Description, more []record.Item, draft string) 
 	})
 }
 
-func (m *Memory) Draft(key string) ([]byte, bool, error) {
-	doc, ok := m.drafts[key]
-	return doc, ok, nil
-}
-
-func (m *Memory) Drafts() ([]string, error) { return slices.Sorted(maps.Keys(m.drafts)), nil }
+func (m *Memory) Drafts() (map[string][]byte, error) { return maps.Clone(m.drafts), nil }
 
 func (m *Memory) SaveDraft(key string, doc []byte) error {
 	return m.write(func() { m.drafts[key] = slices.Clone(doc) })
@@ -131,13 +111,12 @@ func (m *Memory) KeepSettings(doc []byte) error {
 	return m.write(func() { m.settings = slices.Clone(doc) })
 }
 
-func (m *Memory) Rows(visit func(bow string, entries int, row []byte) error) error {
-	for _, id := range slices.Sorted(maps.Keys(m.bows)) {
-		if err := visit(id, len(m.items[id]), m.rows[id]); err != nil {
-			return err
-		}
+func (m *Memory) Rows() (map[string]int, map[string][]byte, error) {
+	entries := make(map[string]int)
+	for id := range m.bows {
+		entries[id] = len(m.items[id])
 	}
-	return nil
+	return entries, maps.Clone(m.rows), nil
 }
 
 func (m *Memory) KeepRows(rows map[string][]byte) error {

@@ -177,7 +177,7 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 		}},
 		{func() *Sheet { return stringKind().Of(story) }, nil, [][3]string{{"length", "0", "1"}}},
 		{func() *Sheet { return scrapeSheet(story) }, given{"limb": "2", "from": "12"}, [][3]string{
-			{"limb", "left", "expected 1 upper, 2 lower"}, {"from", "33", "from 0 to under its 33 in"},
+			{"limb", "left", "choose 1 upper, 2 lower"}, {"from", "33", "from 0 to under its 33 in"},
 			{"from", "-1", "from 0"}, {"to", "12", "farther out"}, {"to", "34", "within the limb's 33 in"},
 		}},
 		{func() *Sheet { return scrapeSheet(story) }, given{"limb": "u", "from": "0", "to": "34"}, [][3]string{
@@ -210,10 +210,10 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 			{"rule", "3", "2 in"}, {"rule", "-1/16", "2 in"}, {"scale", "21", "20"}, {"scale", "-1", "step"},
 			{"stations", "6, 40", "40 lies beyond the upper limb's 34 in"}, {"stations", "8, 6", "6 does not"},
 			{"stations", "6, 6", "6 does not"}, {"stations", "-6", "-6 does not"},
-			{"stations", "six", "a length is written"}, {"stations", ",", "expected places like 6, 8, 12 or every 4"},
+			{"stations", "six", "a length is written"}, {"stations", ",", "type places like 6, 8, 12 or every 4"},
 			{"stations", "every 0", "above 0, within the limb's 34 in"}, {"stations", "every 35", "the limb's 34 in"},
-			{"stations", "every 1/16", "too many; expected 100"}, {"stations", "every", "a length is written"},
-			{"bend", "flat", "expected 1 full compass"},
+			{"stations", "every 1/16", "too many: type 100"}, {"stations", "every", "a length is written"},
+			{"bend", "flat", "choose 1 full compass"},
 		}},
 	} {
 		for _, row := range c.rows {
@@ -232,7 +232,7 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 	}
 }
 
-// = takes what it was last time, =+ and =- a mark more or less, and the rule's denominator goes without
+// = takes what it was last time, + and - a mark more or less, and the rule's denominator goes without
 // saying; what they mean stands on the sheet, and in the pull. On a line of values 1 and 7 are two.
 func TestWhatIsTypedInShort(t *testing.T) {
 	story := storyOf(t, ash(), model.Pull{Draw: 18, Peak: force(22), From: model.FromLine,
@@ -240,13 +240,13 @@ func TestWhatIsTypedInShort(t *testing.T) {
 	s := Pull(story)
 	answered(t, s, "=", "=", "11/", "=")
 	for text, says := range map[string]string{
-		"=": "no value from last time", "=+-": "=+ for a mark more, =- for less", "3 16": "type 15 at most, or the next whole number", "16/": "one or more",
+		"=": "no value from last time", "+": "no value from last time", "3 16": "type 15 at most, or the next whole number", "16/": "one or more",
 	} {
 		if got := s.Answer(text); got.State != Refused || !strings.Contains(got.Says, says) {
 			t.Errorf("%q: %+v, want it refused: %q", text, got, says)
 		}
 	}
-	for text, want := range map[string]string{"=": "1 1/2", "=++": "1 5/8", "=-": "1 7/16"} {
+	for text, want := range map[string]string{"=": "1 1/2", "++": "1 5/8", "=++": "1 5/8", "-": "1 7/16"} {
 		s.goTo(s.index("upper.1"))
 		answered(t, s, text)
 		if got := s.answers["upper.1"]; got != want {

@@ -112,7 +112,7 @@ func (r blockRow) length() field[model.Block] {
 	return valueField("block.length", Question{
 		Label: "block length", Unit: string(r.bow.Units.Length), must: true,
 		Preset: lengthAs(r.bow, r.bow.Ruler().Short(r.last.Length), r.last.Length),
-		Hint:   fmt.Sprintf("of the straight block, such as %s", exampleLength(r.bow.Units.Length, 6)),
+		Hint:   fmt.Sprintf("how long is your straight block? Such as %s", exampleLength(r.bow.Units.Length, 6)),
 	}, exactLengths(), func(b *model.Block) *measure.Length { return &b.Length })
 }
 
@@ -121,8 +121,8 @@ func (r blockRow) places(usual []measure.Length, length measure.Length) field[mo
 		func(at []measure.Length) string { return placeList(at, r.exact) })
 	return valueField("block.at", Question{
 		Name: "places", must: true, Preset: placeList(usual, r.exact),
-		Hint: fmt.Sprintf("of its middle, from the handle out: any along the limb that hold the whole "+
-			"block, such as %s", exampleStations(r.bow.Units.Length)),
+		Hint: fmt.Sprintf("where its middle will lie, from the handle out, such as %s; all of it "+
+			"must fit", exampleStations(r.bow.Units.Length)),
 	}, rows, func(b *model.Block) *[]measure.Length { return &b.At })
 }
 
@@ -137,8 +137,8 @@ func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Blo
 		Name:  side.String() + "@" + exactLength(r.bow.AsKept(), at),
 		Label: r.bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side),
 		Unit: string(r.bow.Units.Length), measures: thin,
-		Hint: fmt.Sprintf("the gap under the block's middle, by wedge or feeler gauge, such as %s",
-			gauge.WithUnit(0.1)),
+		Hint: fmt.Sprintf("the gap under the block's middle, by wedge or feeler gauge, such as %s; "+
+			"Enter alone leaves it out", gauge.WithUnit(0.1)),
 		was: func(*Sheet) string {
 			same := func(place measure.Length) bool { return session.SameStation(place, at) }
 			return optional(r.last.Gaps.At(side, slices.IndexFunc(r.last.At, same)), print)
@@ -151,8 +151,7 @@ func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Blo
 	}
 	q.doubt = func(s *Sheet, text string) string {
 		gap, _ := r.bow.ParseLength(text)
-		doubt, _ := s.unexpected(q, float64(gap))
-		return doubt
+		return s.unexpected(q, float64(gap))
 	}
 	return readingField(fmt.Sprintf("block.%s[%d]", side, i), q, "a gap can't be below 0", side, i,
 		func(b *model.Block) *model.Readings { return &b.Gaps })
@@ -190,7 +189,7 @@ func (r blockRow) parse(text string, block measure.Length) ([]measure.Length, er
 		return nil, err
 	}
 	if far := places[len(places)-1]; far > last+blockSlack {
-		return nil, fmt.Errorf("at %s the block stands out past the nock; expected %s at most",
+		return nil, fmt.Errorf("at %s the block stands out past the nock: type %s at most",
 			r.bow.Ruler().Print(far), r.bow.Ruler().WithUnit(last))
 	}
 	return places, nil

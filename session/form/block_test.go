@@ -34,7 +34,7 @@ func TestABlockLiesAtAnyPlaceShortOfTheNock(t *testing.T) {
 	}
 	s = Block(story)
 	answered(t, s, "")
-	far := Reply{Refused, "at 32 the block stands out past the nock; expected 31 in at most"}
+	far := Reply{Refused, "at 32 the block stands out past the nock: type 31 in at most"}
 	if got := s.Answer("8, 32"); got != far {
 		t.Errorf("past the nock: %+v", got)
 	}

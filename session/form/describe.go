@@ -137,18 +137,19 @@ func (d description) whose() []field[model.Bow] {
 		return s.answer("draw") != "" && (s.changed("draw") || s.filled["draw_to"] != "")
 	}
 	drawTo.Choices = []string{string(model.ToBelly), string(model.ToBack), string(model.ToPivot)}
-	draw := asked("order", "the ordered draw length, such as %s", d.in(28))
-	weight := asked("order", "the ordered draw weight, such as %s or %s%s", weighing(40), weighing(40),
+	draw := asked("order", "how far the customer draws, such as %s", d.in(28))
+	weight := asked("order", "how much it should pull there, such as %s or %s%s", weighing(40), weighing(40),
 		d.was.Units.Force.Symbol())
-	allow := asked("order", "how far the weight may be off either side, such as %s", weighing(2))
+	allow := asked("order", "how far may the weight be off, up or down? Such as %s", weighing(2))
 	due := asked("order", "the day it is promised for, like %s",
 		d.Dates.Print(time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)))
 	return []field[bow]{
 		textField("name", name, func(b *bow) *string { return &b.Name }),
-		textField("wood", asked("bow", "such as ash, yew or hickory"), func(b *bow) *string { return &b.Wood }),
-		textField("number", asked("bow", "what will be stamped on it; Enter alone for none yet"),
+		textField("wood", asked("bow", "which wood, such as ash, yew or hickory"),
+			func(b *bow) *string { return &b.Wood }),
+		textField("number", asked("bow", "the number to stamp, such as 2027-14; Enter alone for none yet"),
 			func(b *bow) *string { return &b.Number }),
-		textField("order.for", asked("order", "a name or a mark of your choice"),
+		textField("order.for", asked("order", "who ordered it, such as Wren"),
 			func(b *bow) *string { return &b.Order.For }),
 		optionalField("order.draw", draw, shortLengths(), func(b *bow) *maybeLength { return &b.Order.Draw }),
 		textField("order.draw_to", drawTo, func(b *bow) *model.DrawTo { return &b.Order.DrawTo }),
@@ -162,7 +163,7 @@ func (d description) whose() []field[model.Bow] {
 func (d description) sayDraws(s *Sheet) string {
 	draw, known := s.lengthOf("draw").Get()
 	if !known {
-		return "where the draw is measured to: 1 belly, 2 back, 3 pivot+1.75"
+		return "where does the order measure the draw to? 1 belly, 2 back, 3 pivot+1.75"
 	}
 	depth, how := model.UsualDepth, "about "
 	if measured, known := s.lengthOf("handle_depth").Get(); known {
@@ -186,18 +187,18 @@ func (d description) days() notation[model.Day] {
 
 func (d description) limbs() []field[model.Bow] {
 	type bow = model.Bow
-	handle := asked("limbs", "the stiff length between the limb roots")
+	handle := asked("limbs", "how long is the stiff handle between the limbs? Such as %s", d.in(4))
 	handle.Preset = d.in(4)
-	depth := asked("limbs", "belly to back at the handle, such as %s", d.in(1.25))
-	section := asked("limbs", "1 D, 2 rectangle, 3 ellipse")
+	depth := asked("limbs", "how deep is the handle, belly to back? Such as %s", d.in(1.25))
+	section := asked("limbs", "the limbs' cross-section: 1 D, 2 rectangle, 3 ellipse")
 	section.Preset = string(model.SectionD)
 	section.Choices = []string{string(model.SectionD), string(model.SectionRectangle),
 		string(model.SectionEllipse)}
-	upper := asked("limbs", "from its root at the handle to the nock, such as %s", d.in(34))
+	upper := asked("limbs", "how long from the handle's end to the nock? Such as %s", d.in(34))
 	upper.Label, upper.must = "upper limb", true
-	lower := asked("limbs", "the same; Enter alone for as long as the upper")
+	lower := asked("limbs", "how long from the handle's end to the nock; Enter alone for the same as the upper")
 	lower.Label = "lower limb"
-	stations := asked("limbs", "where both limbs are read, from the handle out: %s",
+	stations := asked("limbs", "where are your pencil marks, out from the handle's end? Such as %s",
 		exampleStations(d.was.Units.Length))
 	stations.measures, stations.check = aRow, d.checkStations
 	return []field[bow]{
@@ -227,9 +228,10 @@ func (d description) withStations(b model.Bow, text, filled string) model.Bow {
 		return b
 	}
 	var named []measure.Length // nil where the bow's own stay
+	tip := measure.Length(0)   // next to the nock, where there's no room to read
 	switch {
 	case text == "" && (isNew || filled != ""):
-		named = usualStations(unit)
+		named, tip = usualStations(unit), 1
 	case text != filled:
 		named, _ = parseStations(text, d.was, upper) // as in made
 	}
@@ -237,7 +239,7 @@ func (d description) withStations(b model.Bow, text, filled string) model.Bow {
 		limb, was := &b.Limbs[side], d.was.Limbs[side]
 		switch {
 		case named != nil:
-			limb.Stations = within(named, limb.Length)
+			limb.Stations = within(named, limb.Length-tip)
 		case limb.Length < was.Length:
 			limb.Stations = within(was.Stations, limb.Length)
 		default:
@@ -276,18 +278,17 @@ func (d description) checkStations(s *Sheet, text string) error {
 // wanted are the fields of the aim, of the tools and of what else was agreed.
 func (d description) wanted() []field[model.Bow] {
 	type bow = model.Bow
-	rule := asked("tools", "the finest mark of your rule, such as 1/16 or 1mm")
-	rule.Label = "rule's step"
-	scale := asked("tools", "the finest step of your scale, such as 0.1 or 1/2")
-	scale.Label = "scale's step"
-	hand := asked("agreed", "the hand that draws the string: 1 right, 2 left; Enter alone where it is not "+
-		"known")
+	rule := asked("tools", "how fine are the marks of your rule? Such as 1/16 or 1mm")
+	rule.Label = "rule reads to"
+	scale := asked("tools", "how fine does your scale show? Such as 0.1 or 1/2")
+	scale.Label = "scale reads to"
+	hand := asked("agreed", "which hand draws the string? 1 right, 2 left; Enter alone if you don't know")
 	hand.Choices = []string{string(model.RightHanded), string(model.LeftHanded)}
-	tiller := asked("aim", "upper less lower gap wanted; %s for the hand below the arrow, 0 for a "+
-		"symmetrical bow", d.in(0.25))
-	tillerAt := asked("aim", "the station where that is measured, such as %s", d.in(8))
-	tips := asked("aim", "the last part of each limb left stiff until the nocks are on; Enter alone for %s "+
-		"or so", d.in(12))
+	tiller := asked("aim", "how much larger should the upper gap be? Such as %s with the hand below "+
+		"the arrow, 0 for even limbs", d.in(0.25))
+	tillerAt := asked("aim", "at which station do you measure that? Such as %s", d.in(8))
+	tips := asked("aim", "how much of each tip stays stiff until the nocks are on? Enter alone for %s or so",
+		d.in(12))
 	shown, kept := d.was.Units, d.was.KeptIn()
 	return append([]field[bow]{
 		d.bendField(),
@@ -303,7 +304,7 @@ func (d description) wanted() []field[model.Bow] {
 			func(step measure.Force) float64 { return step.In(shown.Force) }),
 			func(b *bow) *measure.Force { return &b.Scale }),
 		textField("order.hand", hand, func(b *bow) *model.Hand { return &b.Order.Hand }),
-		textField("order.notes", asked("agreed", "what else was agreed, in a line of your own words"),
+		textField("order.notes", asked("agreed", "what else did you agree on? Such as leather on the handle"),
 			func(b *bow) *string { return &b.Order.Notes }),
 	}, d.tree()...)
 }
@@ -318,20 +319,25 @@ func (d description) tree() []field[model.Bow] {
 		return Question{Group: "tree", Label: label, Hint: hint, Choices: choices}
 	}
 	return []field[bow]{
-		textField("readings.scale_at", tree("scale hangs", "1 hook, 2 rope: on the hauling rope, behind a pulley",
-			string(model.AtHook), string(model.OnRope)), func(b *bow) *model.ScaleAt { return &b.Rig.ScaleAt }),
-		valueField("readings.reads_high", tree("reads high by", "percent, of a scale on the rope; 0 for not known"),
-			shares(50), func(b *bow) *float64 { return &b.Rig.High }),
-		valueField("readings.tare", tree("tare", "what the scale shows with nothing drawn"), shortForces(),
+		textField("readings.scale_at", tree("scale hangs", "where does the scale hang? 1 hook, 2 rope behind a "+
+			"pulley", string(model.AtHook), string(model.OnRope)),
+			func(b *bow) *model.ScaleAt { return &b.Rig.ScaleAt }),
+		valueField("readings.reads_high", tree("reads high by",
+			"by how many percent, on the rope? Such as 10; 0 if you don't know"), shares(50),
+			func(b *bow) *float64 { return &b.Rig.High }),
+		valueField("readings.tare", tree("tare", "what does the scale show with nothing drawn? Such as 0.5"),
+			shortForces(),
 			func(b *bow) *measure.Force { return &b.Rig.Tare }),
 		valueField("readings.hook_off",
-			tree("hook off middle", "towards the upper nock; below 0 towards the lower"), shortLengths(),
+			tree("hook off middle", "how far off the string's middle, towards the upper nock? "+
+				"Such as 1/4; below 0 towards the lower"), shortLengths(),
 			func(b *bow) *measure.Length { return &b.Rig.Hook }),
 		textField("readings.cradle",
-			tree("bow held", "1 clamped, 2 rocking: on a cradle where it can tilt", "clamped", "rocking"),
+			tree("bow held", "how is the bow held? 1 clamped, 2 rocking: on a cradle where it can tilt",
+				"clamped", "rocking"),
 			func(b *bow) *string { return &b.Cradle }),
-		textField("readings.line", tree("line", "1 wall, 2 bow: it moves with the bow", string(model.OnWall),
-			string(model.OnBow)), func(b *bow) *model.LineOn { return &b.Rig.Line }),
+		textField("readings.line", tree("line", "what do you fix the line to? 1 wall, 2 bow: it then moves with it",
+			string(model.OnWall), string(model.OnBow)), func(b *bow) *model.LineOn { return &b.Rig.Line }),
 	}
 }
 

@@ -28,14 +28,13 @@ func (s *Sheet) WasDoubted(i int) bool {
 	return text != "" && (s.doubted[name] == text || s.asked[name] == text)
 }
 
-// unexpected doubts a value more than four standard deviations from what is expected; told says whether
-// anything is.
-func (s *Sheet) unexpected(q Question, now float64) (doubt string, told bool) {
+// unexpected doubts a value more than four standard deviations from what is expected.
+func (s *Sheet) unexpected(q Question, now float64) string {
 	figure, ok := s.foretold(q)
 	if !ok || !figure.Doubtful(now) {
-		return "", ok
+		return ""
 	}
-	return fmt.Sprintf("expected about %s, now %s", q.sayFigure(figure), q.say(now)), true
+	return fmt.Sprintf("expected about %s, now %s", q.sayFigure(figure), q.say(now))
 }
 
 // stopped is the reply to what kept a sheet from being finished.

@@ -17,11 +17,11 @@ import (
 
 // Kind is a kind of entry with its form, as the bench and the finishing offer it.
 type Kind struct {
-	Key   string // the key at the bench; "" where only finishing offers it
+	Key   string // the key at the bench; "" where it is found by its name
 	Name  string // a word or two
 	Main  bool   // it is entered on most days
 	Reads bool   // it is a reading of the bow
-	Long  string // what it asks for, in a sentence
+	Long  string // what it asks for, in a sentence; "" where only finishing offers it
 
 	Form    string // the form's name in drafts; "" is Name
 	Word    string // the form in words, where it is half typed; "" is Name
@@ -80,7 +80,7 @@ func exerciseKind() Kind {
 		Key: "x", Name: "exercise", Long: "Enter how many easy pulls the bow was exercised.",
 		About: "Easy pulls that settle the bow after scraping, before you read it again.",
 	}, valueField("pulls", Question{
-		must: true, Preset: "20", Hint: "how many easy pulls; 10 to 30 is common practice",
+		must: true, Preset: "20", Hint: "how many easy pulls, such as 20; most give it 10 to 30",
 	}, counts(1, 100_000), func(e *model.Exercise) *int { return &e.Pulls }))
 }
 
@@ -89,8 +89,8 @@ func noteKind() Kind {
 		Key: "n", Name: "note", Long: "Write a note in your own words.",
 		About: "A line in your own words, kept with the bow's story. Begin it with \"next time\" to see it with " +
 			"your next such bow.",
-	}, wordsField("text", Question{Label: "note", must: true, Hint: "a line in your own words; \"next time " +
-		"...\" is a lesson for the next bow of its wood"},
+	}, wordsField("text", Question{Label: "note", must: true,
+		Hint: "in your own words, such as: knot at 14; begin with \"next time\" for a lesson"},
 		func(n *model.Note) *string { return &n.Text }))
 }
 
@@ -103,7 +103,7 @@ func stringKind() Kind {
 		return table[model.StringLength]{fields: []field[model.StringLength]{
 			valueField("length", Question{
 				Label: "string length", Unit: string(bow.Units.Length), must: true,
-				Hint: fmt.Sprintf("between the nocks, such as %s", exampleLength(bow.Units.Length, 69.75)),
+				Hint: fmt.Sprintf("how long is it between the nocks, such as %s?", exampleLength(bow.Units.Length, 69.75)),
 				was: func(*Sheet) string {
 					on, _ := story.Strings().Now()
 					return optional(on.Length, bow.Ruler().Print)
@@ -130,7 +130,7 @@ func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] 
 	return table[model.Moisture]{
 		fields: []field[model.Moisture]{
 			textField("where", Question{must: true, Preset: places[0], Choices: places,
-				Hint: "1 shop, 2 customer: where the bow goes"},
+				Hint: "whose air? 1 shop, 2 customer: where the bow goes"},
 				func(m *model.Moisture) *model.Air { return &m.Where }),
 			optionalField("content", Question{Label: "meter", Unit: "%",
 				Hint: "what a moisture meter reads in the wood, such as 9; Enter alone for none"},
@@ -224,9 +224,9 @@ func parseDay(text string, now time.Time, dates date.Order) (time.Time, error) {
 	case err != nil:
 		return day, fmt.Errorf("%w, or -1 for yesterday", err)
 	case day.After(today):
-		return day, fmt.Errorf("%s is still to come; expected the day on which it was done", text)
+		return day, fmt.Errorf("%s is still to come: type the day you did it", text)
 	case day.Year() < 1970:
-		return day, fmt.Errorf("%s is too long ago; expected 1970 or later", text)
+		return day, fmt.Errorf("%s is too long ago: type 1970 or later", text)
 	}
 	return day, nil
 }

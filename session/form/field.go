@@ -56,7 +56,7 @@ func textField[T any, S ~string](path string, q Question, at func(*T) *S) field[
 		func(_ model.Bow, v *T, text string) error {
 			*at(v) = S(text)
 			if len(text) > model.LongestName {
-				return fmt.Errorf("that is too long; expected %d plain letters at most", model.LongestName)
+				return fmt.Errorf("that is too long: type %d plain letters at most", model.LongestName)
 			}
 			return nil
 		})

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/photo"
 	"bendbook/model/plain"
@@ -106,9 +107,30 @@ func ShortForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
 
 func entryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet, draft string) (*Form, error) {
 	sh.of = atWork.Story().Bow()
+	if crack, cracked := atWork.Story().Crack(); cracked {
+		sh.Caution = fmt.Sprintf("Don't draw it: %s.", crack.Say(sh.of))
+	}
 	return begin(Form{shop: s, Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
 		keep:  func(o Outcome) (string, error) { return "", atWork.Add(o.Event, draft) },
 		apart: func(o Outcome) (record.Record, error) { return atWork.Apart(o.Event) }})
+}
+
+// MarkForm asks what was stamped on the bow: Enter alone takes the mark proposed.
+func MarkForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
+	mark, err := atWork.ToStamp()
+	if err != nil {
+		return nil, err
+	}
+	text := wordsField("text", Question{Label: "mark", must: true, Preset: mark.Text,
+		Hint: "stamp this and press Enter, or type what you stamped"},
+		func(f *model.Finish) *string { return &f.Text })
+	sh := entrySheet(Kind{Form: "mark", Title: "Mark the bow"}, table[model.Finish]{
+		was: model.Finish{Step: "marked"}, fields: []field[model.Finish]{text}})
+	f, err := entryForm(s, atWork, sh, "")
+	if err == nil {
+		f.keep = func(Outcome) (string, error) { return "", atWork.Stamp(mark.As(sh.answer("text"))) }
+	}
+	return f, err
 }
 
 // CorrectForm puts an entry right. ok is false for an entry that has no form.

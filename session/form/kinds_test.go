@@ -3,6 +3,7 @@ package form
 import (
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -70,6 +71,33 @@ func TestTheShareOfAScrapeIsCorrected(t *testing.T) {
 	s.goTo(len(s.Questions) - 1)
 	if v := s.Answer("120"); v.State != Refused {
 		t.Errorf("120 %% of the depth is taken: %+v", v)
+	}
+}
+
+// Each field shows an example of what to type, or all that may be chosen. The line is explained where it is
+// first asked for.
+func TestEveryFieldShowsAnExample(t *testing.T) {
+	story := storyOf(t, ash())
+	sheets := []*Sheet{newBow(practice{}), editBow(story, practice{}), Aside(), Void("e", "x")}
+	for _, kind := range Kinds() {
+		sheets = append(sheets, kind.Of(story))
+	}
+	for _, s := range sheets {
+		for _, q := range slices.Concat(s.Questions, s.unasked) {
+			hint := strings.ToLower(s.hinted(q).Hint)
+			example := strings.Contains(hint, "such as") || strings.Contains(hint, "like ")
+			for i := range q.Choices {
+				example = example || i == 1 && strings.Contains(hint, "1 ") && strings.Contains(hint, "2 ")
+			}
+			if !example && q.Preset == "" && !strings.Contains(hint, "enter alone for ") {
+				t.Errorf("%s, %s: %s", s.Title, q.Label, hint)
+			}
+		}
+	}
+	first := Pull(story).Questions
+	if hint := first[slices.IndexFunc(first, func(q Question) bool { return q.limb() != "" })].Hint; !strings.Contains(hint,
+		"through the handle's two ends") {
+		t.Errorf("the first reading to the line: %s", hint)
 	}
 }
 

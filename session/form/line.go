@@ -193,7 +193,7 @@ func (l *lineReader) text(words []string) (n int, err error) {
 		at = l.index(l.queue[0])
 	}
 	if at < 0 || l.Questions[at].Unit != "" || l.Questions[at].Choices != nil {
-		return 0, fmt.Errorf("%q is no field here; expected %s", words[0], strings.Join(l.LineWords(), ", "))
+		return 0, fmt.Errorf("%q isn't a field here: write %s", words[0], strings.Join(l.LineWords(), ", "))
 	}
 	n = l.run(words, l.Questions[at])
 	return n, l.give(l.Questions[at], strings.Join(words[:n], " "))
@@ -263,7 +263,7 @@ func (l *lineReader) give(q Question, text string) error {
 // closed returns an error where a named field still lacks its value.
 func (l *lineReader) closed() error {
 	if l.open != "" {
-		return fmt.Errorf("nothing follows %q; expected its value, or - to leave it out", l.open)
+		return fmt.Errorf("nothing follows %q: give its value, or - to leave it out", l.open)
 	}
 	return nil
 }

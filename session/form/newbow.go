@@ -84,7 +84,7 @@ func (d description) page(s *Sheet, unit Question) {
 		case "number", "allow":
 			q.Group = "more"
 		case "upper", "lower":
-			q.must, q.Hint = false, fmt.Sprintf("from its root at the handle to the nock, such as %s", d.in(34))
+			q.must, q.Hint = false, fmt.Sprintf("how long from the handle's end to the nock? Such as %s", d.in(34))
 		}
 	}
 }
@@ -102,7 +102,8 @@ func (d description) whole() []field[model.Bow] {
 	if d.was.Limbs[model.Upper].Length != 0 {
 		return nil
 	}
-	length := asked("bow", "such as %s %s, along the bow", d.in(72), string(d.was.Units.Length))
+	length := asked("bow", "how long is it from nock to nock, along the bow? Such as %s %s", d.in(72),
+		string(d.was.Units.Length))
 	length.Name, length.Label, length.must, length.measures = "length", "nock to nock", true, aLength
 	more := asked("order", "1 save, 2 more: units, number, handle, unequal limbs, stations, aim, tools, hand")
 	more.Label, more.Preset, more.Choices = "save or more", saveNow, moreChoices()

@@ -8,8 +8,10 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session"
+	"bendbook/session/verdict"
 )
 
 func pullKind() Kind {
@@ -80,7 +82,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		},
 	}
 	held := Question{
-		Unit: "s", Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
+		Unit: "s", Hint: "how long it stood drawn, such as 3.2; Enter alone if you didn't time it",
 	}
 	isNew := model.Pull{From: from, Readings: unread()}
 	if on, _ := story.Strings().Now(); on.Kind == model.LongString {
@@ -156,7 +158,7 @@ func setString(of model.Bow, p *model.Pull, text string) error {
 func peakQuestion(story session.Story) Question {
 	bow := story.Bow()
 	q := Question{
-		Unit: bow.Units.Force.Symbol(), Hint: fmt.Sprintf("%s; Enter alone where it was not read", peakHint(bow)),
+		Unit: bow.Units.Force.Symbol(), Hint: fmt.Sprintf("%s; Enter alone if you didn't read it", peakHint(bow)),
 		was: func(s *Sheet) string {
 			if draw, ok := s.lengthOf("draw").Get(); ok {
 				_, on := s.on()
@@ -182,17 +184,16 @@ func peakQuestion(story session.Story) Question {
 		if doubt := doubtPeak(story, draw, bow.Rig.ToHook(peak), on); doubt != "" {
 			return doubt
 		}
-		doubt, _ := s.unexpected(q, float64(peak))
-		return doubt
+		return s.unexpected(q, float64(peak))
 	}
 	return q
 }
 
 func peakHint(bow model.Bow) string {
 	if !bow.Rig.Direct() {
-		return fmt.Sprintf("as the scale shows it, such as %s", exampleForce(bow.Units.Force, 21.4))
+		return fmt.Sprintf("the peak as the scale shows it, such as %s", exampleForce(bow.Units.Force, 21.4))
 	}
-	return fmt.Sprintf("what the scale kept, such as %s", exampleForce(bow.Units.Force, 21.4))
+	return fmt.Sprintf("the peak that the scale kept, such as %s", exampleForce(bow.Units.Force, 21.4))
 }
 
 // boldStep is how much farther than ever before a pull may go unasked.
@@ -234,7 +235,10 @@ func doubtPeak(story session.Story, draw measure.Length, peak measure.Force, on 
 				rule.Print(other.Draw), print(peak), rule.Print(draw))
 		}
 	}
-	if wanted, known := bow.Order.Weight.Get(); known && peak > wanted+bow.Order.Allow.Or(0) {
+	wanted, known := bow.Order.Weight.Get()
+	// On the tree it may weigh what finishing and first use take again.
+	most := max(wanted+bow.Order.Allow.Or(0), verdict.Usual().Takes.Wanted(bow.Order).Or(finish.Wanted{}).Weight)
+	if known && peak > most {
 		return fmt.Sprintf("that is over the ordered %s%s; never draw a bow past its weight",
 			session.SayOrdered(bow, wanted), bow.Rig.AtTheHook())
 	}

@@ -82,7 +82,7 @@ func (q Question) named() string {
 
 func (q Question) wants() string {
 	if q.Choices != nil {
-		return "expected " + strings.Join(q.Choices, " or ")
+		return "choose " + strings.Join(q.Choices, " or ")
 	}
 	hint, _, _ := strings.Cut(q.Hint, ";")
 	return hint
@@ -120,7 +120,7 @@ func expected(choices []string, text string) string {
 	if len(could) > 1 {
 		return fmt.Sprintf("it could be %s", strings.Join(could, ", "))
 	}
-	return fmt.Sprintf("expected %s", list(1, choices))
+	return fmt.Sprintf("choose %s", list(1, choices))
 }
 
 func list(first int, choices []string) string {
@@ -132,6 +132,12 @@ func list(first int, choices []string) string {
 }
 
 func begins(choice, text string) bool { return strings.HasPrefix(strings.ToLower(choice), text) }
+
+// IsAnother says whether what is typed at a confirmed answer begins another measure or count, not more of it.
+func (q Question) IsAnother(typed string) bool {
+	one := q.quantity() != noQuantity && q.measures != aRow
+	return one && strings.IndexAny(typed, "0123456789=+-") == 0
+}
 
 // BeginsAnew says whether more typed behind text begins another answer: text is a whole choice, and no choice
 // begins with both.

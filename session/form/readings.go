@@ -47,7 +47,7 @@ func bracedTable(story session.Story, was model.Braced) table[model.Braced] {
 	}
 	height := Question{
 		Label: "brace height", Unit: string(bow.Units.Length),
-		Hint: fmt.Sprintf("handle to string, such as %s; Enter alone where it was not read",
+		Hint: fmt.Sprintf("from the handle's belly to the string, such as %s; Enter alone if you didn't read it",
 			exampleLength(bow.Units.Length, 5.75)),
 		was: func(*Sheet) string { return optional(lastHeight(story.Passes...), bow.Ruler().Print) },
 	}
@@ -120,7 +120,7 @@ func unread() model.Readings { return model.Readings{{}, {}} }
 func stationFields[E any](story session.Story, pose session.Pose, at func(*E) *model.Readings) []field[E] {
 	below := ""
 	if pose.Kind != model.KindRelaxed {
-		below = fmt.Sprintf("a distance to the %s can't be below 0 here; expected something like 6 3/8", pose.From)
+		below = fmt.Sprintf("a distance to the %s can't be below 0 here: type it like 6 3/8", pose.From)
 	}
 	var fields []field[E]
 	for _, side := range model.Sides {
@@ -130,6 +130,21 @@ func stationFields[E any](story session.Story, pose session.Pose, at func(*E) *m
 		}
 	}
 	return fields
+}
+
+// lineRead says whether any pull was read to the line.
+func lineRead(story session.Story) bool {
+	toLine := func(p model.Pull) bool { return p.From == model.FromLine && p.Readings.Any() }
+	return slices.ContainsFunc(story.Passes,
+		func(p session.Pass) bool { return slices.ContainsFunc(p.Pulls, toLine) })
+}
+
+// sayLine explains the line where it is first asked for.
+func sayLine(on model.LineOn) string {
+	if on == model.OnBow {
+		return "The line runs through the handle's two ends: a board on the belly. It moves with the bow."
+	}
+	return "The line runs through the handle's two ends: a taut string on the wall. It stays as the bow sinks."
 }
 
 func stationQuestion(story session.Story, pose session.Pose, side model.Side, i int) Question {
@@ -143,9 +158,11 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 		}
 		return last
 	}
-	hint := "the distance to the %s, such as %s; Enter alone leaves it out"
-	if pose.Kind == model.KindPull && side == model.Upper && i == 0 {
-		hint = "the distance to the %s, such as %s; stand outside the bow's line: read it off a photograph, " +
+	hint := "from the belly to the %s, such as %s; Enter alone leaves it out"
+	if first := side == model.Upper && i == 0; first && pose.From == model.FromLine && !lineRead(story) {
+		hint = "from the belly to the %s, such as %s. " + sayLine(bow.Rig.Line)
+	} else if first && pose.Kind == model.KindPull {
+		hint = "from the belly to the %s, such as %s; stand outside the bow's line: read it off a photograph, " +
 			"or sight along a board"
 	}
 	q := Question{
@@ -166,7 +183,7 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 		if hadOne && model.FarFromEarlier(now, was) {
 			return fmt.Sprintf("was %s, now %s", rule.Print(was), rule.Print(now))
 		}
-		if doubt, told := s.unexpected(q, float64(now)); told || hadOne {
+		if doubt := s.unexpected(q, float64(now)); doubt != "" || hadOne {
 			return doubt
 		}
 		return offTheLine(s, pose.From, side, i, now)

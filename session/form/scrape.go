@@ -37,25 +37,16 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 	if was.To > 0 {
 		tool = "" // one that named none keeps none
 	}
-	from, to := exampleLength(bow.Units.Length, 10), exampleLength(bow.Units.Length, 16)
 	// What a scraper takes: a hundredth of an inch, or some tenths of a millimetre.
 	shaving := measure.Rule{Unit: bow.Units.Length, Step: 0.01}
 	if bow.Units.Length != measure.Inch {
 		shaving.Step = measure.Millimetre.Length(0.1)
 	}
-	t := table[model.Scrape]{fields: []field[model.Scrape]{
-		valueField("limb", Question{must: true, Choices: sideNames(), Hint: "1 upper or 2 lower"},
-			simple(noQuantity, sideNamed, model.Side.String),
-			func(s *model.Scrape) *model.Side { return &s.Limb }),
-		valueField("from", Question{Unit: unit, must: true,
-			Hint: fmt.Sprintf("where it begins, from the handle out, such as %s", from),
-		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.From }),
-		valueField("to", Question{Unit: unit, must: true,
-			Hint: fmt.Sprintf("where it ends, farther out, such as %s", to),
-		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.To }),
-		textField("tool", Question{Preset: tool, Hint: "such as scraper, rasp or spokeshave"},
+	t := table[model.Scrape]{fields: append(stretchFields(bow,
+		func(s *model.Scrape) (*model.Side, *measure.Length, *measure.Length) { return &s.Limb, &s.From, &s.To }),
+		textField("tool", Question{Preset: tool, Hint: "with what, such as scraper, rasp or spokeshave"},
 			func(s *model.Scrape) *string { return &s.Tool }),
-		optionalField("strokes", Question{Hint: "how many; Enter alone where they were not counted"},
+		optionalField("strokes", Question{Hint: "how many, such as 15; Enter alone if you didn't count"},
 			counts(0, 100_000), func(s *model.Scrape) *measure.Optional[int] { return &s.Strokes }),
 		optionalField("depth", Question{Unit: unit, measures: thin,
 			doubt: func(_ *Sheet, text string) string {
@@ -64,14 +55,35 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 				}
 				return ""
 			},
-			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone where it was not measured",
+			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone if you didn't measure",
 				shaving.Print(0.01)),
 		}, exactLengths(), func(s *model.Scrape) *maybeLength { return &s.Depth }),
-	}}
+	)}
 	if was.DepthShare.Known() {
 		askShare(&t)
 	}
 	return t
+}
+
+// limbField asks for a limb.
+func limbField[T any](q Question, at func(*T) *model.Side) field[T] {
+	q.must, q.Choices, q.Hint = true, sideNames(), "1 upper or 2 lower"
+	return valueField("limb", q, simple(noQuantity, sideNamed, model.Side.String), at)
+}
+
+// stretchFields ask for a stretch of a limb.
+func stretchFields[T any](bow model.Bow,
+	at func(*T) (limb *model.Side, from, to *measure.Length)) []field[T] {
+	unit := bow.Units.Length
+	begins := fmt.Sprintf("where it begins, from the handle out, such as %s", exampleLength(unit, 10))
+	ends := fmt.Sprintf("where it ends, farther out, such as %s", exampleLength(unit, 16))
+	return []field[T]{
+		limbField(Question{}, func(v *T) *model.Side { limb, _, _ := at(v); return limb }),
+		valueField("from", Question{Unit: string(unit), must: true, Hint: begins}, exactLengths(),
+			func(v *T) *measure.Length { _, from, _ := at(v); return from }),
+		valueField("to", Question{Unit: string(unit), must: true, Hint: ends}, exactLengths(),
+			func(v *T) *measure.Length { _, _, to := at(v); return to }),
+	}
 }
 
 func sideNamed(name string) (model.Side, error) {
@@ -82,7 +94,7 @@ func sideNamed(name string) (model.Side, error) {
 // correction asks for it.
 func askShare(t *table[model.Scrape]) {
 	t.fields = append(t.fields, optionalField("depth_share", Question{Name: "share", Unit: "%",
-		Hint: "how much of the depth came off, as planned; a depth that is typed takes its place",
+		Hint: "how much of the thickness came off, as planned, such as 4",
 	}, shares(99), func(s *model.Scrape) *measure.Optional[float64] { return &s.DepthShare }))
 	t.whole = func(s *Sheet, e *model.Scrape) error {
 		if e.Depth.Known() && s.changed("depth") {
@@ -92,19 +104,25 @@ func askShare(t *table[model.Scrape]) {
 	}
 }
 
+// ScrapeAt asks what came off where it was to: Enter alone takes that limb and place.
+func ScrapeAt(story session.Story, limb model.Side, from, to string) *Sheet {
+	s := scrapeSheet(story)
+	for name, text := range map[string]string{"limb": limb.String(), "from": from, "to": to} {
+		s.Questions[s.index(name)].Preset = text
+	}
+	return s
+}
+
 // ScrapeCut asks what came off where a plan takes wood, filled in with what was planned: Enter alone takes
 // it. Where neither strokes nor depth are answered, the planned share of the depth is taken for what came
 // off, as long as limb and place are those of the plan.
 func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	bow := story.Bow()
-	s := scrapeSheet(story)
-	s.Title = "Scrape by the plan"
 	from, to := sayPlace(bow, cut.From, 0), sayPlace(bow, cut.To, bow.Limbs[cut.Limb].Length)
-	for name, text := range map[string]string{
-		"limb": cut.Limb.String(), "from": from, "to": to, "tool": cut.Tool,
-		"strokes": optional(cut.Strokes, strconv.Itoa),
-		"depth":   optional(cut.Depth, bow.Calliper().WithUnit),
-	} {
+	s := ScrapeAt(story, cut.Limb, from, to)
+	s.Title = "Scrape by the plan"
+	for name, text := range map[string]string{"tool": cut.Tool, "strokes": optional(cut.Strokes, strconv.Itoa),
+		"depth": optional(cut.Depth, bow.Calliper().WithUnit)} {
 		q := &s.Questions[s.index(name)]
 		q.Preset = cmp.Or(text, q.Preset)
 	}
@@ -112,8 +130,8 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	if !known || cut.Depth.Known() {
 		return s
 	}
-	s.Questions[s.index("depth")].Hint = fmt.Sprintf("how much came off; Enter alone: as planned, %.1f%% of the "+
-		"depth", 100*share)
+	s.Questions[s.index("depth")].Hint = fmt.Sprintf(
+		"how much came off; Enter alone: as planned, %.1f%% of the thickness", 100*share)
 	finish := s.finish
 	s.finish = func(s *Sheet) (Outcome, error) {
 		out, err := finish(s)

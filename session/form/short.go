@@ -9,20 +9,16 @@ import (
 	"bendbook/model/plain"
 )
 
-// lastTime is typed for what the answer was last time, with a + or - behind it for each mark more or less.
-const lastTime = "="
+// Typed alone, = is what the answer was last time; + is a mark more than that, -- two marks less.
+const lastTime, marksOff = "=", "+-"
 
 // spelled writes out an answer in short: last time's, and a length or weight without its denominator.
 func (s *Sheet) spelled(q Question, text string) (string, error) {
-	if signs, ok := strings.CutPrefix(text, lastTime); ok && q.Unit != "" {
-		more := len(strings.Trim(signs, "-")) - len(strings.Trim(signs, "+"))
-		if more != len(signs) && -more != len(signs) {
-			return "", errors.New("type = for last time's value, =+ for a mark more, =- for less")
-		}
+	if offLastTime(text) && q.Unit != "" {
 		if q.was == nil || q.was(s) == "" {
 			return "", errors.New("you have no value from last time: type one")
 		}
-		return s.onward(q, q.was(s), more), nil
+		return s.onward(q, q.was(s), strings.Count(text, "+")-strings.Count(text, "-")), nil
 	}
 	switch q.quantity() {
 	case aLength:
@@ -31,6 +27,10 @@ func (s *Sheet) spelled(q Question, text string) (string, error) {
 		return s.of.Weigher().Spell(text)
 	}
 	return text, nil
+}
+
+func offLastTime(text string) bool {
+	return text != "" && strings.Trim(strings.TrimPrefix(text, lastTime), marksOff) == ""
 }
 
 // onward is an answer so many marks farther on.
@@ -59,7 +59,7 @@ func (s *Sheet) ruler(what quantity) measure.Rule {
 // measures says whether a text is a measure of what a question asks for, whether it can be or not.
 func (s *Sheet) measures(q Question, text string) bool {
 	full, err := s.spelled(q, text)
-	if err != nil {
+	if err != nil || offLastTime(text) {
 		return false
 	}
 	says, _, err := s.measured(q, full)
@@ -88,8 +88,11 @@ func (s *Sheet) Heard(text string) string {
 	q, _ := s.Current()
 	text = strings.TrimSpace(text)
 	told := ""
+	choice, chosen := choose(q.Choices, text)
 	if q.hear != nil && text != "" {
 		told = q.hear(text)
+	} else if chosen && text != "" {
+		told = choice
 	} else if full, err := s.spelled(q, text); err == nil {
 		says, foreign, err := s.measured(q, full)
 		if err == nil && (full != text || foreign) {

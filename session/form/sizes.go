@@ -79,7 +79,7 @@ func (z size) field(bow model.Bow, side model.Side, i int) field[model.Bow] {
 		Name: z.at(side, i), Label: z.name, Unit: string(bow.Units.Length), measures: thin,
 		Group: fmt.Sprintf("%s, %s", side, bow.Ruler().WithUnit(bow.Limbs[side].Stations[i])),
 		Hint: fmt.Sprintf("by calliper, such as %s: depth from belly to back, width across; Enter alone "+
-			"leaves it as it was", calliper(bow, 10, 0.87)),
+			"keeps the last one", calliper(bow, 10, 0.87)),
 		was: func(*Sheet) string {
 			return optional(z.known(bow, side, i), func(l measure.Length) string { return calliper(bow, 1, l) })
 		},

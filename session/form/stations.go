@@ -30,9 +30,9 @@ func parseStations(text string, bow model.Bow, limb measure.Length) ([]measure.L
 	}
 	switch n := len(stations); {
 	case n == 0:
-		return nil, fmt.Errorf("expected places like %s", exampleStations(bow.Units.Length))
+		return nil, fmt.Errorf("type places like %s", exampleStations(bow.Units.Length))
 	case n > model.MostStations:
-		return nil, fmt.Errorf("%d stations are too many; expected %d at most", n, model.MostStations)
+		return nil, fmt.Errorf("%d stations are too many: type %d at most", n, model.MostStations)
 	}
 	return stations, nil
 }
@@ -45,10 +45,10 @@ func stationsEvery(step string, bow model.Bow, limb measure.Length) ([]measure.L
 	case limb <= 0:
 		return nil, errors.New("the upper limb's length comes first")
 	case every <= 0 || every > limb:
-		return nil, fmt.Errorf("expected a distance above 0, within the limb's %s",
+		return nil, fmt.Errorf("type a distance above 0, within the limb's %s",
 			measure.Rule{Unit: bow.Units.Length}.WithUnit(limb))
 	case every < limb/model.MostStations:
-		return nil, fmt.Errorf("a station every %s is too many; expected %d at most", step, model.MostStations)
+		return nil, fmt.Errorf("a station every %s is too many: type %d at most", step, model.MostStations)
 	}
 	var stations []measure.Length
 	for n := 1; n <= model.MostStations && every*measure.Length(n) <= limb; n++ {

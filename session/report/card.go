@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"regexp"
-	"slices"
 	"strings"
 	"time"
 
@@ -23,6 +22,10 @@ func Card(story session.Story, f verdict.Finishing, a *verdict.Advice) Document 
 	d := Document{Kind: "card half-letter", Title: session.NameOf(story.Bow()), Card: true}
 	if story.Bow().Units.Length != measure.Inch {
 		d.Kind = "card a5"
+	}
+	if f.Cracked != "" {
+		d.Facts = []fact{{Value: fmt.Sprintf("No card. Don't draw it: %s.", f.Cracked)}}
+		return d
 	}
 	if missing := f.Missing(); len(missing) > 0 {
 		d.Facts = []fact{{Value: "DRAFT. Not done yet: " + strings.Join(missing, ", ")}}
@@ -110,7 +113,7 @@ func placesOf(story session.Story, f verdict.Finishing, a *verdict.Advice) map[s
 		"wood": plain.Line(bow.Wood), "mark": plain.Line(f.Stamped), "maker": plain.Line(f.Settings.Card.Maker),
 		"contact": plain.Line(f.Settings.Card.Contact), "bow_length": ruler.WithUnit(bow.Length()),
 		"hand": string(bow.Order.Hand), "string": sayString(story, a), "up": sayUpper(story),
-		"day": f.Dates.Print(handedOver(f)), "brace": known(braceHeight(story), ruler.WithUnit),
+		"day": f.Dates.Print(handedOver(f)), "brace": known(story.BraceHeight(), ruler.WithUnit),
 	}
 	if draw, known := bow.Order.Draw.Get(); known {
 		places["draw"] = ruler.Short(draw) + " " + string(ruler.Unit)
@@ -198,17 +201,7 @@ func sayString(story session.Story, a *verdict.Advice) string {
 	if a == nil || length.Known() {
 		return known(length, rule.WithUnit)
 	}
-	return known(a.StringFor(braceHeight(story)), func(l measure.Length) string {
+	return known(a.StringFor(story.BraceHeight()), func(l measure.Length) string {
 		return rule.WithUnit(l) + " (computed)"
 	})
-}
-
-// braceHeight is the last brace height that was read.
-func braceHeight(story session.Story) measure.Optional[measure.Length] {
-	for _, braced := range slices.Backward(counting[model.Braced](story.Lines)) {
-		if braced.Height.Known() {
-			return braced.Height
-		}
-	}
-	return measure.Optional[measure.Length]{}
 }

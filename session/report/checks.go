@@ -75,7 +75,7 @@ func orderLines(story session.Story, a *verdict.Advice, dates date.Order) []stri
 	if said := sayString(story, a); said != "" {
 		braced := func(l measure.Length) string { return ", braced to " + rule.WithUnit(l) }
 		lines.addf("String: %s between the loops, for %s nock to nock%s.", said, rule.WithUnit(bow.Length()),
-			known(braceHeight(story), braced))
+			known(story.BraceHeight(), braced))
 	}
 	if notes := plain.Line(bow.Order.Notes); notes != "" {
 		lines.addf("Notes: %s", notes)

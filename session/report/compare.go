@@ -122,7 +122,7 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 		{"after use", known(first.Used, scale.WithUnit)},
 		{"finishing took", known(first.Sanding(), lost(first.Finished))},
 		{"use took", known(first.Settling(), lost(first.Used))}, {"stamped", plain.Line(f.Stamped)},
-		{"tiller", known(bow.Aim.Tiller, tiller)}, {"brace height", known(braceHeight(story), rule.WithUnit)},
+		{"tiller", known(bow.Aim.Tiller, tiller)}, {"brace height", known(story.BraceHeight(), rule.WithUnit)},
 		{"string", sayString(story, nil)},
 	}
 }

@@ -117,7 +117,7 @@ func TestTheComputedStringIsTheRealOne(t *testing.T) {
 	compared := 0
 	for name, bow := range demoShop(t) {
 		length, known := bow.story.Strings().Bracing().Length.Get()
-		computed, told := bow.advice.StringFor(braceHeight(bow.story)).Get()
+		computed, told := bow.advice.StringFor(bow.story.BraceHeight()).Get()
 		if !known || !told {
 			continue
 		}

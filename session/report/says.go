@@ -21,7 +21,7 @@ func (d *Document) say(a verdict.Advice) {
 			d.Findings = append(d.Findings, letter(i)+": "+f.Says)
 			found.add(f.Says)
 		}
-		d.Cautions = a.Cautions
+		d.Cautions = a.Under(d.Now).Cautions
 		points.add(a.SayStop(d.Now))
 		points.add(a.SayAim())
 		points = append(points, found...)

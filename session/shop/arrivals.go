@@ -7,7 +7,6 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
-	"time"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -16,12 +15,9 @@ import (
 
 // Arrivals are entries from a file, looked at and not kept yet.
 type Arrivals struct {
-	Are []arrival // of each entry, in their order
-	// Moved is how much later than in the book each entry is that differs by nothing else, as a table from
-	// another time zone has it; 0 for the others.
-	Moved  []time.Duration
-	New    int // how many the book lacks
-	Differ int // how many would contradict it
+	Are    []arrival // of each entry, in their order
+	New    int       // how many the book lacks
+	Differ int       // how many would contradict it
 
 	add []record.Item
 }
@@ -53,7 +49,7 @@ func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
 		return Arrivals{}, err
 	}
 	have := b.story.Record().Items
-	arrivals := Arrivals{Are: make([]arrival, len(entries)), Moved: make([]time.Duration, len(entries))}
+	arrivals := Arrivals{Are: make([]arrival, len(entries))}
 	var fresh []record.Item
 	if len(have) > 0 && len(come) > 0 && come[0].Entry.At.IsZero() {
 		if _, isULID := record.KeyOf(come[0].Entry.ID); !isULID {
@@ -71,7 +67,6 @@ func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
 			arrivals.Are[order[i]] = isKnown
 		default:
 			arrivals.Are[order[i]] = differs
-			arrivals.Moved[order[i]] = b.moved(mine.Entry, item.Entry)
 			arrivals.Differ++
 		}
 		fresh = append(fresh, mine.Item)
@@ -128,16 +123,6 @@ func asSaved(doc []byte) []byte {
 		v, _ := strconv.ParseFloat(string(text), 64) // it is a number
 		return strconv.AppendFloat(nil, v, 'g', 15, 64)
 	})
-}
-
-// moved is how much later an entry comes than the book has it, where that is all and it is a time zone's quarters
-// of an hour; else 0.
-func (b *Bench) moved(mine, come model.Entry) time.Duration {
-	by := come.At.Sub(mine.At)
-	if come.At = mine.At; by%(15*time.Minute) != 0 || by.Abs() > 26*time.Hour || !b.sameEntry(mine, come) {
-		return 0
-	}
-	return by
 }
 
 // Bare is an event without what says nothing: unread stations at the end of a row, places with no gap.

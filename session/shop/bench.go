@@ -133,7 +133,7 @@ func (b *Bench) check(what model.Event) error {
 		}
 	case model.Finish:
 		if day, named := what.On.Time(); named && verdict.DaysTo(day, b.shop.Here()) > 0 {
-			want := fmt.Sprintf("%s is still to come; expected the day on which it was done", what.On)
+			want := fmt.Sprintf("%s is still to come: type the day you did it", what.On)
 			return &model.FieldError{Field: "on", Want: want}
 		}
 	case model.Edit:

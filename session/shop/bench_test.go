@@ -32,8 +32,8 @@ func TestAddRefusesWhatCannotBe(t *testing.T) {
 		if !errors.As(err, &field) || field.Field != c.field || field.Want == "" {
 			t.Errorf("Add(%#v) gives %v, want a *model.FieldError of %s", c.what, err, c.field)
 		}
-		if kept, _ := w.book.Items(bench.Story().Bow().ID); len(kept) != 3 || !reflect.DeepEqual(bench.Story(), before) {
-			t.Errorf("Add(%#v) was refused and left %d entries", c.what, len(kept))
+		if kept, _, _ := w.book.Bow(bench.Story().Bow().ID); len(kept.Items) != 3 || !reflect.DeepEqual(bench.Story(), before) {
+			t.Errorf("Add(%#v) was refused and left %d entries", c.what, len(kept.Items))
 		}
 	}
 }
@@ -73,10 +73,10 @@ func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
 			}
 		}
 		w.book.Fail, w.book.Locked = nil, ""
-		kept, _ := w.book.Items(id)
+		kept, _, _ := w.book.Bow(id)
 		again, err := w.Story(id)
-		if err != nil || len(kept) != 2 || !reflect.DeepEqual(bench.Story(), before) || !reflect.DeepEqual(again, before) {
-			t.Errorf("after failures the book has %d entries (%v), want 2, and the story as it was", len(kept), err)
+		if err != nil || len(kept.Items) != 2 || !reflect.DeepEqual(bench.Story(), before) || !reflect.DeepEqual(again, before) {
+			t.Errorf("after failures the book has %d entries (%v), want 2, and the story as it was", len(kept.Items), err)
 		}
 		if got, ok, err := w.Draft(draft); err != nil || !ok || got.Answers["draw"] != "22" {
 			t.Errorf("the draft is %+v, %t, %v", got, ok, err)

@@ -11,21 +11,16 @@ var ErrNoBow = errors.New("no such bow")
 
 // Book is what a shop needs of the book on disk. What it is given is on disk when the call returns nil.
 type Book interface {
-	// Bows calls visit for each bow as it was first described, in order of ids, until visit fails.
-	Bows(visit func(record.Description) error) error
-	// Bow is one bow as it was first described; ok is false where the book has no such bow.
-	Bow(id string) (desc record.Description, ok bool, err error)
-	// Items are a bow's entries in order of their keys. Any damage in them is an error.
-	Items(bow string) ([]record.Item, error)
+	// Bow is one bow as it was first described, with its entries in order of their keys; ok is false where the
+	// book has no such bow. Any damage in the entries is an error, with which the description comes.
+	Bow(id string) (rec record.Record, ok bool, err error)
 	// AddBow adds a new bow with its entries and drops the draft it came from ("" is none): all or nothing.
 	AddBow(rec record.Record, draft string) error
 	// AddItems adds entries, each with its key, to a bow and drops the draft that they came from (draft "" is
 	// none): all of it or nothing. An entry whose key is taken is refused.
 	AddItems(bow string, items []record.Item, draft string) error
-	// Draft is the half-typed form kept under key; ok is false where there is none.
-	Draft(key string) (doc []byte, ok bool, err error)
-	// Drafts are the keys of all half-typed forms.
-	Drafts() ([]string, error)
+	// Drafts are all half-typed forms by their keys.
+	Drafts() (map[string][]byte, error)
 	// SaveDraft keeps a half-typed form under key, in place of what was there.
 	SaveDraft(key string, doc []byte) error
 	// DropDraft forgets the half-typed form under key, if there is one.
@@ -34,9 +29,8 @@ type Book interface {
 	Settings() (doc []byte, ok bool, err error)
 	// KeepSettings keeps the shop's settings. Earlier ones stay in the book, but nobody asks for them.
 	KeepSettings(doc []byte) error
-	// Rows calls visit for each bow, in order of ids, with how many entries the book has of it and the rack
-	// row that was cached last (nil where none was), until visit fails.
-	Rows(visit func(bow string, entries int, row []byte) error) error
+	// Rows are, by the bow's id, how many entries the book has of each, and the rack rows that were cached last.
+	Rows() (entries map[string]int, rows map[string][]byte, err error)
 	// KeepRows caches rack rows by the ids of their bows, except of unknown bows. A row itself says which layout
 	// it has and of how many entries it was made; the book never drops one.
 	KeepRows(rows map[string][]byte) error

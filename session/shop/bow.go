@@ -16,20 +16,15 @@ import (
 
 // Story is the story of one bow, in the units in which the shop has its bows shown.
 func (s *Shop) Story(id string) (session.Story, error) {
-	first, known, err := s.book.Bow(id)
+	rec, known, err := s.book.Bow(id)
 	switch {
 	case err != nil:
-		return session.Story{}, fmt.Errorf("reading bow %s: %w", id, err)
+		return session.Story{}, unreadable(rec.Bow, err)
 	case !known:
 		return session.Story{}, fmt.Errorf("%w: %s", ErrNoBow, id)
 	}
-	items, err := s.book.Items(id)
-	if err != nil {
-		err = unreadable(first.Bow, err)
-	}
-	s.noteDamage(id, err)
 	settings, _ := s.Settings() // where they can't be read, each bow is shown in its own units
-	return session.Fold(first, items).ShownIn(settings.ShownUnits()), err
+	return session.Fold(rec.Description, rec.Items).ShownIn(settings.ShownUnits()), nil
 }
 
 // NewBow writes a new bow into the book, under a new id, and drops the draft that it came from; "" is none.

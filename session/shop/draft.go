@@ -3,6 +3,7 @@ package shop
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -26,23 +27,16 @@ func DraftKey(bow, form string) string { return bow + "/" + form }
 
 // halfTyped are the half-typed forms by the bow's id; of each bow the newest first.
 func (s *Shop) halfTyped() (map[string][]Draft, error) {
-	keys, err := s.book.Drafts()
+	docs, err := s.book.Drafts()
 	if err != nil {
 		return nil, fmt.Errorf("looking for half-typed forms: %w", err)
 	}
 	drafts := make(map[string][]Draft)
-	for _, key := range keys {
-		draft, ok, err := s.Draft(key)
-		bow, isOf := strings.CutSuffix(key, "/"+draft.Form)
-		if !isOf || draft.Form == "" {
-			// Where a draft can't be read, its key names the form. A bow's id may hold a slash.
-			at := strings.LastIndexByte(key, '/')
-			if at < 0 || !ok && err == nil {
-				continue
-			}
-			bow, draft.Form = key[:at], key[at+1:]
+	for _, key := range slices.Sorted(maps.Keys(docs)) {
+		draft, ok := draftIn(docs, key)
+		if bow, isOf := strings.CutSuffix(key, "/"+draft.Form); ok && isOf && draft.Form != "" {
+			drafts[bow] = append(drafts[bow], draft)
 		}
-		drafts[bow] = append(drafts[bow], draft)
 	}
 	for _, of := range drafts {
 		slices.SortStableFunc(of, func(a, b Draft) int { return b.Begun.Compare(a.Begun) })
@@ -56,13 +50,19 @@ func (s *Shop) Drafts(bow string) ([]Draft, error) {
 	return drafts[bow], err
 }
 
-// Draft is the half-typed form kept under key. One that another version wrote and this can't read is none.
+// Draft is the half-typed form kept under key; ok is false where there is none.
 func (s *Shop) Draft(key string) (draft Draft, ok bool, err error) {
-	doc, ok, err := s.book.Draft(key)
-	if err != nil || !ok || json.Unmarshal(doc, &draft) != nil {
-		return Draft{}, false, err
+	docs, err := s.book.Drafts()
+	draft, ok = draftIn(docs, key)
+	return draft, ok, err
+}
+
+// draftIn reads a draft. One that another version wrote and this can't read is none.
+func draftIn(docs map[string][]byte, key string) (draft Draft, ok bool) {
+	if json.Unmarshal(docs[key], &draft) != nil {
+		return Draft{}, false
 	}
-	return draft, true, nil
+	return draft, true
 }
 
 // SaveDraft keeps a half-typed form under key: on disk when it returns.

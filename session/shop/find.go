@@ -17,7 +17,7 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 	var found [4][]model.Bow // by id, number, name and the start of a name
 	want := strings.ToLower(plain.Line(asked))
 	if want == "" {
-		return model.Bow{}, fmt.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
+		return model.Bow{}, fmt.Errorf("%w: name its number, its id or the start of its name", ErrNoBow)
 	}
 	rows, err := s.rows()
 	for _, row := range rows {

@@ -40,36 +40,58 @@ func (b *Bench) Doubt(f verdict.Finishing, stage int) string {
 	return a.StageDoubt(f, stage)
 }
 
-// Stamp gives the bow a number, if it has none, and logs the text to stamp: both or neither. It returns that.
-func (b *Bench) Stamp() (string, error) {
+// Mark is the text of a stamp, the stage that it belongs to, and the number that the bow gets with it; "" where
+// it has one.
+type Mark struct{ Text, Number, step string }
+
+// ToStamp proposes a mark.
+func (b *Bench) ToStamp() (Mark, error) {
 	f, err := b.Finishing()
 	if err != nil {
-		return "", err
+		return Mark{}, err
 	}
 	if why := f.MayStamp(); why != "" {
-		return "", fmt.Errorf("not marked: %s", why)
+		return Mark{}, fmt.Errorf("not marked: %s", why)
 	}
-	var events []model.Event
-	bow := f.Bow
+	m, bow := Mark{step: "marked"}, f.Bow // where the shop's list has no such stage
 	if strings.TrimSpace(bow.Number) == "" {
-		if bow.Number, err = b.shop.nextNumber(f.Settings); err != nil {
-			return "", err
+		if m.Number, err = b.shop.nextNumber(f.Settings); err != nil {
+			return Mark{}, err
 		}
+		bow.Number = m.Number
+	}
+	for _, stage := range f.Settings.Stages {
+		if stage.Seen == finish.SignMarked {
+			m.step = stage.Name
+		}
+	}
+	mark, _ := f.MarkOf(bow)
+	m.Text = mark.Text
+	return m, nil
+}
+
+// As is the mark as it was truly stamped. A number that was proposed but isn't in the text is not given.
+func (m Mark) As(text string) Mark {
+	if strings.Contains(m.Text, m.Number) && !strings.Contains(text, m.Number) {
+		m.Number = ""
+	}
+	m.Text = text
+	return m
+}
+
+// Stamp logs a mark and gives the bow its number: both or neither.
+func (b *Bench) Stamp(m Mark) error {
+	var events []model.Event
+	if m.Number != "" {
+		bow := b.story.Bow()
+		bow.Number = m.Number
 		edit, _, err := b.story.Desc.EditTo(bow)
 		if err != nil {
-			return "", err
+			return err
 		}
 		events = append(events, edit)
 	}
-	mark, _ := f.MarkOf(bow)
-	step := "marked" // where the shop's list has no such stage
-	for _, stage := range f.Settings.Stages {
-		if stage.Seen == finish.SignMarked {
-			step = stage.Name
-		}
-	}
-	events = append(events, model.Finish{Step: step, Text: mark.Text})
-	return mark.Text, b.add("", events...)
+	return b.add("", append(events, model.Finish{Step: m.step, Text: m.Text})...)
 }
 
 // Another is a new bow like another: the order, at the weight that the other was marked with, size, stations

@@ -51,6 +51,7 @@ func samples(t *testing.T) map[model.Kind]model.Event {
 func listed() map[model.Kind]model.Event {
 	all := make(map[model.Kind]model.Event)
 	for _, e := range []model.Event{
+		model.Shorten{Upper: measure.Some[measure.Length](0.75), Lower: measure.Some[measure.Length](0.5)},
 		pullRead(18, 1), model.StringLength{Length: 68}, braced(row(6), row(5.75)), model.Relaxed{Readings: model.Readings{row(0.25)}},
 		model.Scrape{From: 4, To: 12, Tool: "scraper", Strokes: measure.Some(12), Depth: measure.Some[measure.Length](0.03), DepthShare: measure.Some(0.042)}, model.Exercise{Pulls: 20},
 		model.Finish{Step: "varnish", Coat: measure.Some(2), Grit: measure.Some(120), On: "2027-01-10", Text: "28"},
@@ -62,7 +63,7 @@ func listed() map[model.Kind]model.Event {
 	return all
 }
 
-var hinted = regexp.MustCompile(`such as (.+?)(?:[,;:]| or |$)`)
+var hinted = regexp.MustCompile(`such as (.+?)(?:[,;:?]| or |$)`)
 
 // exampleOf is what a kind's form makes of the examples that its hints give, and of words where it takes
 // some; one line with each field by its name, as `log` takes it, makes the same.
@@ -159,7 +160,7 @@ func inRecord(t *testing.T, entry model.Entry) record.Item {
 	for name := range fields {
 		begin := bytes.LastIndex(whole.Bytes(), []byte(strconv.Quote(name)+":"))
 		shouted := slices.Concat(whole.Bytes()[:begin+1], []byte(strings.ToUpper(name)), whole.Bytes()[begin+1+len(name):])
-		if _, err := record.Parse(shouted); err == nil || !strings.Contains(err.Error(), "expected the spelling "+name) {
+		if _, err := record.Parse(shouted); err == nil || !strings.Contains(err.Error(), "write it "+name) {
 			t.Errorf("%s: a record does not know its field %s (%v)", kind, name, err)
 		}
 	}
@@ -207,7 +208,7 @@ func undone(t *testing.T, what model.Event) {
 		}
 		return line.Counts()
 	}
-	if reflect.DeepEqual(before, after) != (what.Kind() != model.KindEdit) {
+	if reflect.DeepEqual(before, after) != (what.Kind() != model.KindEdit && what.Kind() != "shorten") {
 		t.Errorf("%s: %+v became %+v", what.Kind(), before, after)
 	}
 	says, err := bench.Undo()

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"reflect"
 	"slices"
 	"time"
@@ -66,19 +67,19 @@ func (s *Shop) rows() ([]*Row, error) {
 func (s *Shop) readRows() error {
 	known := s.rack
 	s.rack = rowCache{unkept: make(map[string]bool)}
+	entries, docs, err := s.book.Rows()
+	if err != nil {
+		return err
+	}
 	var anew []string
-	err := s.book.Rows(func(id string, entries int, doc []byte) error {
-		if at, has := known.at(id); has && known.rows[at].Entries == entries && known.rows[at].Damage == nil {
+	for _, id := range slices.Sorted(maps.Keys(entries)) {
+		if at, has := known.at(id); has && known.rows[at].Entries == entries[id] && known.rows[at].Damage == nil {
 			s.rack.rows = append(s.rack.rows, known.rows[at])
-		} else if row, ok := rowIn(doc, id, entries); ok {
+		} else if row, ok := rowIn(docs[id], id, entries[id]); ok {
 			s.rack.rows = append(s.rack.rows, &row)
 		} else {
 			anew = append(anew, id)
 		}
-		return nil
-	})
-	if err != nil {
-		return err
 	}
 	for _, id := range anew {
 		s.makeRow(id)
@@ -90,15 +91,14 @@ func (s *Shop) readRows() error {
 
 // makeRow makes a bow's row from its entries.
 func (s *Shop) makeRow(id string) {
-	first, _, err := s.book.Bow(id)
-	if err != nil {
+	rec, _, err := s.book.Bow(id)
+	if rec.Bow.ID == "" && err != nil {
 		s.rack.faults = append(s.rack.faults, err)
 		return
 	}
-	items, damage := s.book.Items(id)
-	row := rowOf(session.Fold(first, items))
-	if damage != nil {
-		row.Damage = unreadable(first.Bow, damage)
+	row := rowOf(session.Fold(rec.Description, rec.Items))
+	if err != nil {
+		row.Damage = unreadable(rec.Bow, err)
 	}
 	s.rack.put(row)
 }
@@ -114,22 +114,6 @@ func (s *Shop) retold(story session.Story) {
 	defer s.mu.Unlock()
 	if s.rack.read {
 		s.rack.put(rowOf(story))
-	}
-}
-
-// noteDamage notes that a bow whose row was cached turned out to be unreadable; nil notes that it was read.
-func (s *Shop) noteDamage(id string, damage error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	at, known := s.rack.at(id)
-	switch {
-	case !known:
-	case damage != nil:
-		row := *s.rack.rows[at]
-		row.Damage = damage
-		s.rack.put(row)
-	case s.rack.rows[at].Damage != nil:
-		s.makeRow(id)
 	}
 }
 
@@ -192,7 +176,7 @@ func (s *Shop) learner(rows []*Row) learner {
 }
 
 // rowLayout is the version of cached rows. Raise it whenever a row says other things than before.
-const rowLayout = 5
+const rowLayout = 6
 
 // Row is what the shop's lists need of one bow, worked out once from its entries. What follows from the
 // shop's settings or from the time isn't cached in the book; it is filled in when the rack is read.

@@ -69,11 +69,11 @@ func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	done := Imported{Name: session.NameOf(rec.Bow)}
 	if rec.Bow.ID == "" {
-		return done, errors.New("bow.id: missing; expected the bow's own id")
+		return done, errors.New("bow.id: missing: write the bow's own id")
 	}
 	mine, known, err := s.book.Bow(rec.Bow.ID)
 	if err != nil {
-		return done, fmt.Errorf("looking for %s in the book: %w", done.Name, err)
+		return done, unreadable(rec.Bow, err)
 	}
 	if !known {
 		rec = session.AsFirst(rec)
@@ -86,16 +86,12 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 		return done, nil
 	}
 	if mine.Bow.Units != rec.Bow.Units {
-		return done, fmt.Errorf("units: the book keeps %s in %s and %s; expected a record in these",
+		return done, fmt.Errorf("units: the book keeps %s in %s and %s: give a record in these",
 			done.Name, mine.Bow.Units.Length, mine.Bow.Units.Force)
 	}
-	have, err := s.book.Items(rec.Bow.ID)
-	if err != nil {
-		return done, unreadable(rec.Bow, err)
-	}
-	add, differ := record.Merge(have, rec.Items)
+	add, differ := record.Merge(mine.Items, rec.Items)
 	done.Entries, done.Differ = len(add), differ
-	story := session.Fold(mine, have).With(add...)
+	story := session.Fold(mine.Description, mine.Items).With(add...)
 	done.DescribedElse = describedElse(story, rec)
 	if len(add) == 0 {
 		return done, nil
@@ -132,14 +128,16 @@ func describedElse(story session.Story, rec record.Record) bool {
 
 // ExportAll calls visit with the record of each bow until it fails; the error names bows that can't be read.
 func (s *Shop) ExportAll(visit func(record.Record) error) error {
-	var unread []error
-	err := s.book.Bows(func(first record.Description) error {
-		items, err := s.book.Items(first.Bow.ID)
+	rows, err := s.rows()
+	unread := []error{err}
+	for _, row := range rows {
+		rec, _, err := s.book.Bow(row.Bow.ID)
 		if err != nil {
-			unread = append(unread, unreadable(first.Bow, err))
-			return nil
+			unread = append(unread, unreadable(rec.Bow, err))
+		} else if err := visit(session.Fold(rec.Description, rec.Items).Record()); err != nil {
+			unread = append(unread, err)
+			break
 		}
-		return visit(session.Fold(first, items).Record())
-	})
-	return errors.Join(append(unread, err)...)
+	}
+	return errors.Join(unread...)
 }

@@ -138,10 +138,11 @@ func done(d Deed, err error) (string, error) {
 
 // ThrowAway forgets the half-typed form under key, of a bow or of none, as something done in this sitting.
 func (s *Shop) ThrowAway(bow, key, says string) error {
-	doc, found, err := s.book.Draft(key)
+	docs, err := s.book.Drafts()
 	if err != nil {
 		return err
 	}
+	doc, found := docs[key]
 	drop := func() error { return s.book.DropDraft(key) }
 	if err := drop(); err != nil || !found {
 		return err
@@ -149,7 +150,7 @@ func (s *Shop) ThrowAway(bow, key, says string) error {
 	// What was typed since is not lost.
 	unless := func(want []byte, do func() error) func() error {
 		return func() error {
-			if now, _, err := s.book.Draft(key); err != nil || !bytes.Equal(now, want) {
+			if now, err := s.book.Drafts(); err != nil || !bytes.Equal(now[key], want) {
 				return cmp.Or(err, errors.New("the same form is half typed: save it or throw it away first"))
 			}
 			return do()

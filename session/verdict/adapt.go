@@ -14,7 +14,7 @@ import (
 
 // bowOf is what is known of a story's bow beside its readings.
 func bowOf(story session.Story) estimate.Bow {
-	bow, stave := story.Bow(), story.Stave()
+	bow, stave, whole := story.Bow(), story.Stave(), story.Whole()
 	b := estimate.Bow{
 		Handle: float64(bow.Handle),
 		Draw:   float64(bow.DrawToBelly().Or(0)),
@@ -29,7 +29,8 @@ func bowOf(story session.Story) estimate.Bow {
 		b.Modulus, b.ModulusError = w.Modulus, 0.15
 	}
 	for side, limb := range bow.Limbs {
-		b.Limbs[side] = estimate.Limb{Length: float64(limb.Length), Sizes: sizesOf(stave[side], limb.Length)}
+		b.Limbs[side] = estimate.Limb{Length: float64(whole[side].Length),
+			Sizes: sizesOf(stave[side], whole[side].Length)}
 		if now := sizesOf(limb, limb.Length); !slices.Equal(now, b.Limbs[side].Sizes) {
 			b.Limbs[side].Later = now
 		}
@@ -75,6 +76,7 @@ func isRead(p estimate.Pass) bool { return len(p.Relaxed) > 0 || len(p.Hangs) > 
 // passesBefore are the passes of a story in order, with the readings that count before an entry; "" is none.
 func passesBefore(story session.Story, entry string, strokes Strokes) []estimate.Pass {
 	f := folder{bow: story.Bow(), strokes: strokes}
+	f.bow.Limbs = story.Whole()
 	strings, farthest := before(story, entry)
 	var all []estimate.Pass
 	for _, p := range story.Passes {
@@ -101,6 +103,8 @@ func passesBefore(story session.Story, entry string, strokes Strokes) []estimate
 
 // before is what was known of a bow's strings, and the longest draw, before an entry; "" is none.
 func before(story session.Story, entry string) (strings session.Strings, longest measure.Length) {
+	bow := story.Bow()
+	bow.Limbs = story.Whole()
 	for _, line := range story.Lines {
 		if entry != "" && line.Entry.ID == entry {
 			break
@@ -108,10 +112,13 @@ func before(story session.Story, entry string) (strings session.Strings, longest
 		if !line.Counts() {
 			continue
 		}
-		strings = strings.With(story.Bow(), line.Entry.What, line.Pass)
-		if pull, isPull := line.Entry.What.(model.Pull); isPull {
-			longest = max(longest, pull.Draw)
+		switch what := line.Entry.What.(type) {
+		case model.Pull:
+			longest = max(longest, what.Draw)
+		case model.Shorten:
+			bow.Limbs = what.Of(bow.Limbs)
 		}
+		strings = strings.With(bow, line.Entry.What, line.Pass)
 	}
 	return strings, longest
 }
@@ -146,6 +153,11 @@ func (f *folder) add(what model.Event) {
 			Share: e.DepthShare.Or(0), Depth: float64(e.Depth.Or(0)), Strokes: e.Strokes.Or(0),
 			Stroke: f.strokes.taking(e.Tool, f.bow.Wood),
 		})
+	case model.Shorten:
+		f.bow.Limbs = e.Of(f.bow.Limbs)
+		for side, off := range e.Off() {
+			f.pass.Shorten[side] += float64(off)
+		}
 	case model.Relaxed:
 		f.pass.Relaxed = append(f.pass.Relaxed, by(e.By, f.row(e.Readings))...)
 	case model.Braced:

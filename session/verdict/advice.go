@@ -199,6 +199,7 @@ type foretold struct{ force, sd float64 }
 // strips are what the strips of passes follow from besides their readings, and the strips.
 type strips struct {
 	draw, tiller, wide float64
+	limbs              [2]measure.Length
 	aim                estimate.Aim
 	all                []Strip
 }

@@ -98,7 +98,7 @@ func weighedWhenFinished(story session.Story, draw measure.Length) (peak measure
 		switch what := line.What.(type) {
 		case model.Finish:
 			finishing = true
-		case model.Scrape:
+		case model.Scrape, model.Shorten:
 			finishing, peak = false, measure.Optional[measure.Force]{}
 		case model.Pull:
 			if finishing && what.Peak.Known() && session.SameDraw(what.Draw, draw) {

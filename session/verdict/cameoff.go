@@ -40,33 +40,28 @@ func (a *Advice) cameOff(story session.Story, before estimate.State) {
 // taken is the fraction of stiffness that a loss of its logarithm takes.
 func taken(loss float64) float64 { return -math.Expm1(-loss) }
 
-// leastTold is the least fraction of stiffness that is told in whole per cent.
+// leastTold is the least fraction of stiffness that is told.
 const leastTold = 0.005
 
-// sayCameOff: Upper limb, 8 to 12 in: planned 6 %, logged 5 %, came off 5 % (3 to 7 %).
+// sayCameOff: Upper limb, 8–12 in: planned 6%, logged 5%, came off 5% of the thickness (3–7%).
 func (a *Advice) sayCameOff(c CameOff) string {
 	s := c.Scrape
+	share := func(stiffness float64) float64 {
+		return 100 * a.state.Bow().DepthShare(-math.Log1p(-max(stiffness, 0)))
+	}
 	said := fmt.Sprintf("%s limb, %s: ", session.Capital(s.Side.String()), a.places(s.From, s.To))
 	if planned, known := c.Planned.Get(); known && planned >= leastTold {
-		said += fmt.Sprintf("planned %s, ", percents(planned))
+		said += fmt.Sprintf("planned %.1f%%, ", share(planned))
 	} else if known {
 		said += "nothing planned, "
 	}
 	if s.Share > 0 || s.Depth > 0 || s.Strokes > 0 {
-		said += fmt.Sprintf("logged %s, ", percents(taken(c.Expected.Estimate)))
+		said += fmt.Sprintf("logged %.1f%%, ", share(taken(c.Expected.Estimate)))
 	}
-	said += fmt.Sprintf("came off %s (%.0f to %.0f%%)",
-		percents(max(c.Came.Estimate, 0)), 100*max(c.Came.Low, 0), 100*max(c.Came.High, 0))
+	said += fmt.Sprintf("came off %.1f%% of the thickness (%.1f–%.1f%%)",
+		share(c.Came.Estimate), share(c.Came.Low), share(c.Came.High))
 	if !c.OK {
 		said += ", of which the readings say little"
 	}
 	return said + "."
-}
-
-// percents is a fraction in whole per cent, or a tenth where it is small.
-func percents(f float64) string {
-	if math.Abs(f) < 0.0095 {
-		return fmt.Sprintf("%.1f%%", 100*f)
-	}
-	return fmt.Sprintf("%.0f%%", 100*f)
 }

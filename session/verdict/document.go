@@ -133,6 +133,7 @@ func (w writer) stretch(side model.Side, from, to float64) object {
 }
 
 func (a Advice) document(v Verdict) object {
+	a = a.Under(v)
 	w := writer{inch: a.Bow.Units.Length.PerInch(), pound: a.Bow.Units.Force.PerPound(), rig: a.Bow.Rig}
 	var atAim any
 	tillers := list(a.Tiller, func(t Tiller) any {

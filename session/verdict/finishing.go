@@ -20,6 +20,7 @@ type Finishing struct {
 	Stamped  string                        // what was stamped last; "" where nothing was
 	Now      time.Time                     // where the shop is
 	Dates    date.Order                    // in which days are told
+	Cracked  string                        // what wasn't mended; "" for nothing
 
 	atTree    bool              // it has not left the tree
 	weighings finish.Weighings  // of the bow's present life
@@ -35,6 +36,9 @@ func FinishingOf(
 	f.takes = takes
 	f.Progress = settings.Progress(log, takes.Wanted(f.Bow.Order), now)
 	f.atTree = !story.InFinishing() && !story.HandedOver() || f.Progress.AtTheTree()
+	if crack, cracked := story.Crack(); cracked {
+		f.Cracked = crack.Say(f.Bow)
+	}
 	_, f.weighings = settings.Weighings(log)
 	if mark, ok := f.MarkOf(f.Bow); ok {
 		f.Mark = measure.Some(mark)

@@ -15,6 +15,8 @@ import (
 func (f Finishing) Doubt(stage finish.Standing) string {
 	p := f.Progress
 	switch {
+	case f.Cracked != "":
+		return fmt.Sprintf("Not mended: %s.", f.Cracked)
 	case p.Away && stage.Seen != finish.SignBack:
 		return "It was handed over."
 	case stage.Seen == finish.SignAway:
@@ -205,6 +207,9 @@ func (f Finishing) SayMark() (stamp, from string) {
 		from = fmt.Sprintf("%s finished %s", weighed, sum)
 	default:
 		from = fmt.Sprintf("%s after use", weighed)
+	}
+	if f.Stamped != "" {
+		return fmt.Sprintf("stamped: %s", plain.Line(f.Stamped)), from
 	}
 	if stamp = fmt.Sprintf("stamp: %s", m.Text); session.SayNumber(f.Bow) == "" {
 		stamp += " + a number"

@@ -78,8 +78,11 @@ func StripStep(bow model.Bow) float64 { return either(bow, 1, 2.5) }
 // are the last ones, before the first-th pass and after each from there on.
 func (a *Advice) strip(known folded, first int, states []estimate.State) {
 	now := strips{draw: a.Draw, tiller: a.aimPlace(), wide: a.Kept.Scale, aim: a.Aim}
+	for side, limb := range a.Bow.Limbs {
+		now.limbs[side] = limb.Length
+	}
 	old := known.strips
-	same := old.draw == now.draw && old.tiller == now.tiller && old.wide == now.wide &&
+	same := old.draw == now.draw && old.tiller == now.tiller && old.wide == now.wide && old.limbs == now.limbs &&
 		reflect.DeepEqual(old.aim, now.aim)
 	if first > 0 && !same {
 		// The states of the earlier passes are not kept.

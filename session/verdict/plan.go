@@ -2,7 +2,6 @@ package verdict
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"math"
 	"reflect"
@@ -69,6 +68,10 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	}
 	if !a.state.Weighed() {
 		a.NoPlan = "No plan yet: no peak was read."
+		return
+	}
+	if story.Pass().Shortened && unread(story) {
+		a.NoPlan = "No plan yet: you shortened it since you read it."
 		return
 	}
 	p := Plan{state: a.state}
@@ -172,6 +175,8 @@ func unread(story session.Story) bool {
 		switch what := line.Entry.What.(type) {
 		case model.Scrape:
 			scraped = scraped || !nothingOff(what)
+		case model.Shorten:
+			scraped = true
 		case model.Relaxed, model.Braced, model.Pull:
 			return false
 		}
@@ -189,7 +194,7 @@ func sanded(story session.Story) bool {
 		switch what := line.Entry.What.(type) {
 		case model.Finish:
 			done = done || !beforeSanding(what.Step)
-		case model.Scrape:
+		case model.Scrape, model.Shorten:
 			done = false
 		}
 	}
@@ -285,16 +290,36 @@ type Outcome struct {
 	Uneven [2]estimate.Figure
 }
 
-// MostStiffness is the most of the stiffness that can be tried to come off a stretch at once, as a fraction.
-const MostStiffness = 0.5
+// mostOff is the most of the stiffness that can be tried to come off a stretch at once, as a fraction.
+const mostOff = 0.5
 
-// CutOf is the cut of a fraction of the stiffness off a stretch. The error says that nobody makes it: it
-// adds wood, or takes more than [MostStiffness].
-func CutOf(s estimate.Stretch, stiffness float64) (plan.Cut, error) {
-	if !(stiffness >= 0 && stiffness <= MostStiffness) {
-		return plan.Cut{}, errors.New("expected 0 to 50% of the stiffness")
+// Count is how many strokes a cut is, else how many 1/64 in or 0.1 mm, else how many hundredths of the
+// thickness; and what share of the depth one of them takes.
+func (a Advice) Count(c plan.Cut) (n, each float64) {
+	r := a.RemovalOf(c)
+	depth, known := a.state.Bow().Depth(c.Side, (c.From+c.To)/2)
+	stroke, counted := a.settings.Strokes.Of(a.tool, a.Bow.Wood)
+	switch {
+	case known && counted:
+		each = stroke.Depth.Estimate / depth
+	case known:
+		each = either(a.Bow, 1.0/64, 0.01) / depth
+	default:
+		each = 0.01
 	}
-	return plan.Cut{Stretch: s, Loss: -math.Log1p(-stiffness)}, nil
+	return r.DepthShare / each, each
+}
+
+// CutBy is the cut of so many of what [Advice.Count] counts off a stretch. The error says how many may come
+// off at once.
+func (a Advice) CutBy(s estimate.Stretch, n float64) (plan.Cut, error) {
+	c := plan.Cut{Stretch: s, Loss: -math.Log1p(-mostOff)}
+	most, each := a.Count(c)
+	if !(n >= 0 && n <= most) {
+		return plan.Cut{}, fmt.Errorf("that's too much for one scraping: type 0 to %.0f", math.Floor(most))
+	}
+	c.Loss = a.state.Bow().Loss(n * each)
+	return c, nil
 }
 
 // Try is what the bow would be with cuts of any plan; with none, what it is. It reads nothing that changes

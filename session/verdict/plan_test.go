@@ -151,12 +151,23 @@ func TestDepthAndStrokes(t *testing.T) {
 	if n, known := r.Strokes.Get(); !known || n != int(math.Round(r.Depth.Or(0)/0.003)) {
 		t.Errorf("%d strokes for %v in", n, r.Depth.Or(0))
 	}
-	if says := w.says(settings).SayRemoval(r); !strings.Contains(says, " of the scraper") || !strings.Contains(says, " stroke") {
+	if says := w.says(settings).SayRemoval(r); !strings.Contains(says, " (scraper)") || !strings.Contains(says, " stroke") {
 		t.Errorf("it says %q", says)
 	}
 	w.bow.Wood = "elm"
 	if r := tell(); r.Strokes.Known() {
 		t.Errorf("strokes on another wood: %+v", r)
+	}
+	// Without strokes it counts in 1/64 in, and without depths in hundredths of the thickness.
+	for _, want := range []string{"3/64 in", "3% of the thickness"} {
+		a := w.says(settings)
+		c, err := a.CutBy(r.Stretch, 3)
+		if said := a.SayOff(a.RemovalOf(c)); err != nil || said != want {
+			t.Errorf("three are %q, %v; want %q", said, err, want)
+		}
+		for side := range w.bow.Limbs {
+			w.bow.Limbs[side].Depths = nil
+		}
 	}
 }
 
@@ -393,9 +404,14 @@ func TestTryingThePlan(t *testing.T) {
 			}
 		}
 	}
-	for _, bad := range []float64{-0.01, 0.51, math.NaN()} {
-		if _, err := verdict.CutOf(p.Stretches[0], bad); err == nil {
-			t.Errorf("%v of the stiffness may be cut", bad)
+	for _, bad := range []float64{-0.01, 1e4, math.NaN()} {
+		if _, err := a.CutBy(p.Stretches[0], bad); err == nil {
+			t.Errorf("%v may come off", bad)
 		}
+	}
+	// What is asked for is told, and no share of stiffness.
+	c, err := a.CutBy(p.Stretches[0], 5)
+	if said := a.SayOff(a.RemovalOf(c)); err != nil || said != "5/64 in" {
+		t.Errorf("five are %q, %v", said, err)
 	}
 }

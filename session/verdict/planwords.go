@@ -116,23 +116,34 @@ func sayChance(chance float64) string {
 	return fmt.Sprintf("%.0f%%", math.Ceil(100*chance-1e-9))
 }
 
-// SayRemoval tells one stretch: upper limb, 16–20 in: about 13 strokes of the scraper, 1/64 in.
+// SayRemoval tells one stretch in all its measures: upper limb, 16–20 in: about 13 strokes, 1/64 in
+// (scraper).
 func (a Advice) SayRemoval(r Removal) string {
-	return fmt.Sprintf("%s limb, %s: %s", r.Side, a.places(r.From, r.To), a.SayDepth(r))
+	says := a.deep(r)
+	if r.Strokes.Known() && r.DepthShare > 0 {
+		thickness := r
+		thickness.Strokes = measure.Optional[int]{}
+		says += fmt.Sprintf(", %s (%s)", a.SayOff(thickness), a.tool)
+	}
+	return fmt.Sprintf("%s limb, %s: %s", r.Side, a.places(r.From, r.To), says)
 }
 
-// SayDepth tells how much to take off a stretch, and in how many strokes, as far as that is known:
-// 0.025 in, 13 strokes of the scraper.
-func (a Advice) SayDepth(r Removal) string {
+// SayOff is how much comes off a stretch, in few words: 13 strokes, 2/64 in, 0.4 mm or 6% of the thickness.
+func (a Advice) SayOff(r Removal) string {
+	if r.DepthShare <= 0 {
+		return "nothing"
+	}
+	if n, counted := r.Strokes.Get(); counted {
+		return plain.Plural(n, "%d stroke", "%d strokes", n)
+	}
 	depth, known := r.Depth.Get()
-	if !known {
-		return fmt.Sprintf("%.1f%% of the thickness", 100*r.DepthShare)
+	switch {
+	case !known:
+		return fmt.Sprintf("%.0f%% of the thickness", max(100*r.DepthShare, 1))
+	case metric(a.Bow):
+		return fmt.Sprintf("%.1f mm", max(measure.Length(depth).In(measure.Millimetre), 0.1))
 	}
-	deep := a.Bow.Calliper().WithUnit(measure.Length(depth))
-	if n, known := r.Strokes.Get(); known {
-		return plain.Plural(n, "%s, %d stroke of the %s", "%s, %d strokes of the %s", deep, n, a.tool)
-	}
-	return deep
+	return fmt.Sprintf("%.0f/64 in", max(64*depth, 1))
 }
 
 // amount is how much to take and where most of it, as one says it at the bench.
@@ -140,19 +151,33 @@ func (a Advice) amount(r Removal) string {
 	return fmt.Sprintf("%s, most at %s", a.deep(r), a.short(math.Round((r.From+r.To)/2)))
 }
 
-// deep is how much to take: about 12 strokes, about 1/64 in off, or about 4% of the thickness.
+// deep is how much to take: about 12 strokes, about 1/64 in off, or about a tenth of the thickness.
 func (a Advice) deep(r Removal) string {
-	depth, known := r.Depth.Get()
-	n, counted := r.Strokes.Get()
 	switch {
-	case counted:
-		return plain.Plural(n, "about %d stroke", "about %d strokes", n)
-	case known && metric(a.Bow):
-		return fmt.Sprintf("about %.1f mm off", max(measure.Length(depth).In(measure.Millimetre), 0.1))
-	case known:
-		return fmt.Sprintf("about %.0f/64 in off", max(math.Round(64*depth), 1))
+	case r.DepthShare <= 0:
+		return "nothing comes off"
+	case r.Strokes.Known():
+		return "about " + a.SayOff(r)
+	case r.Depth.Known():
+		return "about " + a.SayOff(r) + " off"
 	}
-	return fmt.Sprintf("about %.0f%% of the thickness", max(100*r.DepthShare, 1))
+	return "about " + part(r.DepthShare) + " of the thickness"
+}
+
+// part is a small fraction in a craftsman's words, the nearest of some: a tenth, a twentieth.
+func part(f float64) (said string) {
+	nearest := math.Inf(1)
+	for _, p := range []struct {
+		of   float64
+		said string
+	}{{4, "a quarter"}, {5, "a fifth"}, {6, "a sixth"}, {8, "an eighth"}, {10, "a tenth"}, {12, "a twelfth"},
+		{15, "a fifteenth"}, {20, "a twentieth"}, {30, "a thirtieth"}, {40, "a fortieth"}, {50, "a fiftieth"},
+		{70, "a seventieth"}, {100, "a hundredth"}} {
+		if off := math.Abs(math.Log(f * p.of)); off < nearest {
+			nearest, said = off, p.said
+		}
+	}
+	return said
 }
 
 // sayLeftOver names what is not as wanted besides the weight.

@@ -157,10 +157,22 @@ func (m *moment) noString() (Verdict, bool) {
 		return slices.ContainsFunc(p.Braced, func(b model.Braced) bool { return b.Height.Known() })
 	}
 	on, _ := m.story.Strings().Now()
-	known := on.Kind == model.LongString || on.Length.Known() || slices.ContainsFunc(m.story.Passes, braced)
-	return Verdict{Do: Tell, Word: "STRING?", Most: m.longest, Say: "Type how long the string is, loop to loop.",
-		Why: "Without it, or a brace height, I can't tell what the limbs carry.",
-	}, !known && m.longest > 0
+	passes, v := m.story.Passes, Verdict{Do: Tell, Word: "STRING?", Most: m.longest,
+		Say: "Type how long the string is, loop to loop.",
+		Why: "Without it, or a brace height, I can't tell what the limbs carry."}
+	for n, pass := range passes {
+		if pass.Shortened {
+			passes = m.story.Passes[n:]
+		}
+	}
+	if m.pass.Shortened && m.unread {
+		v.Say = "Make it a shorter string, and type that."
+		if length, ok := m.a.StringFor(m.story.BraceHeight()).Get(); ok {
+			v.Say = fmt.Sprintf("Make it a string of about %s, and type what it is.", m.length(float64(length)))
+		}
+	}
+	known := on.Kind == model.LongString || on.Length.Known() || slices.ContainsFunc(passes, braced)
+	return v, !known && m.longest > 0
 }
 
 func (m *moment) misfit() (Verdict, bool) {
@@ -249,7 +261,7 @@ func (m *moment) peaksDiffer() (Verdict, bool) {
 	var peaks []model.Pull
 	for _, line := range m.story.LinesOf(m.pass) {
 		switch what := line.What.(type) {
-		case model.Exercise, model.Scrape:
+		case model.Exercise, model.Scrape, model.Shorten:
 			peaks = nil
 		case model.Pull:
 			if line.Counts() && what.Peak.Known() {

@@ -21,6 +21,7 @@ const BandsSay = "A range is right nine times in ten, if the readings are honest
 // Parts are all that the readings say, the verdict first, each figure with its range. A part that has nothing
 // to say is left out.
 func (a Advice) Parts(v Verdict) []Part {
+	a = a.Under(v)
 	var parts []Part
 	part := func(heading string, texts ...string) {
 		if texts = nonEmpty(texts...); len(texts) > 0 {

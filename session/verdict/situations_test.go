@@ -198,6 +198,11 @@ func (w *tree) exercise() *tree                { w.add(model.Exercise{Pulls: 20}
 func (w *tree) note(text string) *tree         { w.add(model.Note{Text: text}); return w }
 func (w *tree) wait(hours time.Duration) *tree { w.later += hours * time.Hour; return w }
 
+// cracked is a crack on the upper limb.
+func cracked(at measure.Length) model.Event {
+	return model.Crack{Limb: model.Upper, Place: measure.Some(at), What: "crack"}
+}
+
 // logs steps of finishing.
 func (w *tree) logs(steps ...string) *tree {
 	for _, step := range steps {
@@ -232,6 +237,16 @@ func stages() []stage {
 	up, low := model.Upper, model.Lower
 	return []stage{
 		{"I heard it tick and found a crack", 1.3, func(w *tree) { w.look(10, 12).note("Crack on the back at 14 in, upper limb.") }},
+		{"a crack is logged at 14 in", 1.3, func(w *tree) { w.look(10, 12).add(cracked(14)) }},
+		{"of two cracks one is mended", 1.3, func(w *tree) {
+			w.look(10, 12).add(cracked(14))
+			w.add(cracked(20))
+			w.add(model.Mended{Place: measure.Some[measure.Length](20), How: "glued and bound"})
+		}},
+		{"the crack is mended", 1.3, func(w *tree) {
+			w.look(10, 12).add(cracked(14))
+			w.add(model.Mended{Place: measure.Some[measure.Length](14.5), How: "glued and bound"})
+		}},
 		{"a splinter lifted on the back", 1.3, func(w *tree) { w.look(10, 12).note("splinter lifted near the lower handle") }},
 		{"a chrysal on the belly of a bow that is nearly done", 1, func(w *tree) { w.ready().note("chrysal across the lower belly, 12 in") }},
 		{"the crack was a scratch: noted as sound", 1.3, func(w *tree) { w.look(10, 12).note("crack? upper limb").note("sound, a scratch from the rasp") }},

@@ -206,7 +206,7 @@ func (a Advice) SayStop(v Verdict) string {
 
 // NextBy is the stop line, no farther than the verdict allows; unread for a bow that isn't drawn any more.
 func (a Advice) NextBy(v Verdict) measure.Optional[NextPull] {
-	next, ok := a.Next.Get()
+	next, ok := a.Under(v).Next.Get()
 	if !ok || v.Do == Finish || v.Do == None {
 		return measure.Optional[NextPull]{}
 	}

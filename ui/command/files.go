@@ -89,8 +89,8 @@ func openInput(world *World, name string) (in io.ReadCloser, said string, err er
 		return io.NopCloser(world.In), "standard input", nil
 	}
 	if in, err = world.ReadFile(name); err != nil {
-		const expected = "expected a file that can be read, or - for standard input"
-		return nil, name, fmt.Errorf("%s: %w; %s", name, cause(err), expected)
+		const give = "give a file that can be read, or - for standard input"
+		return nil, name, fmt.Errorf("%s: %w: %s", name, cause(err), give)
 	}
 	return in, name, nil
 }

@@ -272,10 +272,17 @@ func deeds(f verdict.Finishing) []deed {
 		}
 		switch stage.Seen {
 		case finish.SignMarked:
-			bare(stage.Name, func(_ *logger, b *atWork) (string, error) {
-				text, err := b.Stamp()
-				return fmt.Sprintf("Saved: %s, stamp %s.", session.NameOf(b.Story().Bow()), plain.Line(text)), err
-			})
+			all = append(all, deed{name: stage.Name, do: func(_ *logger, b *atWork, rest string) (string, error) {
+				mark, err := b.ToStamp()
+				if err != nil {
+					return "", err
+				}
+				if rest != "" {
+					mark = mark.As(rest)
+				}
+				text := plain.Line(mark.Text)
+				return fmt.Sprintf("Saved: %s, stamp %s.", session.NameOf(b.Story().Bow()), text), b.Stamp(mark)
+			}})
 		case finish.SignBack:
 			bare(stage.Name, func(l *logger, b *atWork) (string, error) {
 				return l.keep(b, model.Rack{InHand: true, Why: stage.Name})
@@ -336,7 +343,7 @@ func deedOf(f verdict.Finishing, entry string) (found deed, rest string, err err
 		return found, strings.TrimSpace(behind), nil
 	case 0:
 		names := strings.Join(deedNames(f), ", ")
-		return deed{}, "", fmt.Errorf("%q isn't a kind of entry; expected %s", first, names)
+		return deed{}, "", fmt.Errorf("%q isn't a kind of entry: write %s", first, names)
 	}
 	return deed{}, "", fmt.Errorf("%q could be %s", first, strings.Join(could, ", "))
 }

@@ -41,8 +41,8 @@ func TestTheExamplesOfLogWork(t *testing.T) {
 		}
 		ran++
 	}
-	if items, err := book.Items("1"); err != nil || ran < 6 || len(items) != ran+1 {
-		t.Errorf("%d examples left %d entries (%v)", ran, len(items), err)
+	if rec, _, err := book.Bow("1"); err != nil || ran < 6 || len(rec.Items) != ran+1 {
+		t.Errorf("%d examples left %d entries (%v)", ran, len(rec.Items), err)
 	}
 }
 
@@ -56,9 +56,9 @@ type answeringReader struct {
 }
 
 func (r *answeringReader) Read(p []byte) (int, error) {
-	items, err := r.book.Items("1")
-	if answers := strings.Count(r.d.out.String(), "Saved: "); err != nil || answers != r.given || len(items) != r.given {
-		r.t.Errorf("after %d lines there are %d answers and %d entries (%v)", r.given, answers, len(items), err)
+	rec, _, err := r.book.Bow("1")
+	if answers := strings.Count(r.d.out.String(), "Saved: "); err != nil || answers != r.given || len(rec.Items) != r.given {
+		r.t.Errorf("after %d lines there are %d answers and %d entries (%v)", r.given, answers, len(rec.Items), err)
 	}
 	if r.given == len(r.lines) {
 		return 0, errors.New("the line broke")
@@ -92,8 +92,8 @@ func TestLogEndsWhereNobodyTakesItsAnswers(t *testing.T) {
 	if code := Run(d.World, []string{"log", "ash", "-"}); code != exitFailed || d.err.String() != "bendbook: standard output: broken pipe\n" {
 		t.Errorf("ended with %d: %s", code, d.err.String())
 	}
-	if items, err := book.Items("1"); err != nil || len(items) != 3 {
-		t.Errorf("%d entries were kept (%v), want the 2 answered and the one that could not be", len(items), err)
+	if rec, _, err := book.Bow("1"); err != nil || len(rec.Items) != 3 {
+		t.Errorf("%d entries were kept (%v), want the 2 answered and the one that could not be", len(rec.Items), err)
 	}
 }
 

@@ -75,7 +75,7 @@ reads back. json is for other programs. If -o names a folder, the file gets the 
 	}, func(s *shop.Shop, story session.Story) (writing, error) {
 		what, ok := report.Find(report.Formats(), *as)
 		if !ok {
-			return writing{}, misused(cmd, "--as %q: expected %s", *as, report.Names(report.Formats()))
+			return writing{}, misused(cmd, "--as %q: write %s", *as, report.Names(report.Formats()))
 		}
 		number, err := strconv.Atoi(*which)
 		switch {
@@ -86,7 +86,7 @@ reads back. json is for other programs. If -o names a folder, the file gets the 
 		case *which == "last":
 			number = len(story.Sessions)
 		case err != nil || number < 1:
-			return writing{}, misused(cmd, "--session %q: expected last, all or a number from 1", *which)
+			return writing{}, misused(cmd, "--session %q: write last, all or a number from 1", *which)
 		}
 		of, err := subjectOf(world, s, story)
 		if err != nil {
@@ -122,11 +122,14 @@ choose the words: see bendbook help settings.`,
 	}, func(s *shop.Shop, story session.Story) (writing, error) {
 		what, ok := report.Find(report.CardFormats(), *as)
 		if !ok {
-			return writing{}, misused(cmd, "--as %q: expected %s", *as, report.Names(report.CardFormats()))
+			return writing{}, misused(cmd, "--as %q: write %s", *as, report.Names(report.CardFormats()))
 		}
 		f, err := s.Finishing(story)
 		if err != nil {
 			return writing{}, err
+		}
+		if f.Cracked != "" {
+			return writing{}, fmt.Errorf("no card: %s; mend it and log mended first", f.Cracked)
 		}
 		if missing := f.Missing(); len(missing) > 0 && !draft {
 			v, err := s.Judge(story.Bow().ID)

@@ -7,9 +7,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"strconv"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -29,7 +27,7 @@ func (f *tableFlags) check(cmd *cobra.Command, names []string) error {
 	given := cmd.Flags().Changed("bow")
 	switch {
 	case given && f.bow == "":
-		return misused(cmd, `--bow "": expected a bow`)
+		return misused(cmd, `--bow "": name a bow`)
 	case given && len(names) > 1:
 		return misused(cmd, "--bow: a table is one file, but %d were given", len(names))
 	case given:
@@ -121,13 +119,8 @@ func tellRows(world *World, bow model.Bow, rows table.Rows, arrivals shop.Arriva
 			fmt.Fprintf(&b, ": with line %d\n", row.Of)
 			continue
 		}
-		is := [...]string{"new", "in the book already", "refused: the book has this entry with other figures; " +
-			"correct it on the screen, or delete its id for a new entry"}[arrivals.Are[next]]
-		if by := arrivals.Moved[next]; by != 0 {
-			is = fmt.Sprintf("refused: %s h off the book's time, so it was saved in another time zone; "+
-				"write its time with the right one, like %s", strconv.FormatFloat(by.Abs().Hours(), 'f', -1, 64),
-				row.Entry.At.Add(-by).In(world.Place).Format(time.RFC3339))
-		}
+		is := [...]string{"new", "in the book already", "refused: the book has this entry with other " +
+			"figures or another time; correct it on the screen, or delete its id for a new entry"}[arrivals.Are[next]]
 		fmt.Fprintf(&b, ": %s\n", is)
 		next++
 	}

@@ -40,12 +40,12 @@ func TestATableIsWrittenOnTheWordOfWhoeverSitsThere(t *testing.T) {
 	} {
 		d, book := atTable(t, c.answer)
 		code := Run(d.World, append([]string{"import", "t.csv", "--bow", "ash"}, c.flags...))
-		items, err := book.Items("1")
+		rec, _, err := book.Bow("1")
 		if err != nil {
 			t.Fatal(err)
 		}
-		if code != c.code || len(items) != c.kept || !strings.HasSuffix(d.err.String(), c.says) {
-			t.Errorf("answered %q %v: ended with %d, %d entries kept, said %q", c.answer, c.flags, code, len(items), d.err.String())
+		if code != c.code || len(rec.Items) != c.kept || !strings.HasSuffix(d.err.String(), c.says) {
+			t.Errorf("answered %q %v: ended with %d, %d entries kept, said %q", c.answer, c.flags, code, len(rec.Items), d.err.String())
 		}
 		if !strings.Contains(d.out.String(), "line 3: pull to 20 in: 35.0 lb: new\n") {
 			t.Errorf("answered %q: it showed %q", c.answer, d.out.String())
@@ -68,8 +68,8 @@ func TestStandardInputIsKnownByItsDash(t *testing.T) {
 	if code := Run(d.World, []string{"import", "standard input", "--bow", "ash"}); code != exitDone {
 		t.Errorf("a file of that name: ended with %d, said %q", code, d.err.String())
 	}
-	if items, err := book.Items("1"); err != nil || len(items) != 2 {
-		t.Errorf("%d entries kept (%v), want 2", len(items), err)
+	if rec, _, err := book.Bow("1"); err != nil || len(rec.Items) != 2 {
+		t.Errorf("%d entries kept (%v), want 2", len(rec.Items), err)
 	}
 	d, _ = atTable(t, "kind,draw,peak\npull,18,31\npull,20,35\n")
 	if code := Run(d.World, []string{"import", "-", "--bow", "ash"}); code != exitFailed || !strings.Contains(d.err.String(), "I can't ask you for a yes") {

@@ -87,7 +87,7 @@ func (f *fileName) Type() string { return "file" }
 
 func (f *fileName) Set(name string) error {
 	if name == "" {
-		return errors.New("expected the name of a file")
+		return errors.New("give the name of a file")
 	}
 	*f = fileName(name)
 	return nil

@@ -46,7 +46,7 @@ func wholeBook(t *testing.T, path string, use func(*storage.Book)) {
 	if err != nil {
 		t.Fatalf("the book does not open: %v", err)
 	}
-	if report, err := storage.Check(path, storage.Options{}); err != nil || !report.Whole() {
+	if report, err := storage.Check(path); err != nil || !report.Whole() {
 		t.Errorf("check: %v, %v", report.Lines(), err)
 	}
 	use(book)

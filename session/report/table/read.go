@@ -69,11 +69,11 @@ func Read(in io.Reader, bow model.Bow, place *time.Location) (Rows, error) {
 		var parse *csv.ParseError
 		switch {
 		case errors.Is(err, io.EOF) && r.headings == nil:
-			return nil, errors.New("it is empty; expected a table (CSV) whose first row names the columns")
+			return nil, errors.New("it is empty: give a table (CSV) whose first row names the columns")
 		case errors.Is(err, io.EOF):
 			return r.rows, nil
 		case errors.As(err, &parse):
-			return nil, fmt.Errorf("line %d: %w; expected a table (CSV)", parse.Line, parse.Err)
+			return nil, fmt.Errorf("line %d: %w: save it as CSV again", parse.Line, parse.Err)
 		case r.headings == nil:
 			if err := r.readHeadings(cells); err != nil {
 				return nil, err
@@ -100,7 +100,7 @@ func separator(text string) rune {
 // readHeadings reads the first row of a file.
 func (r *reader) readHeadings(head []string) error {
 	if len(head) > mostColumns {
-		return fmt.Errorf("it has %d columns; expected %d at most", len(head), mostColumns)
+		return fmt.Errorf("it has %d columns: leave %d at most", len(head), mostColumns)
 	}
 	seen := make(map[column]string)
 	for _, text := range head {
@@ -112,7 +112,7 @@ func (r *reader) readHeadings(head []string) error {
 		case !known:
 			return fmt.Errorf("no column is called %q; rename it or take it out, see bendbook help table", h.named)
 		case twice:
-			return fmt.Errorf("the columns %q and %q would both be the %s; expected it once",
+			return fmt.Errorf("the columns %q and %q would both be the %s: leave out one",
 				other, h.named, h.heading(r.bow.Units))
 		default:
 			seen[h.column] = h.named
@@ -120,7 +120,7 @@ func (r *reader) readHeadings(head []string) error {
 		r.headings = append(r.headings, h)
 	}
 	if _, has := seen[column{name: columnKind}]; !has {
-		return errors.New("the column kind is missing; expected headings such as time, kind, draw, peak, upper 6")
+		return errors.New("the column kind is missing: write headings such as time, kind, draw, peak, upper 6")
 	}
 	return nil
 }

@@ -72,51 +72,51 @@ func TestTablesFromASpreadsheet(t *testing.T) {
 
 // TestWhatATableRefuses says which line and column, and what was expected.
 func TestWhatATableRefuses(t *testing.T) {
-	const known = "block, relaxed, string, braced, pull, scrape, exercise, finish, moisture, note"
+	const known = "block, relaxed, string, braced, pull, scrape, shorten, exercise, finish, moisture, note"
 	for _, c := range []struct{ table, want string }{
-		{"", "it is empty; expected a table (CSV) whose first row names the columns"},
+		{"", "it is empty: give a table (CSV) whose first row names the columns"},
 		{"kind,tool\nscrape,R\xe4spel\n", "it isn't in UTF-8; save it as a table (CSV) in UTF-8"},
 		{"kind,colour\n", `no column is called "colour"; rename it or take it out, see bendbook help table`},
 		{"kind,draw (lb)\n", `no column is called "draw (lb)"; rename it or take it out, see bendbook help table`},
 		{"kind,tool (in)\n", `no column is called "tool (in)"; rename it or take it out, see bendbook help table`},
 		{"draw,peak\n18,31\n",
-			"the column kind is missing; expected headings such as time, kind, draw, peak, upper 6"},
+			"the column kind is missing: write headings such as time, kind, draw, peak, upper 6"},
 		{"kind,draw,Draw (cm)\n",
-			`the columns "draw" and "Draw (cm)" would both be the draw (in); expected it once`},
-		{"kind,draw\n\"pull,18\n", "line 2: extraneous or missing \" in quoted-field; expected a table (CSV)"},
+			`the columns "draw" and "Draw (cm)" would both be the draw (in): leave out one`},
+		{"kind,draw\n\"pull,18\n", "line 2: extraneous or missing \" in quoted-field: save it as CSV again"},
 		{"kind,draw\npull,eighteen\n",
 			"2 refused: draw: not a measure: \"eighteen\"; a length is written 6 3/8, 6-3/8, 6.375, 6⅜ or 162mm\n"},
-		{"kind,draw\npull,\n", "2 refused: draw: missing; expected a number of in\n"},
+		{"kind,draw\npull,\n", "2 refused: draw: missing: write a number of in\n"},
 		{"kind,draw,upper 9\npull,18,1\n",
-			"2 refused: upper 9: the bow has no station there; expected 6 8 12\n"},
+			"2 refused: upper 9: the bow has no station there: write 6 8 12\n"},
 		{"kind,upper 6 (in),upper 6.0\n",
-			`the columns "upper 6 (in)" and "upper 6.0" would both be the upper 6; expected it once`},
+			`the columns "upper 6 (in)" and "upper 6.0" would both be the upper 6: leave out one`},
 		{"kind,draw,upper 6\npull,18,20\n",
 			"2 refused: upper 6: 20 is beyond the bow: at 6 in it can be 6 in at most\n"},
-		{"kind,draw\njump,18\n", "2 refused: kind: \"jump\"; expected " + known + "\n"},
-		{"kind,draw\n,18\n", "2 refused: kind: \"\"; expected " + known + "\n"},
+		{"kind,draw\njump,18\n", "2 refused: kind: \"jump\" isn't one: write " + known + "\n"},
+		{"kind,draw\n,18\n", "2 refused: kind: \"\" isn't one: write " + known + "\n"},
 		{"kind,draw,note\npull,18,damp\n",
-			"2 refused: note: \"damp\" in a row of the kind pull; expected an empty cell\n"},
+			"2 refused: note: \"damp\" in a row of the kind pull: empty the cell\n"},
 		{"kind,pulls,upper 6\nexercise,4,1\n",
-			"2 refused: upper 6: \"1\" in a row of the kind exercise; expected an empty cell\n"},
+			"2 refused: upper 6: \"1\" in a row of the kind exercise: empty the cell\n"},
 		{"kind,limb,from,to\nscrape,middle,4,8\n",
-			"2 refused: limb: \"middle\" isn't a limb; expected upper or lower\n"},
-		{"kind,time,draw\npull,10.01.2027,18\n", "2 refused: time: \"10.01.2027\"; " +
-			"expected one like 2027-01-10T09:30:00+01:00, or a day like 2027-01-10\n"},
+			"2 refused: limb: \"middle\" isn't a limb: write upper or lower\n"},
+		{"kind,time,draw\npull,10.01.2027,18\n", "2 refused: time: \"10.01.2027\" isn't a time: " +
+			"write one like 2027-01-10T09:30:00+01:00, or a day like 2027-01-10\n"},
 		{"kind,time,draw,entry\npull,2027-01-10 09:30:00,18,a\npull,2027-01-10 09:30,18,\n",
 			"2 refused: time: it has lost its time zone; write it like 2027-01-10T09:30:00+01:00, " +
 				"or leave entry empty if the row is new\n" +
 				`3 {"at":"2027-01-10T08:30:00Z","kind":"pull","draw":18,"from":"line"}` + "\n"},
 		{"kind,draw\npull,18,4\n",
-			"2 refused: no heading: \"4\" in a row of the kind pull; expected an empty cell\n"},
+			"2 refused: no heading: \"4\" in a row of the kind pull: empty the cell\n"},
 		{"kind,entry,draw\npull,a,18\npull,a,20\n", `2 {"id":"a","kind":"pull","draw":18,"from":"line"}` +
 			"\n3 refused: entry: line 2 has it already; leave it empty for a new entry\n"},
 		{"kind,entry,block,upper 8\nblock,a,6,0.1\nblock,a,6,0.2\n",
 			`2 {"id":"a","kind":"braced","from":"string","block":{"length":6,"at":[8],"upper":[0.1]}}` +
 				"\n3 refused: entry: line 2 has it already; leave it empty for a new entry\n"},
-		{"kind,pulls\nexercise,2.5\n", "2 refused: pulls: 2.5 is no count; expected a whole number\n"},
+		{"kind,pulls\nexercise,2.5\n", "2 refused: pulls: 2.5 isn't a count: write a whole number\n"},
 		{"kind,draw,measured to\npull,18,nock\n",
-			"2 refused: measured to: \"nock\" is nothing to measure from; expected line or string\n"},
+			"2 refused: measured to: \"nock\" is nothing to measure from: write line or string\n"},
 	} {
 		if got := told(t, c.table); got != c.want {
 			t.Errorf("%q: got\n%swant\n%s", c.table, got, c.want)

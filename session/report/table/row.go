@@ -36,7 +36,7 @@ func (r *row) entry(cells []string) (model.Entry, error) {
 		r.kind = strings.ToLower(strings.TrimSpace(cells[kind]))
 	}
 	if !slices.Contains(kinds, r.kind) {
-		return model.Entry{}, fmt.Errorf("kind: %q; expected %s", short(r.kind), strings.Join(kinds, ", "))
+		return model.Entry{}, fmt.Errorf("kind: %q isn't one: write %s", short(r.kind), strings.Join(kinds, ", "))
 	}
 	readings, err := r.parse(cells)
 	if err != nil {
@@ -89,7 +89,7 @@ func (r *row) parse(cells []string) (readings []reading, err error) {
 			continue
 		}
 		if f < 0 {
-			return nil, fmt.Errorf("%s: %q in a row of the kind %s; expected an empty cell",
+			return nil, fmt.Errorf("%s: %q in a row of the kind %s: empty the cell",
 				h.named, short(cell), r.kind)
 		}
 		v, err := r.value(fields[f].holds, cell, h.units)
@@ -114,7 +114,7 @@ func (r *row) parse(cells []string) (readings []reading, err error) {
 func (r *row) put(rows map[string]any, of reading, places []float64) error {
 	i, side := slices.Index(places, of.at), of.side.String()
 	if i < 0 {
-		return fmt.Errorf("%s: the bow has no station there; expected %s", of.named,
+		return fmt.Errorf("%s: the bow has no station there: write %s", of.named,
 			strings.Trim(fmt.Sprint(places), "[]"))
 	}
 	all, _ := rows[side].([]any)
@@ -152,7 +152,7 @@ func (r *row) value(h holds, cell string, under measure.Units) (any, error) {
 		if trimmed == "yes" || trimmed == "no" {
 			return trimmed == "yes", nil
 		}
-		return nil, fmt.Errorf("%q; expected yes or no", short(cell))
+		return nil, fmt.Errorf("%q: write yes or no", short(cell))
 	case times:
 		at, local, err := parseTime(strings.ToUpper(trimmed), r.place)
 		r.zoneless = local
@@ -168,5 +168,5 @@ func (r *row) value(h holds, cell string, under measure.Units) (any, error) {
 	if v, ok := plainNumber(strings.Replace(trimmed, ",", ".", 1)); ok {
 		return v, nil
 	}
-	return nil, fmt.Errorf("%q; expected a number", short(cell))
+	return nil, fmt.Errorf("%q isn't a number", short(cell))
 }

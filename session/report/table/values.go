@@ -38,7 +38,7 @@ func parseTime(cell string, place *time.Location) (at time.Time, local bool, err
 		}
 	}
 	const want = "2027-01-10T09:30:00+01:00, or a day like 2027-01-10"
-	return at, false, fmt.Errorf("%q; expected one like %s", short(cell), want)
+	return at, false, fmt.Errorf("%q isn't a time: write one like %s", short(cell), want)
 }
 
 // short makes a stranger's text safe to show, and keeps it from filling a message.

@@ -115,12 +115,11 @@ func UsualErrors(rule, scale float64, rocking bool) Errors {
 	return e
 }
 
-// What a photograph shows (1 sd; this project's own, by rendered pictures and stickers placed to 1/64 in). Of
-// each station the middle is found to some 0.01 in. The line goes through two stickers at the handle's ends:
-// what these are off turns it, by a handle of 4 in.
+// What a photograph shows (1 sd, in; this project's own): of each station the middle of its sticker, by
+// rendered pictures; and how well a sticker is placed by hand, which all pictures of a bow share.
 const (
-	photoError = 0.02
-	photoTilt  = 0.02 / 4
+	photoError   = 0.012
+	stickerError = 1.0 / 64
 )
 
 // of is the error of a kind of reading.

@@ -24,6 +24,7 @@ import (
 
 	"bendbook/model/date"
 	"bendbook/model/finish"
+	"bendbook/model/photo"
 	"bendbook/model/plain"
 	"bendbook/session/demo"
 	"bendbook/session/shop"
@@ -174,7 +175,7 @@ func showScreen(s *shop.Shop) error {
 	on := look.BackgroundOf(os.Getenv("TERM"), os.Getenv("COLORFGBG"))
 	profile, ascii := look.Detect(os.Stdout), os.Getenv("BENDBOOK_ASCII") != "" || !speaksUTF8()
 	return ui.Run(ui.Desk{
-		Shop: s, Place: time.Local, Save: saveFile,
+		Shop: s, Place: time.Local, Save: saveFile, Picture: openPicture, Replace: replaceWith,
 		Dress: func(screen finish.Screen) look.Styles { return look.For(os.Stdout, profile, on, ascii, screen) },
 	}, os.Stdin, os.Stdout, leave)
 }
@@ -205,6 +206,52 @@ func saveFile(name string, data []byte) (string, error) {
 		}
 		path = fmt.Sprintf("%s-%d%s", stem, n, ending)
 	}
+}
+
+// openPicture reads a picture in a folder, or the newest one there where no name is given.
+func openPicture(folder, name string) (data []byte, path string, err error) {
+	path = name
+	if !filepath.IsAbs(name) {
+		path = filepath.Join(folder, name)
+	}
+	if name == "" {
+		if path, err = newestPicture(folder); err != nil {
+			return nil, "", err
+		}
+	}
+	file, err := readFile(path)
+	if err != nil {
+		return nil, path, err
+	}
+	data, err = io.ReadAll(io.LimitReader(file, photo.MostBytes))
+	return data, path, errors.Join(err, file.Close())
+}
+
+// newestPicture is the picture of a folder that was changed last, but none that shows how one was read.
+func newestPicture(folder string) (path string, err error) {
+	all, err := os.ReadDir(folder)
+	if err != nil {
+		return "", err
+	}
+	var latest time.Time
+	for _, entry := range all {
+		name := strings.ToLower(entry.Name())
+		isPicture := slices.Contains([]string{".jpg", ".jpeg", ".png", ".heic"}, filepath.Ext(name))
+		info, err := entry.Info()
+		if err == nil && isPicture && !strings.HasSuffix(name, ".read.png") && info.ModTime().After(latest) {
+			path, latest = filepath.Join(folder, entry.Name()), info.ModTime()
+		}
+	}
+	if path == "" {
+		return "", fmt.Errorf("there is none in %s", folder)
+	}
+	return path, nil
+}
+
+// replaceWith writes a file over another.
+func replaceWith(path string, data []byte) error {
+	write := func(w io.Writer) error { _, err := w.Write(data); return err }
+	return writeFile(path, command.Over{Force: true}, write)
 }
 
 // readFile opens a file to read, but no folder.

@@ -132,14 +132,14 @@ func TestCheckEventHoldsEachBoundOnBothSides(t *testing.T) {
 		{"nothing read", "", Relaxed{}},
 		// A limb is inextensible: at 6 in from the root it is 6 in from the line at most. The rule may err by
 		// ¼ in.
-		{"a limb square to the line", "", Relaxed{readings(row(6.25), nil)}},
-		{"a limb that stretched", "upper[0]", Relaxed{readings(row(6.3), nil)}},
-		{"reflex", "", Relaxed{readings(nil, row(-2))}},
-		{"more reflex than limb", "lower[2]", Relaxed{readings(nil, row(0, 0, -12.3))}},
-		{"a reading that is none", "lower[0]", Relaxed{readings(nil, row(length(math.NaN())))}},
-		{"as many readings as stations", "", Relaxed{readings(row(0, 0, 0, 0), nil)}},
-		{"more readings than stations", "lower", Relaxed{readings(nil, row(0, 0, 0, 0))}},
-		{"a station left out", "lower[1]", Relaxed{readings(nil, []measure.Optional[length]{{}, some(99)})}},
+		{"a limb square to the line", "", Relaxed{Readings: readings(row(6.25), nil)}},
+		{"a limb that stretched", "upper[0]", Relaxed{Readings: readings(row(6.3), nil)}},
+		{"reflex", "", Relaxed{Readings: readings(nil, row(-2))}},
+		{"more reflex than limb", "lower[2]", Relaxed{Readings: readings(nil, row(0, 0, -12.3))}},
+		{"a reading that is none", "lower[0]", Relaxed{Readings: readings(nil, row(length(math.NaN())))}},
+		{"as many readings as stations", "", Relaxed{Readings: readings(row(0, 0, 0, 0), nil)}},
+		{"more readings than stations", "lower", Relaxed{Readings: readings(nil, row(0, 0, 0, 0))}},
+		{"a station left out", "lower[1]", Relaxed{Readings: readings(nil, []measure.Optional[length]{{}, some(99)})}},
 		{"string of 1 in", "", StringLength{Length: 1}},
 		{"string under 1 in", "length", StringLength{Length: .9}},
 		{"string of two bows", "", StringLength{Length: 142}},
@@ -230,8 +230,8 @@ func TestNoEventFitsABowThatDoesNotFitTheLargest(t *testing.T) {
 	if err := largest.CheckEvent(Scrape{Limb: Upper, From: 100, To: 120}); err != nil {
 		t.Error(err)
 	}
-	checkFault(t, "a reading", largest.CheckEvent(Relaxed{Readings{row(121), nil}}), "upper[0]")
-	many := Relaxed{Readings{nil, make([]measure.Optional[length], 101)}}
+	checkFault(t, "a reading", largest.CheckEvent(Relaxed{Readings: Readings{row(121), nil}}), "upper[0]")
+	many := Relaxed{Readings: Readings{nil, make([]measure.Optional[length], 101)}}
 	checkFault(t, "101 readings", largest.CheckEvent(many), "lower")
 }
 

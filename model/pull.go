@@ -18,6 +18,7 @@ type Pull struct {
 	Held     measure.Optional[time.Duration] // how long the bow stood drawn, by the clock
 	From     Datum
 	Readings Readings
+	By       ReadBy `json:",omitempty"`
 	// String is what it hung on, StringLength its length between the nocks, where that was typed with the pull.
 	String       OnString
 	StringLength measure.Optional[measure.Length]
@@ -33,6 +34,7 @@ func (e *Pull) Fields(c Codec) {
 	c.MaybeLength("string", &e.StringLength)
 	c.Datum(&e.From, FromLine)
 	c.Readings(&e.Readings)
+	c.Text("by", (*string)(&e.By))
 }
 
 func (e Pull) Say(of Bow) string {
@@ -54,7 +56,7 @@ func (e Pull) Say(of Bow) string {
 		parts = append(parts, fmt.Sprintf("held %s s", measure.PrintSeconds(held)))
 	}
 	if e.Readings.Any() {
-		parts = append(parts, fmt.Sprintf("%s to the %s", e.Readings.say(), e.From))
+		parts = append(parts, fmt.Sprintf("%s to the %s", e.By.say(e.Readings), e.From))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -72,7 +74,7 @@ func (e Pull) check(of Bow) error {
 		checkKnown("draw", measure.Some(e.Draw), of.checkDraw),
 		checkKnown("peak", e.Peak, of.checkWeight),
 		checkKnown("held", e.Held, CheckHeld),
-		of.checkReadings(e.From, e.Readings),
+		of.checkReadings(e.From, e.Readings), e.By.check(),
 	)
 }
 

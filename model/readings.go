@@ -53,6 +53,27 @@ const (
 	FromString Datum = "string" // the string, square to it
 )
 
+// ReadBy says how stations were read; "" is by the rule.
+type ReadBy string
+
+// ByPhoto are readings off a photograph.
+const ByPhoto ReadBy = "photo"
+
+func (by ReadBy) check() error {
+	if by != "" && by != ByPhoto {
+		return Fault("by", "expected %s, or nothing for the rule", ByPhoto)
+	}
+	return nil
+}
+
+// say tells how many stations were read, and off a photograph where they were.
+func (by ReadBy) say(r Readings) string {
+	if by == ByPhoto {
+		return r.say() + " off a photograph"
+	}
+	return r.say()
+}
+
 // checkReading judges a distance read at station i of a limb. A limb doesn't stretch, so its belly is at most
 // as far from the line as the station from the root, and a gap is at most as long as the limb.
 func (b Bow) checkReading(from Datum, side Side, i int, reading measure.Length) error {

@@ -27,6 +27,11 @@ type Desk struct {
 	// Save writes a file where the maker finds it, never over another, and says where that is.
 	Save func(name string, data []byte) (path string, err error)
 
+	// Picture reads a picture: the newest in a folder, or one by its name there; path is its whole name. Replace
+	// writes a file over another. nil reads none.
+	Picture func(folder, name string) (data []byte, path string, err error)
+	Replace func(path string, data []byte) error
+
 	// bell sounds the terminal's bell, after sends a message once a time is over, advise works out what the
 	// readings of a story say, going on from what was said before; Run and newApp set them.
 	bell   func()

@@ -180,7 +180,7 @@ func (h *hands) resize(width, height int) {
 var named = map[string]tea.KeyType{
 	"enter": tea.KeyEnter, "esc": tea.KeyEsc, "up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
 	"tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab, "pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "backspace": tea.KeyBackspace,
-	"ctrl+c": tea.KeyCtrlC, "ctrl+s": tea.KeyCtrlS, "ctrl+x": tea.KeyCtrlX, "ctrl+o": tea.KeyCtrlO, "f1": tea.KeyF1, "f2": tea.KeyF2, "ctrl+l": tea.KeyCtrlL, "ctrl+j": tea.KeyCtrlJ, "home": tea.KeyHome, "end": tea.KeyEnd, "delete": tea.KeyDelete, "ctrl+k": tea.KeyCtrlK,
+	"ctrl+c": tea.KeyCtrlC, "ctrl+s": tea.KeyCtrlS, "ctrl+x": tea.KeyCtrlX, "ctrl+o": tea.KeyCtrlO, "ctrl+p": tea.KeyCtrlP, "f1": tea.KeyF1, "f2": tea.KeyF2, "ctrl+l": tea.KeyCtrlL, "ctrl+j": tea.KeyCtrlJ, "home": tea.KeyHome, "end": tea.KeyEnd, "delete": tea.KeyDelete, "ctrl+k": tea.KeyCtrlK,
 }
 
 // press presses keys: a named one, or the runes of a text one by one.

@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -229,6 +230,9 @@ func (f *formScreen) actions() []action {
 		{keys: "ctrl+o", name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
 			long: "If you can't save, write the bow with this entry to a file. bendbook import reads " +
 				"it later."},
+		{keys: "ctrl+p", name: "picture", in: reads, off: f.fields.TakesPhoto, do: f.picture,
+			long: "Fill in the stations from the newest picture in the folder of your settings. " +
+				"Type a file's name first to take another. Nothing is saved by it."},
 		{keys: "ctrl+x", name: "throw away", main: true, in: writes, do: f.throwAway,
 			long: "Throw this form away. Press it twice."},
 		{keys: "esc", name: "leave", main: true, in: leaves, do: f.escape,
@@ -295,6 +299,43 @@ func (f *formScreen) toFile() move {
 	}
 	return warned("Written: %s. It isn't in the book until bendbook import reads it; what you typed is "+
 		"still here.", path)
+}
+
+// picture fills in the form from a picture: the newest, or the one whose name stands in the field.
+func (f *formScreen) picture() move {
+	name, folder := strings.TrimSpace(f.input.Value()), f.desk.practice.Photo.Folder
+	if !slices.Contains([]string{".jpg", ".jpeg", ".png"}, strings.ToLower(filepath.Ext(name))) {
+		name = ""
+	}
+	if name == "" && folder == "" || f.desk.Picture == nil {
+		return warned("Type the folder of your pictures in the settings, or a picture's name here.")
+	}
+	data, path, err := f.desk.Picture(folder, name)
+	if err != nil {
+		return failed(fmt.Errorf("no picture: %w", err))
+	}
+	p, r, err := form.ReadPhoto(f.fields.Bow(), f.desk.practice, data)
+	if p != nil {
+		var b bytes.Buffer
+		beside := strings.TrimSuffix(path, filepath.Ext(path)) + ".read.png"
+		if shown := r.Show(&b, p); shown == nil {
+			_ = f.desk.Replace(beside, b.Bytes()) // for eyes only: the folder may be one to read only
+		}
+	}
+	named := plain.Line(filepath.Base(path))
+	if err != nil {
+		return warned("%s: %v.", named, err)
+	}
+	if name != "" {
+		f.input.SetValue("")
+	}
+	f.filling.Step(0, f.input.Value())
+	says, err := f.filling.Photograph(r)
+	f.moved()
+	if err != nil {
+		return failed(err)
+	}
+	return said("%s: %s", named, says)
 }
 
 func (f *formScreen) about() string { return f.fields.About() }

@@ -84,7 +84,7 @@ func topicsOf(page string) []string {
 	case toBench:
 		return []string{"verdict", "reading"}
 	case toForm, toHold:
-		return []string{"reading"}
+		return []string{"reading", "photo"}
 	case toFinish, toCard:
 		return []string{"finishing"}
 	case toSettings:

@@ -15,9 +15,11 @@ type row struct {
 	where Where
 	value float64
 	sd    float64
-	place int     // the index among the solver's stations, or blocks, of its limb
-	tilt  int     // the index of the pull's tilt among the values, or none
-	fresh float64 // share of the set of a first full draw that the bow took after it, within the pass
+	place int // the index among the solver's stations, or blocks, of its limb
+	tilt  int // the index of the pull's tilt among the values, or none
+	// sticker is the index of what its sticker is off, or none.
+	sticker int
+	fresh   float64 // share of the set of a first full draw that the bow took after it, within the pass
 	// predicted is the reading by the last values tried, slope its derivative by each value.
 	predicted float64
 	slope     []float64
@@ -69,7 +71,10 @@ type predictor struct {
 	extras []extra
 	taken  int     // the index of the set of a first full draw, none where no reading can tell of it
 	shared *shared // nil before there are pulls
-	err    error   // of the first reading that makes no sense
+	// stickers are the indexes of what the stickers of photographs are off, by side and place; that of
+	// [handles] is the tilt of the handle's.
+	stickers map[Reading]int
+	err      error // of the first reading that makes no sense
 }
 
 // An extra is a value of the pass alone: of a string no longer on the bow, a tilt or a set.
@@ -185,6 +190,27 @@ func (m *predictor) readings(g *group, w Where, all []Reading, tilt int) {
 	for _, r := range all {
 		w.Side, w.At = r.Side, r.At
 		m.add(g, w, r.Value, tilt)
+		if r.Photo && m.err == nil {
+			m.pictured(m.rows[len(m.rows)-1], Reading{Side: r.Side, At: r.At})
+		}
+	}
+}
+
+// handles stands for the handle's stickers among those of stations.
+var handles = Reading{At: -1}
+
+// pictured gives a row the errors of a photograph: its own, and those of the stickers, which all pictures of
+// the pass share: what the station's is off, and the tilt of the line through the handle's.
+func (m *predictor) pictured(r *row, sticker Reading) {
+	if m.stickers == nil {
+		m.stickers = map[Reading]int{handles: m.extra(0, math.Sqrt2*stickerError/max(m.bow.Handle, 1))}
+	}
+	if _, known := m.stickers[sticker]; !known {
+		m.stickers[sticker] = m.extra(0, stickerError)
+	}
+	r.sd, r.sticker = photoError, m.stickers[sticker]
+	if r.tilt == none {
+		r.tilt = m.stickers[handles]
 	}
 }
 
@@ -194,7 +220,7 @@ const rounding = 1e-9
 
 // add adds a reading to a group. It drops a block that stands out past the nock and lies on nothing.
 func (m *predictor) add(g *group, w Where, value float64, tilt int) {
-	r := &row{where: w, value: value, sd: m.bow.Errors.of(w.Kind), tilt: tilt, fresh: g.fresh}
+	r := &row{where: w, value: value, sd: m.bow.Errors.of(w.Kind), tilt: tilt, sticker: none, fresh: g.fresh}
 	if w.Kind == Peak {
 		r.sd = m.bow.peakError(value, w.Draw, g.own == none)
 	}
@@ -305,6 +331,10 @@ func (m *predictor) predict(h *hangModel, g *group, r *row, x []float64) {
 		r.predicted += r.slope[m.taken] * x[m.taken]
 	}
 	m.shift(h, g, r, x, by)
+	if r.sticker != none {
+		r.predicted += x[r.sticker]
+		r.slope[r.sticker] = 1
+	}
 	if r.tilt != none {
 		// The bow is turned by the tilt: its upper limb nearer, its lower farther.
 		reach := limb.X[r.place]

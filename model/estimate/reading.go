@@ -49,6 +49,7 @@ type Reading struct {
 	Side  model.Side
 	At    float64 // distance from the root along the limb
 	Value float64
+	Photo bool // it was read off a photograph
 }
 
 // A Hang is the bow on one string: what was read braced, and its pulls.

@@ -116,7 +116,7 @@ func (f Field) parse(to *Settings, text string) error {
 		if text != "0" && measure.ForceNamed(text) == "" {
 			text += to.Units.Force.Symbol()
 		}
-	case "tree.hook_off":
+	case "tree.hook_off", "photo.away":
 		if text != "0" && measure.LengthNamed(text) == "" {
 			text += string(to.Units.Length)
 		}

@@ -36,6 +36,7 @@ type Settings struct {
 	Number     Numbering     `json:"number"`
 	Allowances Taken         `json:"allowances"`
 	Tree       Tree          `json:"tree"`
+	Photo      Photo         `json:"photo"`
 	Card       Card          `json:"card"`
 	// Longbow is from older documents and ignored.
 	Longbow json.RawMessage `json:"longbow,omitempty"`

@@ -41,14 +41,14 @@ func (s Settings) Table() []Setting {
 
 // row is a setting of one field.
 func row(group, source, means string, f Field) Setting {
-	f.Must = group != "card"
+	f.Must = group != "card" && f.Path != "photo.folder"
 	return Setting{group, source, means, f.Label, []Field{f}, -1}
 }
 
 // practice lists the settings other than stages.
 func practice(s Settings) []Setting {
 	facts, care := lines("card.facts", max(12, len(s.Card.Facts))), lines("card.care", max(12, len(s.Card.Care)))
-	return slices.Concat(shown(), stamped(), rigged(), []Setting{
+	return slices.Concat(shown(), stamped(), rigged(), pictured(), []Setting{
 		row("card", "nothing", "The maker's mark or name on the card that goes with a bow.",
 			Field{Path: "card.maker", Label: "maker", Hint: "a mark or a name of your choice", most: 400}),
 		row("card", "nothing", "Where the customer finds the maker: a telephone number, an address.",

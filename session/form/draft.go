@@ -125,6 +125,9 @@ func (s *Sheet) Restore(d shop.Draft) {
 	if text := d.Answers[heldName]; text != "" {
 		s.fillHeld(text)
 	}
+	if text := d.Answers[byName]; text != "" {
+		s.answers[byName] = text
+	}
 	// Some questions depend on the answers to others, and so do the units of some answers.
 	for range 3 {
 		s.restore(d)

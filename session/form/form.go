@@ -8,6 +8,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/photo"
 	"bendbook/model/plain"
 	"bendbook/model/record"
 	"bendbook/session"
@@ -325,6 +326,22 @@ func (f *Form) Abandon(text string) (ok bool, err error) {
 func (f *Form) Hold(held time.Duration) error {
 	f.Sheet.fillHeld(measure.PrintSeconds(held))
 	return f.saveDraft()
+}
+
+// Photograph fills in what a picture shows, and moves to the first open question, or to the last.
+func (f *Form) Photograph(r photo.Reading) (says string, err error) {
+	if says, err = f.Sheet.Photograph(r); err != nil {
+		return "", err
+	}
+	s := f.Sheet
+	s.goTo(len(s.Questions) - 1)
+	for i, q := range s.Questions {
+		if s.answers[q.Name] == "" && (s.mustAnswer(q) || q.Name == "peak") {
+			s.goTo(i)
+			break
+		}
+	}
+	return says, f.keepDraft()
 }
 
 // Fill types values into the current field and those after it, one into each, and confirms them. It stops at

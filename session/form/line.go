@@ -15,6 +15,7 @@ import (
 //
 //	24 41.2 upper 3/8 - 1 5/8   draw and peak, then the upper stations; - leaves one out
 //	peak 41.2 upper @12 1 5/8   a field by its name, a station by its place
+//	24 upper 0.37 by photo      stations read off a photograph
 //	upper 18-24 x15 rasp        a choice, from and to, a count, and words for the field that takes some
 //
 // A whole number with a fraction behind it is one value; 1.0 5/8 are two, and so are 0 1/16 where two are
@@ -92,6 +93,10 @@ func (l *lineReader) read(line string) error {
 		l.queue = l.from(0)
 	}
 	words := l.spelled(strings.Fields(line))
+	if at := slices.Index(words, byName); at >= 0 && at+1 < len(words) && words[at+1] == string(model.ByPhoto) &&
+		l.TakesPhoto() == "" {
+		l.answers[byName], words = words[at+1], slices.Delete(words, at, at+2)
+	}
 	for len(words) > 0 {
 		n, err := l.take(words)
 		if err != nil {

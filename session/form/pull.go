@@ -89,7 +89,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		isNew.String = on.Kind
 	}
 	return table[model.Pull]{
-		was: isNew,
+		was: isNew, along: func(s *Sheet, p *model.Pull) { p.By = readBy(s, p.By) },
 		strings: func(s *Sheet) session.Strings {
 			pull := isNew
 			_ = setString(bow, &pull, s.answer(stringName)) // as in made

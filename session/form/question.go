@@ -30,6 +30,8 @@ type Question struct {
 	otherwise func(s *Sheet) string    // what leaving it out means; nil for no more than that
 	hear      func(text string) string // how a text that is no measure is understood; nil as it stands
 
+	pictured bool // a picture shows it
+
 	measures quantity // what it asks for, where its unit does not say that
 
 	hint  func(s *Sheet) string                 // Hint by the other answers; nil for always the same

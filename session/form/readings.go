@@ -99,7 +99,8 @@ func relaxedKind() Kind {
 			"minus where a limb bends away from the string.",
 	}, func(story session.Story, _ model.Relaxed) table[model.Relaxed] {
 		return table[model.Relaxed]{
-			was: model.Relaxed{Readings: unread()},
+			was:   model.Relaxed{Readings: unread()},
+			along: func(s *Sheet, r *model.Relaxed) { r.By = readBy(s, r.By) },
 			fields: stationFields(story, session.Pose{Kind: model.KindRelaxed, From: model.FromLine},
 				func(r *model.Relaxed) *model.Readings { return &r.Readings }),
 			whole: func(_ *Sheet, r *model.Relaxed) error {
@@ -173,7 +174,8 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 			p, ok := drawn(pose, s)
 			return estimate.Where{Kind: kindOf(p), Draw: float64(p.Draw), Side: side, At: float64(at)}, ok
 		},
-		say: func(v float64) string { return rule.Print(measure.Length(v)) },
+		say:      func(v float64) string { return rule.Print(measure.Length(v)) },
+		pictured: pose.From == model.FromLine && pose.Kind != model.KindBraced,
 	}
 	q.doubt = func(s *Sheet, text string) string {
 		now, _ := bow.ParseLength(text)
@@ -244,6 +246,17 @@ func kindOf(p session.Pose) estimate.Kind {
 		return estimate.Gap
 	}
 	return estimate.Line
+}
+
+// byName stands among the answers where the stations were read off a photograph. No question asks for it.
+const byName = "by"
+
+// readBy is how the stations on a sheet were read, or how they were before.
+func readBy(s *Sheet, was model.ReadBy) model.ReadBy {
+	if s.answers[byName] == string(model.ByPhoto) {
+		return model.ByPhoto
+	}
+	return was
 }
 
 func stationName(side model.Side, i int) string { return fmt.Sprintf("%s.%d", side, i) }

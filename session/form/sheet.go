@@ -96,6 +96,9 @@ func (s *Sheet) beginAt(i int) {
 	s.goTo(i)
 }
 
+// Bow is the bow that the sheet is about.
+func (s *Sheet) Bow() model.Bow { return s.of }
+
 func (s *Sheet) Done() bool { return s.at >= len(s.Questions) }
 
 // Begun is when the sheet was begun, where a draft says so; else zero.

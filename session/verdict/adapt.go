@@ -163,13 +163,14 @@ func (f *folder) add(what model.Event) {
 			f.pass.Shorten[side] += float64(off)
 		}
 	case model.Relaxed:
-		f.pass.Relaxed = append(f.pass.Relaxed, f.row(e.Readings)...)
+		f.pass.Relaxed = append(f.pass.Relaxed, by(e.By, f.row(e.Readings))...)
 	case model.Braced:
 		f.braced(e)
 	case model.Pull:
 		f.open = true
 		pull := estimate.Pull{Draw: float64(e.Draw), Peak: float64(e.Peak.Or(0))}
 		pull.Line, pull.Gap = f.rows(e.From, e.Readings)
+		pull.Line = by(e.By, pull.Line)
 		f.hang.Pulls = append(f.hang.Pulls, pull)
 	}
 }
@@ -194,6 +195,14 @@ func heated(e model.Heat) estimate.Heat {
 // patched is what a backing, glue or a longer handle may have added: some stiffness (this project's own).
 func patched(e model.Patch) estimate.Heat {
 	return estimate.Heat{Side: e.Limb, From: float64(e.From), To: float64(e.To), Stiffer: 0.12, Stiffness: 0.12}
+}
+
+// by marks readings that were taken off a photograph: they have an error of their own.
+func by(how model.ReadBy, all []estimate.Reading) []estimate.Reading {
+	for i := range all {
+		all[i].Photo = how == model.ByPhoto
+	}
+	return all
 }
 
 // nothingOff says whether a scraping took nothing, by the surest figure given for it.

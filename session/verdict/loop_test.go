@@ -25,6 +25,7 @@ type practice struct {
 	blocks     float64 // readings under a block on each limb in each pass
 	sink       float64 // of the support at 40 lb, under the wall's line (in)
 	hysteresis float64 // force come to by loading over that by unloading, less 1
+	photo      bool    // stations at every 2 in, read off photographs
 }
 
 // A loop is a stave that a bowyer tillers who does what the verdict says: the record is written as by the
@@ -35,6 +36,9 @@ type loop struct {
 	wood   *links.Bow
 	braced int     // the pass in which it was last read braced
 	most   float64 // of a pull over the weight wanted (lbf)
+	// placed is how far each sticker is off its place, tilt what the handle's two turn the line by.
+	placed [2][]float64
+	tilt   float64
 }
 
 // newLoop hangs up a stave that is half again too heavy and rough by 13% in stiffness.
@@ -50,10 +54,16 @@ func newLoop(t testing.TB, p practice, seed uint64) *loop {
 	for s := range w.bow.Limbs {
 		limb := &w.bow.Limbs[s]
 		limb.Length, limb.Stations = measure.Length(l.wood.Limbs[s].Length), nil
-		for at := measure.Length(4); at < limb.Length-1; at += 4 {
+		every := measure.Length(4)
+		if p.photo {
+			every = 2
+		}
+		for at := every; at < limb.Length-1; at += every {
 			limb.Stations = append(limb.Stations, at)
+			l.placed[s] = append(l.placed[s], l.r.NormFloat64()/64)
 		}
 	}
+	l.tilt = math.Sqrt2 / 64 / l.wood.Handle * l.r.NormFloat64()
 	return l
 }
 
@@ -73,12 +83,37 @@ func (l *loop) row(slope [2][]float64, sunk float64) (all model.Readings) {
 	return all
 }
 
+// pictured is the line at all stations as a photograph shows it. Its own errors are those of rendered pictures.
+func (l *loop) pictured(slope [2][]float64, sunk float64) (all model.Readings) {
+	turn := l.tilt + 0.0008*l.r.NormFloat64()
+	for s := range all {
+		for i, at := range l.bow.Limbs[s].Stations {
+			x, y := l.wood.Limbs[s].Point(slope[s], float64(at))
+			seen := y + sunk + turn*x + l.placed[s][i] + 0.008*l.r.NormFloat64()
+			all[s] = append(all[s], measure.Some(measure.Length(math.Round(100*seen)/100)))
+		}
+		turn = -turn
+	}
+	return all
+}
+
+// limbs are the stations as they are read, and by what.
+func (l *loop) limbs(slope [2][]float64, sunk float64) (model.Readings, model.ReadBy) {
+	if l.photo {
+		return l.pictured(slope, sunk), model.ByPhoto
+	}
+	return l.row(slope, sunk), ""
+}
+
 // brace reads the braced bow.
 func (l *loop) brace() {
 	c := l.wood.Chain(1, 0)
 	must(l.t, c.Brace(l.wood.Brace))
 	b := model.Braced{Height: measure.Some(l.ruled(l.wood.Brace, 1.0/16)), From: model.FromLine,
 		Readings: l.row(c.Pose.Slope, 0)}
+	if l.photo {
+		b.Readings = model.Readings{}
+	}
 	if l.blocks > 0 {
 		b.Block = &model.Block{Length: 6}
 		for k := range int(l.blocks) {
@@ -112,8 +147,10 @@ func (l *loop) read(draw float64) {
 	}
 	l.most = max(l.most, c.Force()-l.wood.Weight)
 	peak := c.Force()*(1+l.hysteresis*(float64(l.r.IntN(2))-0.5)) + 0.3*l.r.NormFloat64()
-	l.add(model.Pull{Draw: measure.Length(draw), Peak: measure.Some(measure.Force(math.Round(10*peak) / 10)),
-		From: model.FromLine, Readings: l.row(c.Pose.Slope, sunk)})
+	pull := model.Pull{Draw: measure.Length(draw), Peak: measure.Some(measure.Force(math.Round(10*peak) / 10)),
+		From: model.FromLine}
+	pull.Readings, pull.By = l.limbs(c.Pose.Slope, sunk)
+	l.add(pull)
 }
 
 // scrape takes wood off, by a fifth more or less along the limb than is meant.
@@ -143,7 +180,9 @@ func (l *loop) lightly() {
 func (l *loop) follow() (v verdict.Verdict) {
 	l.t.Helper()
 	c := l.wood.Chain(1, 0)
-	l.add(model.Relaxed{Readings: l.row([2][]float64{c.Limbs[0].Unstrung(), c.Limbs[1].Unstrung()}, 0)})
+	var relaxed model.Relaxed
+	relaxed.Readings, relaxed.By = l.limbs([2][]float64{c.Limbs[0].Unstrung(), c.Limbs[1].Unstrung()}, 0)
+	l.add(relaxed)
 	l.read(8)
 	var a verdict.Advice
 	for range 120 {
@@ -229,6 +268,7 @@ func TestClosedLoop(t *testing.T) {
 	}{
 		{practice{name: "rule alone"}, 0.97, 0.07, 6},
 		{practice{name: "three places under a block", blocks: 3}, 0.97, 0.05, 6},
+		{practice{name: "photographs", photo: true}, 0.97, 0.04, 6},
 		{practice{name: "a tree that sinks, and friction", sink: 0.5, hysteresis: 0.03}, 0.90, 0, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -69,7 +69,7 @@ called wrongly. One line on standard error says why.`,
 		"the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)")
 	root.Flags().BoolVar(&o.readOnly, "read-only", false,
 		"show the book and write nothing, even while another Bendbook has it")
-	root.AddCommand(demoCommand(world), listCommand(world, &o), logCommand(world, &o),
+	root.AddCommand(demoCommand(world), listCommand(world, &o), logCommand(world, &o), photoCommand(world, &o), marksCommand(world, &o),
 		importCommand(world, &o), exportCommand(world, &o), summaryCommand(world, &o), cardCommand(world, &o),
 		tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world),
 		whatIfCommand(world, &o),

@@ -10,7 +10,7 @@ import (
 // Names are all topics, in the order in which they are listed.
 func Names() []string {
 	return []string{"first-bow", "reading", "verdict", "plan", "finishing", "numbers", "keys", "files", "recovery",
-		"settings", "log", "record", "table"}
+		"settings", "log", "photo", "record", "table"}
 }
 
 //go:embed *.md
@@ -18,8 +18,11 @@ var files embed.FS
 
 // Title is a topic's heading, "Reading the bow".
 func Title(name string) string {
-	if name == "log" {
-		return "One line for an entry" // the help of the command has no heading
+	switch name { // the help of a command has no heading
+	case "log":
+		return "One line for an entry"
+	case "photo":
+		return "Stations off a photograph"
 	}
 	title, _, _ := strings.Cut(strings.TrimPrefix(Text(name), "# "), "\n")
 	return title

@@ -185,7 +185,7 @@ func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
 func TestAStageFarAheadIsAskedAbout(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, true, 140, 30)
-	h.press("f", "down", "down", "down", "down", "down", "down", "down")
+	h.press("f", "down", "down", "down", "down", "down", "down", "down", "down")
 	before := h.entries()
 	h.press("enter")
 	h.see("Not done before it: ", "Enter again logs it anyway.")

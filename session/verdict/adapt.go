@@ -196,7 +196,7 @@ func patched(e model.Patch) estimate.Heat {
 	return estimate.Heat{Side: e.Limb, From: float64(e.From), To: float64(e.To), Stiffer: 0.12, Stiffness: 0.12}
 }
 
-// nothingOff says whether a scraping is said to have taken nothing, by the surest of what is said of it.
+// nothingOff says whether a scraping took nothing, by the surest figure given for it.
 func nothingOff(e model.Scrape) bool {
 	if share, known := e.DepthShare.Get(); known {
 		return share == 0

@@ -372,7 +372,7 @@ func (m *moment) exercise() (Verdict, bool) {
 	return v, took && m.pass.Exercised == 0 && m.longest > 0
 }
 
-// lookAgain asks for readings after a scrape, before anything is said of where the next one goes.
+// lookAgain asks for readings after a scrape, before it says where the next one goes.
 func (m *moment) lookAgain() (Verdict, bool) {
 	if !m.unread {
 		return Verdict{}, false
@@ -418,7 +418,7 @@ func (m *moment) weakPlace() (Verdict, bool) {
 	v.Why = m.offer()
 	if m.plan != nil {
 		left := m.plan.Now.Weight.Estimate / (1 + f.Deviation.Estimate)
-		v.Why = fmt.Sprintf("Bringing the rest down to it would leave about %s. %s", m.force(left), m.offerAs(left))
+		v.Why = fmt.Sprintf("Bringing the rest down to it would leave about %s. %s", m.force(left), m.offerAs(left, ""))
 	}
 	if m.longest > 0 {
 		v.Why += fmt.Sprintf(" Draw no farther than %s.", m.length(m.longest))
@@ -436,7 +436,8 @@ func (m *moment) underWeight() (Verdict, bool) {
 	}
 	return Verdict{Do: Stop, Word: "STOP", Most: m.longest, Say: "You're under: put the scraper away.",
 		Why: fmt.Sprintf("It should pull %s at %s, and %s is the least you want. %s",
-			m.a.figure(m.plan.Now.Weight), m.short(m.wanted.Draw), m.force(m.wanted.Least()), m.offer()),
+			m.a.figure(m.plan.Now.Weight), m.short(m.wanted.Draw), m.force(m.wanted.Least()),
+			m.offerAs(m.plan.Now.Weight.Estimate, m.sayShortening())),
 	}, true
 }
 

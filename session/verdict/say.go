@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"bendbook/model"
 	"fmt"
 	"math"
 	"strings"
@@ -82,7 +83,7 @@ func (a Advice) SayForecast(v Verdict) string {
 	return said + "."
 }
 
-// SaysCameOff tells what the last scrapings took, against what was planned.
+// SaysCameOff says what the last scrapings took, against what was planned.
 func (a Advice) SaysCameOff() []string {
 	var texts []string
 	for _, c := range a.CameOff {
@@ -94,16 +95,20 @@ func (a Advice) SaysCameOff() []string {
 // joulesPerInchPound: an inch is 0.0254 m, a pound-force 4.4482216152605 N (NIST SP 811, from memory).
 const joulesPerInchPound = 0.0254 * 4.4482216152605
 
+func energyUnit(bow model.Bow) (per float64, unit string) {
+	if metric(bow) {
+		return joulesPerInchPound, "J"
+	}
+	return 1.0 / 12, "ft lb"
+}
+
 // SayEnergy is the work under the force-draw curve from brace to the ordered draw, in foot-pounds or joules.
 func (a Advice) SayEnergy() string {
 	weight, ok := a.Weight.Get()
 	if !ok {
 		return ""
 	}
-	per, unit := 1.0/12, "ft lb"
-	if metric(a.Bow) {
-		per, unit = joulesPerInchPound, "J"
-	}
+	per, unit := energyUnit(a.Bow)
 	if weighed := a.AsWeighed(a.Draw); len(weighed) > 0 {
 		return fmt.Sprintf("It stores %.1f %s there.", weighed[0].Energy.Estimate*per, unit)
 	}
@@ -111,7 +116,7 @@ func (a Advice) SayEnergy() string {
 	return fmt.Sprintf("It stores %.1f %s there (%.1f–%.1f).", e.Estimate*per, unit, e.Low*per, e.High*per)
 }
 
-// tooEarly is said while nothing shows because too little was read.
+// tooEarly stands in while too little was read to show anything.
 const tooEarly = "The readings can't show an uneven place yet."
 
 func (a Advice) sayEvenness() []string {

@@ -97,10 +97,11 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	h.press("esc", "s").answers("2", "22", "33", "", "3").press("ctrl+s")
 	h.pulls("28", "37.8")
 	h.press("f")
-	h.reads("tillered done 2027-02-02, 37.8 lb", "> filed NEXT")
+	h.reads("tillered done 2027-02-02, 37.8 lb", "> shot in NEXT")
 
 	// Filed, and sanded through the grits; the scraper was not needed.
 	at(3, 8)
+	h.press("down")
 	h.press("enter")
 	h.reads("I've seen your scale, not your limbs.", "Enter again logs it anyway.")
 	h.press("enter", "down", "enter")
@@ -187,7 +188,7 @@ func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
 func TestAStageFarAheadIsAskedAbout(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, true, 140, 30)
-	h.press("f", "down", "down", "down", "down", "down", "down", "down")
+	h.press("f", "down", "down", "down", "down", "down", "down", "down", "down")
 	before := h.entries()
 	h.press("enter")
 	h.see("Not done before it: ", "Enter again logs it anyway.")

@@ -89,7 +89,7 @@ func topicsOf(page string) []string {
 		return []string{"finishing"}
 	case toSettings:
 		return []string{"settings"}
-	case toSummary:
+	case "summary":
 		return []string{"table", "record"}
 	case "plan":
 		return []string{"plan"}

@@ -87,7 +87,7 @@ func (r *rack) footing(chosen shop.Row, width int) []string {
 		lines = append(lines, fitted(why, width, room)...)
 	}
 	lines = append(lines, last...)
-	return append([]string{what}, lengthen(lines, footingRows)...)
+	return append([]string{ansi.Truncate(what, width, "~")}, lengthen(lines, footingRows)...)
 }
 
 // line is a bow's line in the rack; the heads of the columns where there is none.

@@ -98,7 +98,6 @@ const (
 	toHold     = "hold"
 	toFinish   = "finish"
 	toCard     = "card"
-	toSummary  = "summary"
 	toCompare  = "compare"
 	toSettings = "settings"
 )

@@ -87,9 +87,6 @@ func (d *settingsScreen) actions() []action {
 			long: "Move the chosen stage one place later."},
 		{keys: "-", name: "earlier", in: writes, off: staged, do: func() move { return d.shift(-1) },
 			long: "Move the chosen stage one place earlier."},
-		{keys: "w", name: "write out", do: d.write,
-			long: "Write the settings to a file, shop.json. Change it, and bring it back with bendbook settings " +
-				"--set."},
 	}
 	all = append(all, d.desk.undoing(d.desk.Shop.Last, d.returned)...)
 	return append(append(all, d.choosing("setting")...), back("Go back to the rack."))
@@ -123,11 +120,6 @@ func (d *settingsScreen) shift(by int) move {
 		d.at = to
 	}
 	return next
-}
-
-func (d *settingsScreen) write() move {
-	doc, err := d.desk.Shop.SettingsDocument()
-	return move{say: d.desk.write("shop.json", "shop.json", doc, err)}
 }
 
 func (d *settingsScreen) view(width, height int) string {

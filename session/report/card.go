@@ -38,6 +38,9 @@ func Card(story session.Story, f verdict.Finishing, a *verdict.Advice) Document 
 		}
 		d.Facts = append(d.Facts, fact{Name: name, Value: value})
 	}
+	if a != nil {
+		d.Mark = bracedMark(*a)
+	}
 	if pulls := pullsTable(a); pulls != nil {
 		heading := "What it pulls"
 		if f.Mark.Or(finish.Mark{}).Weighed == finish.Finished {
@@ -193,15 +196,18 @@ func sayUpper(story session.Story) string {
 	return ""
 }
 
-// sayString is the length of the string that braced the bow last, or else that which the readings say would
-// brace it so high, marked as computed; "" where neither is known.
+// sayString is what the string that braced the bow last is made of, and its length, or else the length that
+// the readings say would brace it so high, marked as computed; "" where neither is known.
 func sayString(story session.Story, a *verdict.Advice) string {
-	rule := story.Bow().Ruler()
-	length := story.Strings().Bracing().Length
-	if a == nil || length.Known() {
-		return known(length, rule.WithUnit)
+	rule, on := story.Bow().Ruler(), story.Strings().Bracing()
+	said := known(on.Length, rule.WithUnit)
+	if said == "" && a != nil {
+		said = known(a.StringFor(story.BraceHeight()), func(l measure.Length) string {
+			return rule.WithUnit(l) + " (computed)"
+		})
 	}
-	return known(a.StringFor(story.BraceHeight()), func(l measure.Length) string {
-		return rule.WithUnit(l) + " (computed)"
-	})
+	if material := plain.Line(on.Material); material != "" && said != "" {
+		said = material + ", " + said
+	}
+	return said
 }

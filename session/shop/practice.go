@@ -68,7 +68,7 @@ func (s *Shop) Shape(bow model.Bow) *aim.Aim {
 func (s *Shop) Taught() []string {
 	rows, _ := s.rows()
 	settings, _ := s.Settings()
-	l := s.learner(rows)
+	l := learnerOf(rows)
 	var kept verdict.Kept
 	if len(l.last) > 0 {
 		kept, _ = l.kept(l.last[0])
@@ -79,7 +79,7 @@ func (s *Shop) Taught() []string {
 // promises fills in what the shop's other bows teach of ranges and errors, and keeps new ledgers.
 func (e *Experience) promises(s *Shop, id string, settings *verdict.Settings) {
 	rows, _ := s.rows()
-	l := s.learner(rows)
+	l := learnerOf(rows)
 	settings.Repeats = l.repeats
 	for _, row := range l.others(id) {
 		off, known := l.ledger(row)

@@ -22,7 +22,7 @@ func (s *Shop) Rack() ([]Row, error) {
 	}
 	halfTyped, undrafted := s.halfTyped()
 	settings, unset := s.Settings()
-	learnt, taught := s.losses(settings, rows), s.learner(rows)
+	learnt, taught := s.losses(settings, rows), learnerOf(rows)
 	now, dates := s.Here(), s.DatesOf(settings)
 	told := make([]Row, len(rows))
 	for i, row := range rows {

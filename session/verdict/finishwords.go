@@ -167,6 +167,10 @@ func (f Finishing) SayDone(stage finish.Standing) string {
 	if left := stage.Coats - len(stage.Done); stage.Coats > 0 && left > 0 {
 		days = append(days, fmt.Sprintf("%d of %d to come", left, stage.Coats))
 	}
+	if n := len(stage.Done); n < len(stage.Grits) && stage.State != finish.Passed {
+		next := strings.Trim(strings.ReplaceAll(fmt.Sprint(stage.Grits[n:]), " ", ", "), "[]")
+		days = append(days, fmt.Sprintf("grit %s to come", next))
+	}
 	said := strings.Join(days, "; ")
 	if stage.Seen == finish.SignMarked && f.Stamped != "" {
 		said += ": " + plain.Line(f.Stamped)

@@ -169,7 +169,7 @@ func (a *Advice) wildWords(w estimate.Wild) (what, value, expected string) {
 	return what, value, expected
 }
 
-// NoPattern says why you can't make another bow like this one yet, and what to do first; "" where one may: it was
+// NoPattern says why you can't make another bow like this one yet, and what to do first; "" where you can: it was
 // at its full draw and bends evenly.
 func (a Advice) NoPattern() string {
 	draw, ordered := a.Bow.Order.Draw.Get()

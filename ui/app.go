@@ -211,7 +211,7 @@ func (a *app) press(msg tea.KeyMsg) {
 		}
 	}
 	if msg.Paste {
-		a.notice = notice{warning, "Nothing is typed here: a paste has no place, so nothing changed."}
+		a.notice = notice{warning, "Nothing is typed here: the paste changed nothing."}
 	}
 }
 

@@ -76,7 +76,7 @@ func (f *formScreen) opened() move {
 func (f *formScreen) fillHeld(say notice) notice {
 	says := session.SayHeld(f.held)
 	if err := model.CheckHeld(f.held); err != nil {
-		return notice{warning, fmt.Sprintf("The clock ran for %s and is not filled in: %v.", says, err)}
+		return notice{warning, fmt.Sprintf("The clock ran for %s; nothing is filled in: %v.", says, err)}
 	}
 	if err := f.filling.Hold(f.held); err != nil {
 		return notice{failing, fmt.Sprintf("the time held, %s, is not on disk: %v", says, err)}

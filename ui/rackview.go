@@ -19,7 +19,7 @@ func (r *rack) view(width, height int) string {
 	s := r.desk.Styles
 	if r.empty() {
 		return fmt.Sprintf("\n  The book is empty. %s describes the first bow.\n"+
-			"  A name and its length do.", s.Accent.Render("Enter"))
+			"  A name and a length are enough.", s.Accent.Render("Enter"))
 	}
 	var lines []string
 	if r.seeking || r.seek.Value() != "" {

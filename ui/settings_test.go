@@ -89,7 +89,7 @@ func TestSettingsThatCannotBeKept(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.press(",").goTo("handed over").press("delete")
-	h.see("It stays:", "by it a bow leaves the shop")
+	h.see("It stays:", "so a bow leaves the shop")
 	h.goTo("maker").press("delete")
 	h.see("as usual: it has its usual value")
 	h.book.Fail = errFull

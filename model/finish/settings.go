@@ -14,7 +14,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"reflect"
 	"strings"
 	"time"
 
@@ -208,7 +207,7 @@ func Parse(doc []byte) (Settings, error) {
 	dec := json.NewDecoder(bytes.NewReader(doc))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(&s); err != nil {
-		return Settings{}, unread(err)
+		return Settings{}, model.JSONFault(err, "the settings that bendbook settings prints")
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
 		return Settings{}, model.Fault("", "something follows the settings: leave one JSON object in the file")
@@ -234,28 +233,4 @@ func (s Settings) checkHead() error {
 		return model.Fault("version", "%d isn't known here: write %d", s.Version, ourVersion)
 	}
 	return nil
-}
-
-// unread puts an error of the decoder in plain words.
-func unread(err error) error {
-	var mismatch *json.UnmarshalTypeError
-	var syntax *json.SyntaxError
-	switch {
-	case errors.As(err, &mismatch):
-		kinds := map[reflect.Kind]string{
-			reflect.String: "text", reflect.Bool: "true or false",
-			reflect.Slice: "a list", reflect.Struct: "an object",
-		}
-		want := cmp.Or(kinds[mismatch.Type.Kind()], "a number")
-		return model.Fault(mismatch.Field, "this is a %s: write %s", mismatch.Value, want)
-	case errors.As(err, &syntax):
-		return model.Fault("", "it isn't JSON at byte %d (%v): print the settings anew with bendbook settings", syntax.Offset, err)
-	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
-		return model.Fault("", "it ends early: print the settings anew with bendbook settings")
-	}
-	if name, found := strings.CutPrefix(err.Error(), "json: unknown field "); found {
-		const want = "there is no such setting: bendbook settings prints them all"
-		return model.Fault(strings.Trim(name, `"`), want)
-	}
-	return model.Fault("", "%v", err)
 }

@@ -141,7 +141,7 @@ func SayState(p finish.Progress, i int) string {
 	return map[finish.State]string{finish.Made: "done", finish.Owed: "OWED", finish.Passed: "-"}[state]
 }
 
-// SayDone tells on which days a stage was done, which coats and grits, and what is still to come of it.
+// SayDone says on which days a stage was done, which coats and grits, and what is still to come of it.
 func (f Finishing) SayDone(stage finish.Standing) string {
 	var days []string
 	gritDay := "" // of the last entry of days, where that tells of grits
@@ -178,7 +178,7 @@ func (f Finishing) SayDone(stage finish.Standing) string {
 	return said
 }
 
-// SayWhen tells what dries until when, and when the bow can be handed over.
+// SayWhen says what dries until when, and when the bow can be handed over.
 func (f Finishing) SayWhen() (when []string) {
 	p := f.Progress
 	if p.Dry.After(f.Now) {

@@ -55,9 +55,8 @@ func (r Row) told(settings finish.Settings, takes finish.Allowances, now time.Ti
 		r.Stage = "damaged"
 		return r
 	}
-	f := verdict.Finishing{Bow: r.Bow.ShownIn(settings.ShownUnits()), Now: now, Dates: dates}
+	f := verdict.FinishingBy(r.Bow.ShownIn(settings.ShownUnits()), r.Facts, settings, takes, now, dates)
 	wanted, units := takes.Wanted(r.Bow.Order), f.Bow.Units
-	f.Progress = settings.Progress(verdict.LogOf(r.Facts, now.Location()), wanted, now)
 	v, early := verdict.Early(r.Standing, f)
 	if judged, known := r.Judged.Get(); !early && known && judged.Units == units && judged.Wanted == wanted {
 		v = judged.Verdict

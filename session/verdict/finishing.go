@@ -31,16 +31,25 @@ type Finishing struct {
 func FinishingOf(
 	story session.Story, settings finish.Settings, takes finish.Allowances, now time.Time, dates date.Order,
 ) Finishing {
-	log := LogOf(story.Facts(), now.Location())
-	f := Finishing{Bow: story.Bow(), Settings: settings, Stamped: story.Stamped(), Now: now, Dates: dates}
-	f.takes = takes
-	f.Progress = settings.Progress(log, takes.Wanted(f.Bow.Order), now)
+	f := FinishingBy(story.Bow(), story.Facts(), settings, takes, now, dates)
+	f.Stamped = story.Stamped()
 	f.atTree = !story.InFinishing() && !story.HandedOver() || f.Progress.AtTheTree()
 	if crack, cracked := story.Crack(); cracked {
 		f.Cracked = crack.Say(f.Bow)
 	}
+	return f
+}
+
+// FinishingBy tells that by what was logged and weighed: what a row of the rack knows of a bow.
+func FinishingBy(
+	bow model.Bow, facts []finish.Fact, settings finish.Settings, takes finish.Allowances, now time.Time,
+	dates date.Order,
+) Finishing {
+	log := LogOf(facts, now.Location())
+	f := Finishing{Bow: bow, Settings: settings, Now: now, Dates: dates, takes: takes}
+	f.Progress = settings.Progress(log, takes.Wanted(bow.Order), now)
 	_, f.weighings = settings.Weighings(log)
-	if mark, ok := f.MarkOf(f.Bow); ok {
+	if mark, ok := f.MarkOf(bow); ok {
 		f.Mark = measure.Some(mark)
 	}
 	return f

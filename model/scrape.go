@@ -44,7 +44,7 @@ func (e Scrape) Say(of Bow) string {
 		parts = append(parts, fmt.Sprintf("%s deep", of.Calliper().WithUnit(depth)))
 	}
 	if share, known := e.DepthShare.Get(); known {
-		parts = append(parts, fmt.Sprintf("%.1f%% of the depth", 100*share))
+		parts = append(parts, fmt.Sprintf("%.1f%% of the thickness", 100*share))
 	}
 	return strings.Join(parts, ", ")
 }

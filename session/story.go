@@ -51,7 +51,7 @@ func (l Line) Counts() bool { return l.Voided == nil }
 // MayVoid says why the line can't be voided; "" where it can.
 func (l Line) MayVoid() string {
 	if !l.Counts() {
-		return "that entry is void already"
+		return "that entry is struck out already"
 	}
 	return ""
 }

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"slices"
 
 	"bendbook/model"
@@ -9,10 +10,11 @@ import (
 
 // String is a string that a bow hung on. Readings compare where they were taken on one string.
 type String struct {
-	Kind   model.OnString                   // "" where nothing says which
-	Length measure.Optional[measure.Length] // between the nocks, where it was typed
-	brace  measure.Optional[measure.Length] // as read last
-	pass   int                              // in which that was read
+	Kind     model.OnString                   // "" where nothing says which
+	Length   measure.Optional[measure.Length] // between the nocks, where it was typed
+	Material string                           // "" where nobody said
+	brace    measure.Optional[measure.Length] // as read last
+	pass     int                              // in which that was read
 }
 
 // How far brace heights on one string may differ, else it was another one, or twisted anew: in a pass, and
@@ -64,6 +66,8 @@ func (s Strings) With(of model.Bow, what model.Event, pass int) Strings {
 	switch e := what.(type) {
 	case model.StringLength:
 		s.measure(of, e.Length)
+		on := &s.all[s.now]
+		on.Material = cmp.Or(e.Material, on.Material)
 		s.typed = true
 	case model.Pull:
 		s.typed = false
@@ -120,8 +124,8 @@ func (s *Strings) brace(height measure.Optional[measure.Length], pass int) {
 	}
 	if on := &s.all[s.now]; !fits(*on) && s.typed && on.Kind == model.BracedString {
 		// The length was that of a new string, which braces the bow now.
-		fresh := String{Length: on.Length}
-		on.Length = measure.Optional[measure.Length]{}
+		fresh := String{Length: on.Length, Material: on.Material}
+		on.Length, on.Material = measure.Optional[measure.Length]{}, ""
 		s.all, s.now = append(s.all, fresh), len(s.all)
 	} else if !fits(*on) {
 		s.hang(model.BracedString, func(on String) bool { return on.brace.Known() && fits(on) })

@@ -215,6 +215,7 @@ const (
 	tillerColumn  = "tiller"
 	unevenColumn  = "uneven" // lower limb, upper limb
 	cameOffColumn = "what came off"
+	rangedColumn  = 16 // how wide a weight is with its range
 )
 
 // stripColumns are those that there is room for: the weight with its range, and the wanted ones of the rest.
@@ -242,7 +243,7 @@ func stripColumns(a verdict.Advice, room int, wanted ...string) (all []stripColu
 	ranged := func(f estimate.Figure) string {
 		return fmt.Sprintf("%s (%s–%s)", plain(f), force(f.Low), force(f.High))
 	}
-	if !add(weight, 16, func(s verdict.Strip) string { return orDash(s.Weight, ranged) }) {
+	if !add(weight, rangedColumn, func(s verdict.Strip) string { return orDash(s.Weight, ranged) }) {
 		add(weight, 5, func(s verdict.Strip) string { return orDash(s.Weight, plain) })
 	}
 	add(tillerColumn, 6, func(s verdict.Strip) string {
@@ -279,6 +280,8 @@ func strokesOff(s verdict.Strip) string {
 	for side, name := range [2]string{model.Upper: "up", model.Lower: "lo"} {
 		if n := s.Strokes[side]; n > 0 {
 			sums = append(sums, fmt.Sprintf("%s ×%d", name, n))
+		} else if strings.Contains(s.Off, model.Side(side).String()) {
+			sums = append(sums, name) // by no count
 		}
 	}
 	return strings.Join(sums, ", ")

@@ -36,7 +36,6 @@ var views = map[string]view{
 	"bench-braced":     {keys: []string{"enter", "v", "tab", "tab"}},
 	"bench-shape":      {keys: []string{"down", "enter", "v"}},
 	"palette":          {keys: []string{"down", "enter", ":", "strip"}},
-	"bench-earlier":    {keys: []string{"enter", "left", "left"}},
 	"bench-help":       {keys: []string{"enter", "?"}},
 	"bench-metric":     {book: "metric", keys: []string{"down", "enter"}},
 	"bench-names":      {book: "names", keys: []string{"enter"}},

@@ -26,7 +26,7 @@ func screenAt(d *Desk, to route) (screen, error) {
 			if err != nil {
 				return nil, err
 			}
-			s.explain(p.about)
+			s.explain(p.about, topicsOf(p.name))
 			return s, nil
 		}
 	}

@@ -55,7 +55,7 @@ func (p Progress) Waits() string {
 	return stage.Name
 }
 
-// Progress tells how far a bow with this log is at the time now. Stages follow the shop's order; a skipped
+// Progress says how far a bow with this log is at the time now. Stages follow the shop's order; a skipped
 // one is passed, unless the shop's list says that it must be done. Scraping at the bench undoes everything
 // from tillering on.
 func (s Settings) Progress(log Log, wanted measure.Optional[Wanted], now time.Time) Progress {

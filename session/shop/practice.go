@@ -50,7 +50,7 @@ func (e *Experience) strokesOn(s *Shop, of string) verdict.Strokes {
 	return e.strokes[kind]
 }
 
-// Shape is the shape that a bow is to bend like, from the book of the shop; nil where its aim is no
+// Shape is the shape that a bow should bend like, from the shop's book; nil where its aim is no
 // other bow's shape, or that is not to be had, of which [verdict.Of] cautions.
 func (s *Shop) Shape(bow model.Bow) *aim.Aim {
 	story, named, err := s.like(bow)

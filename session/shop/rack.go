@@ -103,7 +103,7 @@ func (s *Shop) Judged(a verdict.Advice, v verdict.Verdict) {
 	})
 }
 
-// MayCopy says why no other bow is to be made like this one, which must have been at full draw and be even;
+// MayCopy says why you can't make another bow like this one, which must be even and have been at full draw;
 // nil where one may. A bow that wasn't judged since its last entry is judged now.
 func (s *Shop) MayCopy(story session.Story) error {
 	why, known := s.noPattern(story)

@@ -36,7 +36,7 @@ func TestSayTellsEachEventInALine(t *testing.T) {
 		{model.Pull{Draw: 18, Peak: measure.Some[measure.Force](21), Held: measure.Some(3240 * time.Millisecond)}, "pull to 18 in: 21.0 lb, held 3.2 s"},
 		{pullRead(18, 1), "pull to 18 in, 2 readings to the line"},
 		{deep, "scraped upper limb, 4 to 12 1/2 in, scraper, 12 strokes, 0.030 in deep"},
-		{share, "scraped lower limb, 4 to 12 in, 1 stroke, 4.2% of the depth"},
+		{share, "scraped lower limb, 4 to 12 in, 1 stroke, 4.2% of the thickness"},
 		{model.Exercise{Pulls: 1}, "exercised, 1 pull"}, {model.Exercise{Pulls: 20}, "exercised, 20 pulls"},
 		{model.Finish{Step: "varnish\x1b[2J", Coat: measure.Some(2)}, "varnish[2J, coat 2"},
 		{model.Note{Text: "one\ntwo\u202e"}, "note: one two"},

@@ -170,7 +170,7 @@ func (f *folder) add(what model.Event) {
 	}
 }
 
-// nothingOff says whether a scraping is said to have taken nothing, by the surest of what is said of it.
+// nothingOff says whether a scraping took nothing, by the surest figure given for it.
 func nothingOff(e model.Scrape) bool {
 	if share, known := e.DepthShare.Get(); known {
 		return share == 0

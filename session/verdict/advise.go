@@ -16,7 +16,7 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 }
 
 // Again is the advice of a story that goes on from the one that a is of: passes that stayed as they were
-// are not folded a second time. shape is that of the bow that this one is to bend like ([ShapeFor]); nil is
+// are not folded a second time. shape is that of the bow that this one should bend like ([ShapeFor]); nil is
 // none. The error says what in the record makes no bow.
 func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
 	bow, known := story.Bow(), a.folded
@@ -37,7 +37,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	if a.Draw, ordered = drawOf(bow, state); !ordered {
 		why := "No draw was ordered"
 		if bow.Order.Draw.Known() {
-			why = "The draw was ordered to the back, and the handle has no depth"
+			why = "The order is to the back, but the handle has no depth"
 		}
 		a.caution("%s: bend and weight are for %s.", why, a.length(a.Draw))
 	}
@@ -181,7 +181,7 @@ func (a Advice) hangOn(on session.String) estimate.Hang {
 // Practice is what a bow's readings are judged by in a shop.
 type Practice struct {
 	Settings Settings
-	Shape    *aim.Aim // of the bow that this one is to bend like; nil for its own aim
+	Shape    *aim.Aim // of the bow that this one should bend like; nil for its own aim
 	Before   Advice   // what was said of the bow before, from which Of goes on; zero begins anew
 }
 

@@ -19,7 +19,7 @@ type Finishing struct {
 	Mark     measure.Optional[finish.Mark] // what to stamp; unread where nothing tells
 	Stamped  string                        // what was stamped last; "" where nothing was
 	Now      time.Time                     // where the shop is
-	Dates    date.Order                    // in which days are told
+	Dates    date.Order                    // of the days shown
 	Cracked  string                        // what wasn't mended; "" for nothing
 
 	atTree    bool              // it has not left the tree
@@ -27,7 +27,7 @@ type Finishing struct {
 	takes     finish.Allowances // what finishing and first use are going to take
 }
 
-// FinishingOf tells how far a bow is by a shop's settings, what its wood loses in finishing, and the time.
+// FinishingOf says how far a bow is by a shop's settings, what its wood loses in finishing, and the time.
 func FinishingOf(
 	story session.Story, settings finish.Settings, takes finish.Allowances, now time.Time, dates date.Order,
 ) Finishing {

@@ -32,7 +32,7 @@ func (f folded) from(bow estimate.Bow, passes []estimate.Pass) (stand, error) {
 	return stand{state: prior}, err
 }
 
-// fold takes all passes into account. A pass that could not be folded is told of and left out.
+// fold takes all passes into account. A pass that can't be folded is reported and left out.
 func (a *Advice) fold(
 	known folded, bow estimate.Bow, passes []estimate.Pass,
 ) (now, before estimate.State, err error) {
@@ -52,7 +52,7 @@ func (a *Advice) fold(
 		a.contradiction = errors.Is(err, estimate.ErrUnsolved)
 		switch {
 		case errors.Is(err, estimate.ErrUnsolved):
-			a.caution("The readings of pass %d don't fit one bow; at most its peaks count.", i)
+			a.caution("The readings of pass %d don't fit one bow; only its peaks count.", i)
 		case err != nil:
 			a.caution("The readings of pass %d were left out: %v.", i, err)
 		}

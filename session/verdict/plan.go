@@ -15,7 +15,7 @@ import (
 	"bendbook/session"
 )
 
-// RemovalOf tells a cut of any plan of this bow.
+// RemovalOf gives a cut of any plan of this bow in the measures that are known.
 func (a Advice) RemovalOf(c plan.Cut) Removal {
 	bow := a.state.Bow()
 	r := Removal{Cut: c, DepthShare: bow.DepthShare(c.Loss)}
@@ -30,8 +30,8 @@ func (a Advice) RemovalOf(c plan.Cut) Removal {
 	return r
 }
 
-// ScrapeOf is the entry that a cut makes when it is done. Where strokes are told they are what is counted
-// at the bench, and the depth is left to the readings: so the shop learns on what a stroke takes.
+// ScrapeOf is the entry that a cut makes once done. Where strokes are known they are what you count at the
+// bench, and the readings give the depth: so the shop goes on learning what a stroke takes.
 func (a Advice) ScrapeOf(c plan.Cut) model.Scrape {
 	r := a.RemovalOf(c)
 	from, to := measure.Length(c.From), measure.Length(c.To)
@@ -149,7 +149,7 @@ func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {
 	return w, ""
 }
 
-// usualTiller is how much larger the upper gap is to be where no aim says otherwise (common practice; in).
+// usualTiller is how much larger the upper gap should be where no aim says otherwise (common practice; in).
 const usualTiller measure.Length = 0.25
 
 // halt says why no wood is planned off now; "" where nothing stands against it.

@@ -326,7 +326,7 @@ func (m *moment) exercise() (Verdict, bool) {
 	return v, took && m.pass.Exercised == 0 && m.longest > 0
 }
 
-// lookAgain asks for readings after a scrape, before anything is said of where the next one goes.
+// lookAgain asks for readings after a scrape, before it says where the next one goes.
 func (m *moment) lookAgain() (Verdict, bool) {
 	if !m.unread {
 		return Verdict{}, false

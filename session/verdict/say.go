@@ -81,7 +81,7 @@ func (a Advice) SayForecast(v Verdict) string {
 	return said + "."
 }
 
-// SaysCameOff tells what the last scrapings took, against what was planned.
+// SaysCameOff says what the last scrapings took, against what was planned.
 func (a Advice) SaysCameOff() []string {
 	var texts []string
 	for _, c := range a.CameOff {
@@ -110,7 +110,7 @@ func (a Advice) SayEnergy() string {
 	return fmt.Sprintf("It stores %.1f %s there (%.1f–%.1f).", e.Estimate*per, unit, e.Low*per, e.High*per)
 }
 
-// tooEarly is said while nothing shows because too little was read.
+// tooEarly stands in while too little was read to show anything.
 const tooEarly = "The readings can't show an uneven place yet."
 
 func (a Advice) sayEvenness() []string {

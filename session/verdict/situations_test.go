@@ -15,7 +15,7 @@ import (
 	"bendbook/model/aim"
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 	"bendbook/session/verdict"
 )
 
@@ -32,7 +32,7 @@ type situation struct {
 }
 
 // TestSituations holds the verdict in each of the situations that a bowyer knows. With -update the records are read
-// off virtual staves anew; what is expected is written by hand. With -v it prints them as a table.
+// off computed staves anew; what is expected is written by hand. With -v it prints them as a table.
 func TestSituations(t *testing.T) {
 	t.Parallel()
 	path := filepath.Join("..", "..", "testdata", "verdict", "situations.json")
@@ -179,7 +179,7 @@ func (w *tree) follows(set float64) *tree {
 			}
 		}
 	})
-	p := virtualtest.Plan{Relaxed: true, Rule: 1.0 / 32}
+	p := treetest.Plan{Relaxed: true, Rule: 1.0 / 32}
 	for _, at := range w.bow.Limbs[model.Upper].Stations {
 		p.Stations = append(p.Stations, float64(at))
 	}

@@ -40,7 +40,7 @@ func TestSayTellsEachEventInALine(t *testing.T) {
 		{model.Exercise{Pulls: 1}, "exercised, 1 pull"}, {model.Exercise{Pulls: 20}, "exercised, 20 pulls"},
 		{model.Finish{Step: "varnish\x1b[2J", Coat: measure.Some(2)}, "varnish[2J, coat 2"},
 		{model.Note{Text: "one\ntwo\u202e"}, "note: one two"},
-		{model.Void{Why: "wrong mark"}, "void: wrong mark"}, {model.Void{Why: "\u202e"}, "void: no reason given"},
+		{model.Void{Why: "wrong mark"}, "struck out: wrong mark"}, {model.Void{Why: "\u202e"}, "struck out: no reason given"},
 		{model.Rack{Why: "horn"}, "set aside: horn"}, {model.Rack{InHand: true}, "taken in hand again"},
 		{model.Edit{}, "description changed"},
 		{model.Moisture{Where: model.ShopAir, Celsius: measure.Some(20.0), Humidity: measure.Some(0.5)}, "moisture in the shop: air of 68 F, 50% relative humidity"},

@@ -115,6 +115,22 @@ func (s *Shop) retold(story session.Story) {
 	}
 }
 
+// noteDamage notes that a bow whose row was cached turned out to be unreadable; nil notes that it was read.
+func (s *Shop) noteDamage(id string, damage error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	at, known := s.rack.at(id)
+	switch {
+	case !known:
+	case damage != nil:
+		row := *s.rack.rows[at]
+		row.Damage = damage
+		s.rack.put(row)
+	case s.rack.rows[at].Damage != nil:
+		s.makeRow(id)
+	}
+}
+
 // KeepRows has the book cache the rows that changed, so that it opens sooner the next time.
 func (s *Shop) KeepRows() {
 	s.mu.Lock()

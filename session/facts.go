@@ -46,6 +46,8 @@ func (l *factLog) note(what model.Event, at time.Time) {
 			l.facts = l.facts[:n-1] // the last scrape of a row says it all
 		}
 		l.add(finish.Scraping, f)
+	case model.StringLength:
+		l.add(finish.Strung, f)
 	case model.Shot:
 		l.add(finish.Shot, f)
 	case model.Braced:
@@ -192,7 +194,8 @@ func (s Story) SetTaken() measure.Optional[measure.Length] {
 // NocksOn says whether the horn nocks are on: a step names them, or the bow was handed over.
 func (s Story) NocksOn() bool {
 	return slices.ContainsFunc(s.finishes, func(done model.Finish) bool {
-		return done.Step == model.HandedOver || strings.Contains(strings.ToLower(done.Step), "nock")
+		step := strings.ToLower(done.Step)
+		return step == model.HandedOver || strings.Contains(step, "nock") && !strings.HasPrefix(step, "temporary")
 	})
 }
 

@@ -80,7 +80,7 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	// At the tree: the long string, braced, and too heavy still.
 	h.pulls("10", "20")
 	h.press("f")
-	h.reads("floor tiller done 2027-02-01", "> braced NEXT", "ready 2027-02-03 at the earliest, 2 coats to come", "due 2027-02-05")
+	h.reads("long string done 2027-02-01", "> low brace NEXT", "ready 2027-02-03 at the earliest, 2 coats to come", "due 2027-02-05")
 	h.press("esc", "b").answers("6").press("ctrl+s")
 	h.pulls("28", "40")
 	h.press("f")
@@ -97,11 +97,11 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	h.press("esc", "s").answers("2", "22", "33", "", "3").press("ctrl+s")
 	h.pulls("28", "37.8")
 	h.press("f")
-	h.reads("tillered done 2027-02-02, 37.8 lb", "> shot in NEXT")
+	h.reads("tillered done 2027-02-02, 37.8 lb", "> bowstring made NEXT")
 
 	// Filed, and sanded through the grits; the scraper was not needed.
 	at(3, 8)
-	h.press("down")
+	h.press("down", "down")
 	h.press("enter")
 	h.reads("I've seen your scale, not your limbs.", "Enter again logs it anyway.")
 	h.press("enter", "down", "enter")
@@ -143,7 +143,7 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	h.press("f", "enter")
 	h.reads("coat 1 2027-02-04; coat 2 2027-02-05", "ready tomorrow at the earliest")
 	at(6, 10)
-	h.press("enter", "enter")
+	h.press("enter", "enter", "enter")
 	h.reads("nocks polished done 2027-02-06", "strung done 2027-02-06", "> handed over NEXT", "ready today at the earliest")
 	h.press("enter")
 	h.reads("handed over")
@@ -188,7 +188,7 @@ func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
 func TestAStageFarAheadIsAskedAbout(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, true, 140, 30)
-	h.press("f", "down", "down", "down", "down", "down", "down", "down", "down")
+	h.press("f", "down", "down", "down", "down", "down", "down", "down", "down", "down")
 	before := h.entries()
 	h.press("enter")
 	h.see("Not done before it: ", "Enter again logs it anyway.")

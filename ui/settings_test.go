@@ -123,12 +123,12 @@ func TestStagesAreArrangedOnTheScreen(t *testing.T) {
 		}
 		return strings.Join(all, ",")
 	}
-	if !strings.Contains(names(), "tillered,shot in,scraped,filed,sanded") {
+	if !strings.Contains(names(), "tillered,bowstring made,shot in,scraped,filed,sanded") {
 		t.Error(names())
 	}
 	h.press("delete", "N", "steamed", "enter", "enter", "enter", "enter", "enter", "enter", "12", "enter")
 	h.see("steamed", "lies 12 h")
-	if !strings.Contains(names(), "tillered,shot in,scraped,sanded,steamed,weighed") {
+	if !strings.Contains(names(), "tillered,bowstring made,shot in,scraped,sanded,steamed,weighed") {
 		t.Error(names())
 	}
 }

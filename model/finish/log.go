@@ -32,6 +32,7 @@ const (
 	Pulled                       // the first pull before the bow was braced
 	Braced                       // the first reading of the braced bow
 	Shot                         // arrows to shoot the bow in
+	Strung                       // a string was typed
 	Back                         // taken in hand after it was handed over
 )
 
@@ -129,6 +130,7 @@ const (
 	signPulled   Sign = "pulled"        // drawn on a long string, before it was ever braced
 	signBraced   Sign = "braced"        // read while braced
 	signTillered Sign = "at weight"     // weighs, at the ordered draw, what it may weigh on the tree
+	SignString   Sign = "string made"   // a string was typed after the tillering
 	SignShot     Sign = "shot in"       // arrows were shot from it
 	SignWeighed  Sign = "weighed"       // weighed at the ordered draw since wood last came off
 	SignMarked   Sign = "marked"        // the maker's word; the finish screen stamps at this stage

@@ -125,6 +125,8 @@ func (p *Progress) shows(fact Fact, sign Sign, wanted measure.Optional[Wanted]) 
 		return fact.What == Pulled
 	case signBraced:
 		return fact.What == Braced
+	case SignString:
+		return fact.What == Strung && p.done(signTillered)
 	case SignShot:
 		return fact.What == Shot
 	case SignBack:

@@ -36,12 +36,14 @@ var life = []struct {
 	coats    int       // still to come
 }{
 	{step(1, 8, "roughed out"), "floor tiller", at(3, 8), 2},
-	{Fact{What: Pulled, At: at(1, 9)}, "braced", at(3, 9), 2},
+	{step(1, 8, "floor tiller"), "temporary nocks", at(3, 8), 2},
+	{Fact{What: Pulled, At: at(1, 9)}, "low brace", at(3, 9), 2},
 	{Fact{What: Braced, At: at(1, 10)}, "horn nocks fitted", at(3, 10), 2},
 	{weighing(1, 11, 44), "horn nocks fitted", at(3, 11), 2}, // too heavy
 	{Fact{What: Scraping, At: at(1, 12)}, "horn nocks fitted", at(3, 12), 2},
 	{step(1, 13, "horn nocks fitted"), "tillered", at(3, 13), 2},
-	{weighing(1, 14, 37), "shot in", at(3, 14), 2},
+	{weighing(1, 14, 37), "bowstring made", at(3, 14), 2},
+	{Fact{What: Strung, At: at(1, 14)}, "shot in", at(3, 14), 2},
 	{Fact{What: Shot, At: at(1, 14)}, "filed", at(3, 14), 2},
 	{step(1, 15, "Filed"), "scraped", at(3, 15), 2},
 	{sanded(1, 16, 80), "sanded, grit 120", at(3, 16), 2}, // scraped was passed
@@ -51,7 +53,7 @@ var life = []struct {
 	{step(2, 8, "handle"), "varnish, coat 1", at(4, 8), 2},
 	{coat(2, 9, 1), "varnish, coat 2", at(4, 9), 1}, // dry on the 3rd at 9, the second on the 4th
 	{sanded(3, 10, 400), "varnish, coat 2", at(4, 10), 1},
-	{coat(3, 11, 2), "nocks polished", at(4, 11), 0},
+	{coat(3, 11, 2), "leather", at(4, 11), 0},
 	{step(4, 12, "strung"), "handed over", at(4, 12), 0},
 	{step(4, 13, "handed over"), "", time.Time{}, 0},
 	{Fact{What: Back, At: at(25, 9)}, "weighed again", at(25, 9), 0},
@@ -200,7 +202,7 @@ func TestStagesThatTakeABowOffTheTree(t *testing.T) {
 		leaves[stage.Name] = p.Leaves(i)
 	}
 	for name, want := range map[string]bool{
-		"braced": false, "horn nocks fitted": false, "tillered": false, "filed": true, "varnish": true, "handed over": true,
+		"low brace": false, "horn nocks fitted": false, "tillered": false, "filed": true, "varnish": true, "handed over": true,
 	} {
 		if got, listed := leaves[name]; got != want || !listed {
 			t.Errorf("%s takes it off the tree: %t", name, got)

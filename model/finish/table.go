@@ -152,9 +152,8 @@ func stageFields() []Field {
 	return []Field{
 		{Path: "name", Label: "name", Hint: "what you call it, such as varnish", Must: true, most: 40,
 			want: "the name is missing: type what you call the stage"},
-		oneOf("seen", "seen by", "my word=", "pulled", "braced", "at weight", "shot in", "weighed", "marked",
-			"handed over",
-			"came back", "weighed again").hinted("", "seen by: %s"),
+		oneOf("seen", "seen by", "my word=", "pulled", "braced", "at weight", "string made", "shot in", "weighed",
+			"marked", "handed over", "came back", "weighed again").hinted("", "seen by: %s"),
 		oneOf("must", "owed", "no=false", "yes=true").
 			hinted("still owed once a later stage is done? 1 no, 2 yes", "owed"),
 		oneOf("takes_wood", "takes wood", "no=false", "yes=true").

@@ -166,7 +166,9 @@ func hickory(t *testing.T) *bowyer {
 	b.measured()
 	b.share = 0.7
 	b.note("White sapwood, one clear ring on the back. Heavy in the hand.")
-	b.done(0, model.Finish{Step: "roughed out"})
+	for _, step := range []string{"roughed out", "floor tiller", "temporary nocks"} {
+		b.done(0, model.Finish{Step: step})
+	}
 	b.long, b.far = 72, 12
 	b.add(model.StringLength{Length: 72})
 	b.pull(8)
@@ -192,6 +194,7 @@ func hickory(t *testing.T) *bowyer {
 func (b *bowyer) finish() {
 	b.relaxed()
 	b.leave(2)
+	b.add(model.Finish{Step: "bowstring made"})
 	b.add(model.Exercise{Pulls: 60})
 	b.note("Shot in: sixty arrows at short draw, a few at full. It stays even.")
 	b.add(model.Finish{Step: "shot in"})
@@ -215,7 +218,8 @@ func (b *bowyer) finish() {
 	b.done(3, model.Finish{Step: "varnish", Coat: measure.Some(1)})
 	b.at = b.at.Add(25 * time.Hour)
 	b.add(model.Finish{Step: "varnish", Coat: measure.Some(2)})
-	b.done(3, model.Finish{Step: "nocks polished"})
+	b.done(3, model.Finish{Step: "leather"})
+	b.done(0, model.Finish{Step: "nocks polished"})
 	b.done(0, model.Finish{Step: "strung"})
 	b.leave(2)
 	b.note("Tamsin drew it to 27 and smiled. Back in a year for a look at the nocks.")

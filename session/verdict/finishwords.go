@@ -79,7 +79,7 @@ func (f Finishing) skipped(to finish.Standing) (all []finish.Standing) {
 		if s.Name == to.Name {
 			return all
 		}
-		if s.State != finish.Made && s.Seen != finish.SignShot {
+		if s.State != finish.Made && s.Seen != finish.SignShot && s.Seen != finish.SignString {
 			all = append(all, s)
 		}
 	}

@@ -214,13 +214,14 @@ func sanded(story session.Story) bool {
 
 // beforeSanding says that a bow is tillered on after a step: it makes the stave, or puts the nocks on.
 func beforeSanding(step string) bool {
-	return beginsWith(strings.ToLower(step), "rough", "floor", "brace", "tiller") || fitsNocks(step)
+	return beginsWith(strings.ToLower(step), "rough", "floor", "temporary", "long", "low", "brace", "tiller") ||
+		fitsNocks(step)
 }
 
 // fitsNocks says that a step puts the nocks on.
 func fitsNocks(step string) bool {
 	step = strings.ToLower(step)
-	return strings.Contains(step, "nock") && !strings.Contains(step, "polish")
+	return strings.Contains(step, "nock") && !strings.Contains(step, "polish") && !beginsWith(step, "temporary")
 }
 
 // leastBetween is how near to a station a block's place is no mark of its own (in).

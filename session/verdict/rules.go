@@ -593,14 +593,15 @@ func (m *moment) done() (Verdict, bool) {
 	}
 	word, say := "SHOOT IN", "Shoot it in. Then go on to finishing."
 	p := m.f.Progress
-	shot := slices.ContainsFunc(p.Stages, func(s finish.Standing) bool {
-		return s.Seen == finish.SignShot && s.State == finish.Made
-	})
+	shoot := slices.IndexFunc(p.Stages, func(s finish.Standing) bool { return s.Seen == finish.SignShot })
+	shot := shoot >= 0 && p.Stages[shoot].State == finish.Made
 	switch stage := p.Waits(); {
 	case shot && stage != "":
 		word, say = stageWord(stage), session.Capital(stageSays(stage))
 	case p.At >= 0 && p.Stages[p.At].Seen == finish.SignShot:
 		say = "Shoot it in. Then read it again."
+	case p.At < shoot && p.Leaves(p.At):
+		word, say = stageWord(stage), session.Capital(stageSays(stage))+" Then shoot it in."
 	case stage != "":
 		say = "Shoot it in. Next: " + stageSays(stage)
 	}

@@ -41,7 +41,7 @@ func (e Moisture) Say(of Bow) string {
 		parts = append(parts, fmt.Sprintf("wood at %.1f%%", 100*content))
 	}
 	if celsius, known := e.Celsius.Get(); known {
-		parts = append(parts, "air of "+of.sayWarmth(celsius))
+		parts = append(parts, "air of "+of.SayWarmth(celsius))
 	}
 	if humidity, known := e.Humidity.Get(); known {
 		parts = append(parts, fmt.Sprintf("%.0f%% relative humidity", 100*humidity))
@@ -61,8 +61,8 @@ func (b Bow) WarmthUnit() string {
 	return "C"
 }
 
-// sayWarmth is a temperature in the bow's unit: 68 F.
-func (b Bow) sayWarmth(celsius float64) string {
+// SayWarmth is a temperature in the bow's unit: 68 F.
+func (b Bow) SayWarmth(celsius float64) string {
 	if b.WarmthUnit() == "F" {
 		return fmt.Sprintf("%.0f F", 1.8*celsius+32)
 	}

@@ -22,6 +22,7 @@ type Finishing struct {
 	Dates    date.Order                    // of the days shown
 	Cracked  string                        // what wasn't mended; "" for nothing
 
+	warm      string            // what the last weighing would be in a warm shop; "" for about the same
 	atTree    bool              // it has not left the tree
 	weighings finish.Weighings  // of the bow's present life
 	takes     finish.Allowances // what finishing and first use are going to take
@@ -32,7 +33,7 @@ func FinishingOf(
 	story session.Story, settings finish.Settings, takes finish.Allowances, now time.Time, dates date.Order,
 ) Finishing {
 	f := FinishingBy(story.Bow(), story.Facts(), settings, takes, now, dates)
-	f.Stamped = story.Stamped()
+	f.Stamped, f.warm = story.Stamped(), sayWarmth(story, now.Location())
 	f.atTree = !story.InFinishing() && !story.HandedOver() || f.Progress.AtTheTree()
 	if crack, cracked := story.Crack(); cracked {
 		f.Cracked = crack.Say(f.Bow)

@@ -2,12 +2,16 @@ package verdict
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
+	"time"
 
+	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
+	"bendbook/model/wood"
 	"bendbook/session"
 )
 
@@ -184,6 +188,9 @@ func (f Finishing) SayWhen() (when []string) {
 	if p.Dry.After(f.Now) {
 		when = append(when, fmt.Sprintf("dries until %s", SayUntil(p.Dry, f.Now, f.Dates)))
 	}
+	if f.warm != "" {
+		when = append(when, f.warm)
+	}
 	if p.Away || p.Handover.IsZero() || p.At < 0 {
 		return when
 	}
@@ -192,6 +199,37 @@ func (f Finishing) SayWhen() (when []string) {
 		text += ", " + plain.Plural(p.CoatsLeft, "%d coat to come", "%d coats to come", p.CoatsLeft)
 	}
 	return append(when, text)
+}
+
+// leastWarm is the share of a weight by which a cold or hot shop must change it before that is told.
+const leastWarm = 0.01
+
+// sayWarmth tells what the last weighing in finishing would read at 70 °F, by the air of its day; "" where
+// that wasn't measured or changes little.
+func sayWarmth(story session.Story, place *time.Location) string {
+	var celsius, peak measure.Optional[float64]
+	var measured, weighed string // on which day
+	for _, line := range story.Lines {
+		day := line.Entry.At.In(place).Format(time.DateOnly)
+		switch what := line.What.(type) {
+		case model.Moisture:
+			if line.Counts() && what.Celsius.Known() && what.Where != model.HomeAir {
+				celsius, measured = what.Celsius, day
+			}
+		case model.Pull:
+			if force, read := what.Peak.Get(); read && line.Counts() {
+				peak, weighed = measure.Some(float64(force)), day
+			}
+		}
+	}
+	air, known := celsius.Get()
+	share := wood.Warm(1.8*air + 32)
+	if !known || measured != weighed || !story.InFinishing() || math.Abs(1/share-1) <= leastWarm {
+		return ""
+	}
+	bow := story.Bow()
+	return fmt.Sprintf("weighed at %s: %s at %s", bow.SayWarmth(air),
+		bow.Weigher().WithUnit(measure.Force(peak.Or(0)/share)), bow.SayWarmth((70-32)/1.8))
 }
 
 // SayMark is what to stamp, and where that comes from; or why nothing is, with from "".

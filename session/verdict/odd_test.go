@@ -7,8 +7,11 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"bendbook/model"
+	"bendbook/model/date"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session/verdict"
@@ -212,5 +215,24 @@ func TestTheWeightOfAFinishedBowIsItsPeak(t *testing.T) {
 		{"kind": "scrape", "limb": "upper", "from": 4, "to": 30}`)
 	if scraped.Weighed.Known() {
 		t.Error("a bow that was scraped since is weighed as finished")
+	}
+}
+
+// Dry lumber is 0.1108% less stiff for each °F above 70 (Wood Handbook, FPL-GTR-190, table 5-16).
+func TestAWeighingInAColdShopIsToldWarm(t *testing.T) {
+	told := func(fahrenheit float64, day int) string {
+		a := odd(t, "in", `"draw": 28, "weight": 35`, "34", fmt.Sprintf(`{"kind": "finish", "step": "sanded", "at": "2027-02-01T08:00:00Z"},
+			{"kind": "moisture", "where": "shop", "celsius": %g, "at": "2027-02-01T08:00:00Z"},
+			{"kind": "pull", "draw": 28, "peak": 40, "at": "2027-02-%02dT09:00:00Z"}`, (fahrenheit-32)/1.8, day))
+		now := time.Date(2027, 2, 1, 10, 0, 0, 0, time.UTC)
+		return strings.Join(verdict.FinishingOf(a.Story(), finish.Usual(), verdict.Usual().Takes, now, date.ISO).SayWhen(), "; ")
+	}
+	for fahrenheit, want := range map[float64]string{40: "weighed at 40 F: 38.7 lb at 70 F", 90: "weighed at 90 F: 40.9 lb at 70 F"} {
+		if got := told(fahrenheit, 1); !strings.Contains(got, want) {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	if got := told(64, 1) + told(40, 2); strings.Contains(got, "weighed") {
+		t.Errorf("a warm shop, or the air of another day: %q", got)
 	}
 }

@@ -53,6 +53,7 @@ func asks[E model.Event](k Kind, fields func(story session.Story, was E) table[E
 		t := fields(story, was)
 		t.of, t.was = story.Bow(), was
 		s := entrySheet(k, t)
+		s.Questions = append(s.Questions, s.seldom...)
 		t.fill(s)
 		return s, true
 	}
@@ -76,12 +77,27 @@ func entrySheet[E model.Event](k Kind, t table[E]) *Sheet {
 }
 
 func exerciseKind() Kind {
-	return asksFor(Kind{
+	return asks(Kind{
 		Key: "x", Name: "exercise", Long: "Enter how many easy pulls the bow was exercised.",
 		About: "Easy pulls that settle the bow after scraping, before you read it again.",
-	}, valueField("pulls", Question{
-		must: true, Preset: "20", Hint: "how many easy pulls, such as 20; most give it 10 to 30",
-	}, counts(1, 100_000), func(e *model.Exercise) *int { return &e.Pulls }))
+	}, func(story session.Story, _ model.Exercise) table[model.Exercise] {
+		unit := story.Bow().Units.Length
+		return table[model.Exercise]{fields: []field[model.Exercise]{
+			valueField("pulls", Question{must: true, Preset: "20",
+				Hint: "how many easy pulls, such as 20; most give it 10 to 30",
+			}, counts(1, 100_000), func(e *model.Exercise) *int { return &e.Pulls }),
+			optionalField("draw", Question{seldom: true, Unit: string(unit),
+				Hint: fmt.Sprintf("how far they went, such as %s", exampleLength(unit, 20))},
+				exactLengths(), func(e *model.Exercise) *maybeLength { return &e.Draw }),
+			minutesField("how long it stood strung, in minutes, such as 30",
+				func(e *model.Exercise) *measure.Optional[float64] { return &e.Minutes }),
+		}}
+	})
+}
+
+func minutesField[T any](hint string, at func(*T) *measure.Optional[float64]) field[T] {
+	return optionalField("minutes", Question{seldom: true, Hint: hint},
+		simple(aNumber, parseNumber, plainNumber), at)
 }
 
 func noteKind() Kind {

@@ -151,9 +151,12 @@ func (t table[T]) ask(s *Sheet, group string) {
 		if q.check == nil {
 			q.check = t.check(f)
 		}
-		if q.Name == heldName {
+		switch {
+		case q.Name == heldName:
 			s.held = &q
-		} else {
+		case q.seldom:
+			s.seldom = append(s.seldom, q)
+		default:
 			s.Questions = append(s.Questions, q)
 		}
 	}

@@ -29,7 +29,7 @@ func TestAnEntryThatIsCorrectedNowhereComesOutAsItWas(t *testing.T) {
 			Gaps: model.Readings{{some(.11), {}, some(.0937)}, {some(.1), some(.1), {}}},
 		}},
 		model.Relaxed{Readings: model.Readings{{some(-.25), some(.0625)}, {}}},
-		model.StringLength{Length: 69.8}, model.Note{Text: "flat at 16"}, model.Exercise{Pulls: 30},
+		model.StringLength{Length: 69.8}, model.Note{Text: "flat at 16"}, model.Exercise{Pulls: 30, Draw: some(16), Minutes: measure.Some(45.0)},
 		model.Scrape{Limb: model.Lower, From: 4, To: 12.5, Tool: "rasp", Depth: some(.012)},
 		model.Scrape{From: 4, To: 12.5, Strokes: measure.Some(12), Depth: some(.012), DepthShare: measure.Some(.0817345)},
 	} {

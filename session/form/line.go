@@ -25,6 +25,7 @@ import (
 // form; the error says what is refused or missing, or is a DoubtError, unless sure is set.
 func (s *Sheet) Line(bow model.Bow, line string, sure bool) (Outcome, error) {
 	s.of = bow
+	s.Questions, s.seldom = append(s.Questions, s.seldom...), nil
 	for i := range s.Questions {
 		if s.Questions[i].free {
 			s.Questions[i].Preset = "" // who wrote the line was not asked
@@ -54,7 +55,7 @@ func (s *Sheet) LineWords() (words []string) {
 	if s.verbatim() {
 		return nil
 	}
-	for _, q := range s.Questions {
+	for _, q := range slices.Concat(s.Questions, s.seldom) {
 		names := []string{q.Label, q.Name}
 		if i := slices.IndexFunc(names, func(n string) bool { return !strings.ContainsAny(n, " .@") }); i >= 0 {
 			words = append(words, names[i])

@@ -25,6 +25,7 @@ type Question struct {
 	// Choices are what may be answered, each by its start, or its place in the list from 1; nil for free
 	// answers. The answer is the English word.
 	Choices []string
+	seldom  bool // only a line or a correction asks for it
 	free    bool // an answer may also be none of these; a line gives it by the field's name alone
 
 	otherwise func(s *Sheet) string    // what leaving it out means; nil for no more than that

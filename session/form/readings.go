@@ -101,8 +101,10 @@ func relaxedKind() Kind {
 		return table[model.Relaxed]{
 			was:   model.Relaxed{Readings: unread()},
 			along: func(s *Sheet, r *model.Relaxed) { r.By = readBy(s, r.By) },
-			fields: stationFields(story, session.Pose{Kind: model.KindRelaxed, From: model.FromLine},
+			fields: append(stationFields(story, session.Pose{Kind: model.KindRelaxed, From: model.FromLine},
 				func(r *model.Relaxed) *model.Readings { return &r.Readings }),
+				minutesField("since it was unstrung, such as 30",
+					func(r *model.Relaxed) *measure.Optional[float64] { return &r.Minutes })),
 			whole: func(_ *Sheet, r *model.Relaxed) error {
 				if !r.Readings.Any() {
 					return errors.New("nothing was read: type a distance")

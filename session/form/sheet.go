@@ -34,6 +34,7 @@ type Sheet struct {
 	asked   map[string]string // by question: the text that was asked about; the same again keeps it
 	at      int
 	unasked []Question                     // that stand behind "more": their presets are taken
+	seldom  []Question                     // that only a line asks for
 	begins  int                            // the first question that is asked unless one goes back
 	strings func(s *Sheet) session.Strings // the bow's, by the answers so far; nil where it hangs on none
 	held    *Question                      // of how long the bow stood drawn, off the sheet until answered

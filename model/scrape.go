@@ -9,7 +9,7 @@ import (
 	"bendbook/model/plain"
 )
 
-// Scrape is wood taken off the belly of one limb between two places.
+// Scrape is wood taken off one limb between two places.
 type Scrape struct {
 	Limb       Side
 	From, To   measure.Length // from the root
@@ -17,7 +17,14 @@ type Scrape struct {
 	Strokes    measure.Optional[int]
 	Depth      measure.Optional[measure.Length] // how much came off
 	DepthShare measure.Optional[float64]        // the same as a fraction of the depth there
+	Face       string                           // one of Faces; "" is the belly
 }
+
+// Faces are what a record may name beside the belly; left and right are seen from there.
+func Faces() []string { return []string{"left", "right", "sides", "facets"} }
+
+// OnOneSide says whether it may have moved the string aside.
+func (e Scrape) OnOneSide() bool { return e.Face == "left" || e.Face == "right" }
 
 func (Scrape) Kind() Kind { return "scrape" }
 
@@ -29,11 +36,15 @@ func (e *Scrape) Fields(c Codec) {
 	c.MaybeCount("strokes", &e.Strokes)
 	c.MaybeLength("depth", &e.Depth)
 	c.MaybeNumber("depth_share", &e.DepthShare)
+	c.Text("face", &e.Face)
 }
 
 func (e Scrape) Say(of Bow) string {
 	rule := of.Ruler()
 	parts := []string{fmt.Sprintf("scraped %s limb, %s to %s", e.Limb, rule.Print(e.From), rule.WithUnit(e.To))}
+	if e.Face != "" {
+		parts[0] += ", " + e.Face
+	}
 	if e.Tool != "" {
 		parts = append(parts, plain.Line(e.Tool))
 	}
@@ -60,7 +71,7 @@ func (e Scrape) check(of Bow) error {
 		return Fault("depth_share", "write a fraction of the depth, from 0 to under 1")
 	}
 	return cmp.Or(of.checkLength("depth", e.Depth.Or(0), 0, thickestLimb),
-		checkText("tool", e.Tool, LongestName))
+		checkText("tool", e.Tool, LongestName), oneOf("face", strings.Join(Faces(), ", "), e.Face, Faces()...))
 }
 
 // UsualTool is what is taken for the tool before any was named, as a record has it.

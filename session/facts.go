@@ -140,6 +140,8 @@ func (s Story) Track() (last model.Track, again, ok bool) {
 			}
 		case model.Heat, model.Shorten:
 			again = again || line.Counts()
+		case model.Scrape:
+			again = again || line.Counts() && what.OnOneSide()
 		}
 	}
 	return last, again, ok

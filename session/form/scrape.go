@@ -58,6 +58,9 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone if you didn't measure",
 				shaving.Print(0.01)),
 		}, exactLengths(), func(s *model.Scrape) *maybeLength { return &s.Depth }),
+		textField("face", Question{seldom: true, Choices: model.Faces(),
+			Hint: "1 left, 2 right, 3 sides or 4 facets; Enter alone for the belly"},
+			func(s *model.Scrape) *string { return &s.Face }),
 	)}
 	if was.DepthShare.Known() {
 		askShare(&t)

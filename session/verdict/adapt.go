@@ -148,6 +148,9 @@ func (f *folder) add(what model.Event) {
 		if nothingOff(e) {
 			return
 		}
+		if e.Face != "" { // its figures are none of the thickness
+			e = model.Scrape{Limb: e.Limb, From: e.From, To: e.To}
+		}
 		f.pass.Scrapes = append(f.pass.Scrapes, estimate.Scrape{
 			Side: e.Limb, From: float64(e.From), To: float64(e.To),
 			Share: e.DepthShare.Or(0), Depth: float64(e.Depth.Or(0)), Strokes: e.Strokes.Or(0),

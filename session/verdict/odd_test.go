@@ -236,3 +236,14 @@ func TestAWeighingInAColdShopIsToldWarm(t *testing.T) {
 		t.Errorf("a warm shop, or the air of another day: %q", got)
 	}
 }
+
+// One side scraped may move the string; what came off there is none of the thickness.
+func TestASideScrapedAsksHowTheStringRuns(t *testing.T) {
+	for face, asks := range map[string]bool{"": false, "left": true, "right": true, "sides": false, "facets": false} {
+		a := odd(t, "in", `"draw": 28, "weight": 35`, "34", fmt.Sprintf(`{"kind": "pull", "draw": 14, "peak": 15, "upper": [1.5, 6]},
+			{"kind": "track", "offset": 0}, {"kind": "scrape", "limb": "upper", "from": 8, "to": 20, "depth": 0.05, "face": %q}`, face))
+		if v := judge(a); asks != (v.Word == "TRACK?") {
+			t.Errorf("%q scraped, the verdict is %+v", face, v)
+		}
+	}
+}

@@ -152,7 +152,7 @@ func (m *moment) trackAgain() (Verdict, bool) {
 	_, again, looked := m.story.Track()
 	return Verdict{Do: Tell, Word: "TRACK?", Most: m.longest,
 		Say: "Brace it and look: does the string run down the middle?",
-		Why: `It was heated or shortened since you last looked. Enter "track".`,
+		Why: `It was heated, shortened or scraped on one side since you last looked. Enter "track".`,
 	}, looked && again
 }
 

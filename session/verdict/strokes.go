@@ -32,7 +32,7 @@ func CountedIn(story session.Story) []Counted {
 		scrapes := slices.DeleteFunc(slices.Clone(story.Passes[i].Scrapes), nothingOff)
 		for k, s := range scrapes[:min(len(scrapes), len(removed))] {
 			strokes := s.Strokes.Or(0)
-			if strokes <= 0 || s.Depth.Known() || s.DepthShare.Known() {
+			if strokes <= 0 || s.Face != "" || s.Depth.Known() || s.DepthShare.Known() {
 				continue
 			}
 			if depth, known := removed[k].SeenDepth(state.Bow()); known {

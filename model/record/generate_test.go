@@ -68,6 +68,8 @@ func (g generator) lengths(label string, n int, least, most float64) any {
 
 func (g generator) text(label string) string { return rapid.StringN(0, 12, 100).Draw(g.t, label) }
 
+func (g generator) word(label string, words ...string) string { return rapid.SampledFrom(words).Draw(g.t, label) }
+
 // maybe puts a value, a null or nothing at all into an object.
 func (g generator) maybe(o fields, name string, value any) {
 	switch rapid.IntRange(0, 3).Draw(g.t, name+" present") {
@@ -154,12 +156,13 @@ func (g generator) entry(bow fields) fields {
 	e := fields{}
 	kind := rapid.SampledFrom([]string{
 		"relaxed", "string", "braced", "pull", "scrape", "exercise", "finish", "moisture", "note", "void", "bow",
-		"rack", "weathervane",
+		"rack", "shorten", "crack", "mended", "heat", "shot", "track", "patch", "weathervane",
 	}).Draw(g.t, "kind")
 	e["kind"] = kind
 	switch kind {
 	case "relaxed":
 		g.readings(e, bow)
+		g.maybe(e, "minutes", g.number("minutes", 1, 0, 600))
 	case "string":
 		e["length"] = g.length("string", 55, 75)
 		g.maybe(e, "material", g.text("material"))
@@ -183,8 +186,40 @@ func (g generator) entry(bow fields) fields {
 		g.maybe(e, "strokes", rapid.IntRange(0, 99).Draw(g.t, "strokes"))
 		g.maybe(e, "depth", g.length("depth", 0, .05))
 		g.maybe(e, "depth_share", json.Number("0.0125"))
+		g.maybe(e, "face", g.word("face", "left", "right", "sides", "facets"))
+	case "shorten":
+		e["off_upper"] = g.length("off upper", 0.1, 2)
+		g.maybe(e, "off_lower", g.length("off lower", 0, 2))
+	case "crack", "mended":
+		e["limb"] = g.word("limb", "upper", "lower")
+		g.maybe(e, "place", g.length("place", 0, 29))
+		if kind == "crack" {
+			e["what"] = g.word("what", "crack", "splinter", "chrysal", "noise")
+		} else {
+			e["how"] = "glued " + g.text("how")
+		}
+	case "heat", "patch":
+		e["limb"] = g.word("limb", "upper", "lower")
+		e["from"], e["to"] = g.length("from", 0, 10), g.length("to", 11, 29)
+		if kind == "patch" {
+			e["what"] = g.word("what", "backing", "sinew", "glue", "handle")
+			break
+		}
+		e["why"] = g.word("why", "setback", "straighten", "twist", "toast")
+		g.maybe(e, "with", g.word("with", "steam", "dry"))
+		g.maybe(e, "reached", g.length("reached", -2, 2))
+	case "shot":
+		e["arrows"] = rapid.IntRange(1, 999).Draw(g.t, "arrows")
+		g.maybe(e, "grains", g.number("grains", 1, 100, 900))
+		g.maybe(e, "draw", g.length("shot at", 8, 30))
+	case "track":
+		e["offset"], e["toward"] = g.length("offset", 0, 1), g.word("toward", "left", "right")
+		g.maybe(e, "twist_upper", g.number("twist upper", 1, -20, 20))
+		g.maybe(e, "twist_lower", g.number("twist lower", 1, -20, 20))
 	case "exercise":
 		e["pulls"] = rapid.IntRange(0, 99).Draw(g.t, "pulls")
+		g.maybe(e, "draw", g.length("exercised to", 8, 30))
+		g.maybe(e, "minutes", g.number("minutes", 1, 0, 600))
 	case "finish":
 		e["step"] = g.text("step")
 		g.maybe(e, "coat", rapid.IntRange(1, 9).Draw(g.t, "coat"))

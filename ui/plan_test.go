@@ -218,3 +218,13 @@ func TestThePlanWaitsAndSaysWhyThereIsNone(t *testing.T) {
 	h.press("esc", "esc", "N").answers("Rowan", "", "", "71").press("ctrl+s", "g")
 	h.see("plan: No plan yet: nothing was read.")
 }
+
+// What was tried is logged with the form filled in; without a shortening there is nothing to log.
+func TestAShorteningThatWasTriedIsLogged(t *testing.T) {
+	t.Parallel()
+	h := ashAtTheBench(t)
+	h.press("i", "S")
+	h.see("type what comes off each end first")
+	h.press("3", "/", "4", "S", "enter", "enter")
+	h.see("Saved 09:00: shortened by 3/4 in at each nock.")
+}

@@ -6,7 +6,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/model/measure"
 	"bendbook/session"
+	"bendbook/session/form"
 	"bendbook/session/verdict"
 )
 
@@ -86,12 +88,23 @@ func (t *whatIf) typing(msg tea.KeyMsg) (move, bool) {
 	return move{}, true
 }
 
+// mayShorten says why no shortening can be logged; "" where one can.
+func (t *whatIf) mayShorten() string {
+	return unless(t.err == nil && t.asked.Shorten[0] > 0, "type what comes off each end first")
+}
+
+func (t *whatIf) shorten() move {
+	return t.of.desk.enter(t.of.atWork, form.ShortenBy(t.of.story(), measure.Length(t.asked.Shorten[0])))
+}
+
 const mostAsked = 40 // letters of an answer
 
 func (t *whatIf) actions() []action {
 	return append(t.choosing("line"),
 		action{keys: "delete", show: "del", name: "leave out", main: true, long: "Leave the line out.",
 			do: then(func() { t.texts[t.at] = ""; t.try() })},
+		action{keys: "S", name: "shorten", main: true, in: writes, off: t.mayShorten, do: t.shorten,
+			long: "Log what comes off each end, once it is off: the form is filled in with it."},
 		back("Go back to the bench, and drop what you asked."))
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/session"
 )
 
@@ -26,4 +27,13 @@ func shortenKind() Kind {
 			},
 		}
 	})
+}
+
+// ShortenBy asks what came off where so much was to come off each end: Enter alone takes that.
+func ShortenBy(story session.Story, each measure.Length) *Sheet {
+	s := shortenKind().Of(story)
+	for i := range s.Questions {
+		s.Questions[i].Preset = exactLength(story.Bow(), each)
+	}
+	return s
 }

@@ -33,11 +33,8 @@ func (s *Story) finish(step model.Finish) {
 }
 
 func (s *Story) rack(move model.Rack) {
-	s.InHand, s.aside = move.InHand, ""
-	switch {
-	case !move.InHand:
-		s.aside = move.Why
-	case s.doing == away:
+	s.InHand, s.aside = move.InHand, move.Why
+	if move.InHand && s.doing == away {
 		s.doing, s.weighed = cameBack, false
 	}
 }
@@ -84,5 +81,5 @@ func (s Story) InFinishing() bool { return s.doing == finishing }
 // weighed, whether it was pulled with the scale since.
 func (s Story) CameBack() (back, weighed bool) { return s.doing == cameBack, s.weighed }
 
-// Aside is why the bow was set aside, where the maker said so.
+// Aside is why the bow was set aside or came back, where the maker said so.
 func (s Story) Aside() string { return s.aside }

@@ -163,7 +163,7 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	h.press("/", "ines", "enter")
 	h.press("f", "end")
 	h.press(slices.Repeat([]string{"down"}, 20)...)
-	h.press("up", "enter")
+	h.press("up", "enter").answers("it creaks", "a loose nock", "glued")
 	h.reads("came back done 2027-02-27", "> weighed again NEXT")
 	h.weighs("35.2")
 	h.reads("weighed again done 2027-02-27, 35.2 lb", "stamped: 35# 28in "+number+" 35.2 after use")

@@ -68,7 +68,9 @@ func (g generator) lengths(label string, n int, least, most float64) any {
 
 func (g generator) text(label string) string { return rapid.StringN(0, 12, 100).Draw(g.t, label) }
 
-func (g generator) word(label string, words ...string) string { return rapid.SampledFrom(words).Draw(g.t, label) }
+func (g generator) word(label string, words ...string) string {
+	return rapid.SampledFrom(words).Draw(g.t, label)
+}
 
 // maybe puts a value, a null or nothing at all into an object.
 func (g generator) maybe(o fields, name string, value any) {
@@ -241,6 +243,8 @@ func (g generator) entry(bow fields) fields {
 	case "rack":
 		e["in_hand"] = rapid.Bool().Draw(g.t, "in hand")
 		g.maybe(e, "why", g.text("why"))
+		g.maybe(e, "found", g.text("found"))
+		g.maybe(e, "done", g.text("done"))
 	}
 	g.maybe(e, "at", g.time().Format(time.RFC3339Nano))
 	return g.strange(e)

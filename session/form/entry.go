@@ -188,6 +188,22 @@ func Aside() *Sheet {
 		table[model.Rack]{fields: []field[model.Rack]{why}})
 }
 
+const backForm = "back"
+
+// Back asks about a bow that comes back from its customer: why, what was found, what was done about it.
+func Back() *Sheet {
+	return entrySheet(Kind{Form: backForm, Title: "Back from its customer"}, table[model.Rack]{
+		was: model.Rack{InHand: true},
+		fields: []field[model.Rack]{
+			wordsField("why", Question{Hint: "why it came back, such as: it creaks; Enter alone for no reason"},
+				func(r *model.Rack) *string { return &r.Why }),
+			wordsField("found", Question{Hint: "what you found, such as: lifted splinter; Enter alone for nothing"},
+				func(r *model.Rack) *string { return &r.Found }),
+			wordsField("done", Question{Hint: "what you did, such as: glued and bound; Enter alone for nothing"},
+				func(r *model.Rack) *string { return &r.Done }),
+		}})
+}
+
 // Cautions at the moment of risk. Local rules and qualified teaching come first.
 const (
 	PullCaution   = "Stand clear of the bow's line; never past its weight; ease down at a crack."

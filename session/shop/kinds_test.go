@@ -56,7 +56,7 @@ func listed() map[model.Kind]model.Event {
 		model.Scrape{From: 4, To: 12, Tool: "scraper", Strokes: measure.Some(12), Depth: measure.Some[measure.Length](0.03), DepthShare: measure.Some(0.042), Face: "left"}, model.Exercise{Pulls: 20, Draw: measure.Some[measure.Length](16), Minutes: measure.Some(30.0)},
 		model.Finish{Step: "varnish", Coat: measure.Some(2), Grit: measure.Some(120), On: "2027-01-10", Text: "28"},
 		model.Moisture{Where: model.ShopAir, Content: measure.Some(0.09), Celsius: measure.Some(20.0), Humidity: measure.Some(0.5)},
-		model.Note{Text: "dry"}, model.Void{Entry: "1", Why: "wrong mark", By: "2"}, model.Edit{Set: []byte(`{"name":"Elm"}`)}, model.Rack{Why: "horn"},
+		model.Note{Text: "dry"}, model.Void{Entry: "1", Why: "wrong mark", By: "2"}, model.Edit{Set: []byte(`{"name":"Elm"}`)}, model.Rack{Why: "horn", Found: "a loose nock", Done: "glued"},
 	} {
 		all[e.Kind()] = e
 	}

@@ -79,6 +79,10 @@ func (m *moment) danger() (Verdict, bool) {
 func (m *moment) cameBack() (Verdict, bool) {
 	v := Verdict{Do: Finish, Word: "LOOK IT OVER", Say: "Look it over, then weigh it.",
 		Why: "It came back. Cracks, lifted splinters and loose nocks come before the scale."}
+	if m.s.AsideWhy != "" {
+		v.Why = fmt.Sprintf("It came back: %s. Cracks, lifted splinters and loose nocks come first.",
+			strings.TrimSuffix(m.s.AsideWhy, "."))
+	}
 	if m.s.Weighed {
 		v.Word, v.Say = "HAND OVER", "Hand it over again."
 		v.Why = "It came back and was weighed. Scraping it puts it back on the tree."

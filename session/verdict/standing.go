@@ -14,7 +14,7 @@ type Standing struct {
 	Away      bool         `json:"away,omitempty"` // handed over, on the day of HandedOver
 	Handover  time.Time    `json:"handover,omitzero"`
 	Stamped   string       `json:"stamped,omitempty"`
-	Aside     bool         `json:"aside,omitempty"` // set aside, and why
+	Aside     bool         `json:"aside,omitempty"` // set aside; why, or why it came back
 	AsideWhy  string       `json:"aside_why,omitempty"`
 	Danger    string       `json:"danger,omitempty"`    // the note of a crack, or of what may become one
 	Crack     *model.Crack `json:"crack,omitempty"`     // that wasn't mended; nil for none

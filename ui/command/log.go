@@ -263,7 +263,7 @@ func deeds(f verdict.Finishing) []deed {
 		filled(kind.Name, kind.Of)
 	}
 	filled("aside", func(session.Story) *form.Sheet { return form.Aside() })
-	bare("back", func(l *logger, b *atWork) (string, error) { return l.keep(b, model.Rack{InHand: true}) })
+	filled("back", func(session.Story) *form.Sheet { return form.Back() })
 	bare("undo", (*logger).undo)
 	bare("redo", func(_ *logger, b *atWork) (string, error) { return turned(b, "Counts again", b.Redo) })
 	for at, stage := range f.Progress.Stages {
@@ -285,9 +285,7 @@ func deeds(f verdict.Finishing) []deed {
 				return fmt.Sprintf("Saved: %s, stamp %s.", session.NameOf(b.Story().Bow()), text), b.Stamp(mark)
 			}})
 		case finish.SignBack:
-			bare(stage.Name, func(l *logger, b *atWork) (string, error) {
-				return l.keep(b, model.Rack{InHand: true, Why: stage.Name})
-			})
+			filled(stage.Name, func(session.Story) *form.Sheet { return form.Back() })
 		case finish.SignWeighed, finish.SignReweigh:
 			filled(stage.Name, form.Weigh)
 		default:

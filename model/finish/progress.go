@@ -119,7 +119,9 @@ func (p *Progress) takeBack(of func(i int) bool) {
 
 // shows reports whether a fact that logs no stage shows a sign.
 func (p *Progress) shows(fact Fact, sign Sign, wanted measure.Optional[Wanted]) bool {
-	weighed, left := fact.What == Weighing, p.Away || p.done(SignAway)
+	if fact.What == Weighing {
+		return p.weighing(fact, sign, wanted)
+	}
 	switch sign {
 	case signPulled:
 		return fact.What == Pulled
@@ -129,13 +131,21 @@ func (p *Progress) shows(fact Fact, sign Sign, wanted measure.Optional[Wanted]) 
 		return fact.What == Shot
 	case SignBack:
 		return fact.What == Back
+	}
+	return false
+}
+
+// weighing reports whether a weighing shows a sign.
+func (p *Progress) weighing(fact Fact, sign Sign, wanted measure.Optional[Wanted]) bool {
+	left := p.Away || p.done(SignAway)
+	switch sign {
 	case signTillered:
 		right, ordered := wanted.Get()
-		return weighed && ordered && right.holds(fact.Weight) && !p.done(signTillered) && !p.finishing()
+		return ordered && right.holds(fact.Weight) && !p.done(signTillered) && !p.finishing()
 	case SignWeighed:
-		return weighed && !left && p.finishing()
+		return !left && p.finishing()
 	case SignReweigh:
-		return weighed && left
+		return left
 	}
 	return false
 }

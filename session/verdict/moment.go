@@ -28,23 +28,6 @@ type moment struct {
 	unread  bool    // wood came off, and nothing was read since
 }
 
-// A rule says what to do where it holds; ok is false where it doesn't.
-type rule struct {
-	name string
-	says func(*moment) (v Verdict, ok bool)
-}
-
-// first is the verdict of the first rule that holds.
-func first(rules []rule, m *moment) (Verdict, bool) {
-	for _, rule := range rules {
-		if v, holds := rule.says(m); holds {
-			v.Rule = rule.name
-			return v, true
-		}
-	}
-	return Verdict{}, false
-}
-
 // found are the findings of a kind, the largest first.
 func (m *moment) found(of func(Finding) bool) []Finding {
 	all := slices.DeleteFunc(slices.Clone(m.a.Findings), func(f Finding) bool { return !of(f) })

@@ -304,8 +304,8 @@ func (b *bench) marks() string {
 		strings.Join(places, ", "), rule.Unit)
 }
 
-// below is what stands under the shape: where the bend can't be told yet, what would tell it; unless the verdict
-// asks for something else than a reading.
+// below is what stands under the shape: where the bend can't be told yet, what would tell it; unless the
+// verdict asks for something else than a reading.
 func (b *bench) below(width int) []string {
 	do := b.verdict.Do
 	reads := do == verdict.Draw || do == verdict.DrawAgain || do == verdict.Measure || do == verdict.Check

@@ -76,8 +76,8 @@ func (s Subject) sayTimes(sitting session.Session) string {
 	return said + " to " + to
 }
 
-// passBlocks tells the lines of one pass within a session: what was done and read, the readings in tables or in a
-// few words.
+// passBlocks tells the lines of one pass within a session: what was done and read, the readings in tables or
+// in a few words.
 func passBlocks(story session.Story, lines []session.Line, readings bool) []block {
 	bow, pass := story.Bow(), lines[0].Pass
 	heading := fmt.Sprintf("Pass %d", pass)

@@ -169,8 +169,8 @@ func (a *Advice) wildWords(w estimate.Wild) (what, value, expected string) {
 	return what, value, expected
 }
 
-// NoPattern says why you can't make another bow like this one yet, and what to do first; "" where you can: it was
-// at its full draw and bends evenly.
+// NoPattern says why you can't make another bow like this one yet, and what to do first; "" where you can: it
+// was at its full draw and bends evenly.
 func (a Advice) NoPattern() string {
 	draw, ordered := a.Bow.Order.Draw.Get()
 	longest := a.story.LongestDraw()

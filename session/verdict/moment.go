@@ -274,8 +274,8 @@ func (m *moment) offer() string {
 	return m.offerAs(m.plan.Now.Weight.Estimate, "")
 }
 
-// offerAs is that for a weight on the tree, where what shortening brings may be known. A shorter draw is no way
-// out: it weighs less still.
+// offerAs is that for a weight on the tree, where what shortening brings may be known. A shorter draw is no
+// way out: it weighs less still.
 func (m *moment) offerAs(weight float64, shorten string) string {
 	marked := math.Floor(float64(m.a.settings.Takes.Marked(measure.Force(weight))))
 	ordered, allowed := float64(m.a.Bow.Order.Weight.Or(0)), float64(m.a.Bow.Order.Allow.Or(0))

@@ -48,9 +48,9 @@ type reader struct {
 	entries  map[string]int // by id, the index of the row that an entry began with
 }
 
-// Read reads a table (CSV, in UTF-8) of a bow. Times without an offset are local to place in a row that was added;
-// one that Write wrote is refused without. The error says why the file is no table; what is wrong with one row
-// is in its Fault.
+// Read reads a table (CSV, in UTF-8) of a bow. Times without an offset are local to place in a row that was
+// added; one that Write wrote is refused without. The error says why the file is no table; what is wrong with
+// one row is in its Fault.
 func Read(in io.Reader, bow model.Bow, place *time.Location) (Rows, error) {
 	file, err := io.ReadAll(in)
 	if err != nil {

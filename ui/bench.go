@@ -299,8 +299,8 @@ func (b *bench) marks() string {
 	for _, at := range b.bow().Limbs[model.Upper].Stations {
 		places = append(places, rule.Short(at))
 	}
-	return fmt.Sprintf("Pencil stations on both limbs, from the handle's ends out: %s %s. Stretch a string along "+
-		"the belly, through both ends of the handle. That's the line: read the stations to it.",
+	return fmt.Sprintf("Pencil stations on both limbs, from the handle's ends out: %s %s. Stretch a string "+
+		"along the belly, through both ends of the handle. That's the line: read the stations to it.",
 		strings.Join(places, ", "), rule.Unit)
 }
 

@@ -84,9 +84,9 @@ func shown() []Setting {
 // stamped are those of mark, number and allowances.
 func stamped() []Setting {
 	return []Setting{
-		row("mark", fromTrade, "What is stamped on a bow. {weight}, {force}, {draw}, {length} and {number} are filled in; "+
-			"weight and draw must be in it.", Field{Path: "mark.text", Label: "text", most: 200, judge: wantMark,
-			Hint: "such as {weight} {force} @ {draw} {length} {number}"}),
+		row("mark", fromTrade, "What is stamped on a bow. {weight}, {force}, {draw}, {length} and {number} are "+
+			"filled in; weight and draw must be in it.", Field{Path: "mark.text", Label: "text", most: 200,
+			judge: wantMark, Hint: "such as {weight} {force} @ {draw} {length} {number}"}),
 		row("mark", fromTrade, "How the stamped weight is rounded. Down never stamps a bow heavier than it is.",
 			oneOf("mark.round", "rounding", "down", "nearest", "up")),
 		row("mark", fromTrade, "The step that the stamped weight is rounded to, in the bow's unit.",
@@ -131,7 +131,8 @@ func rigged() []Setting {
 			"reading.", typed("tree.tare", "tare", "a weight, such as 0.5lb; 0 for none", wantTare)),
 		row("tree", fromTrade, "How far the hook sits above the string's middle. Type a minus if it sits below. "+
 			"Off the middle, one limb looks stronger than it is.",
-			typed("tree.hook_off", "hook off middle", "a length, such as 1/2in or -1/4in; 0 for the middle", wantHook)),
+			typed("tree.hook_off", "hook off middle", "a length, such as 1/2in or -1/4in; 0 for the middle",
+				wantHook)),
 		row("tree", fromTrade, "How the bow is held at its handle: clamped, or on a cradle where it can tilt.",
 			oneOf("tree.cradle", "bow held", "clamped", rocking)),
 		row("tree", fromTrade, "The line you measure limbs and draws to. One fixed on the wall also shows how "+
@@ -140,12 +141,12 @@ func rigged() []Setting {
 	}
 }
 
-const cardMeans = "Lines of the card that goes with a bow. Filled in are: {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, " +
-	"{brace}, {string}, {up}, {arrow}, {day}, {maker}, {contact}. A line that can't be " +
-	"filled is left out. {yew} is filled in for yew alone."
+const cardMeans = "Lines of the card that goes with a bow. Filled in are: {name}, {number}, {for}, {wood}, " +
+	"{weight}, {draw}, {mark}, {brace}, {string}, {up}, {arrow}, {day}, {maker}, {contact}. A line that can't " +
+	"be filled is left out. {yew} is filled in for yew alone."
 
-const stageMeans = "A step on a bow's way, in your order. Say what shows that it's done, and whether it's owed. " +
-	"Say how many coats, which grits, and how long the bow rests after it."
+const stageMeans = "A step on a bow's way, in your order. Say what shows that it's done, and whether it's " +
+	"owed. Say how many coats, which grits, and how long the bow rests after it."
 
 // stageFields are the fields of a stage, by their paths in it.
 func stageFields() []Field {
@@ -161,7 +162,8 @@ func stageFields() []Field {
 			hinted("does the bow weigh less after it? 1 no, 2 yes", "takes wood"),
 		{Path: "coats", Label: "coats", told: "%s coats", most: 40, want: "type how many coats, 40 at most",
 			Hint: "how many coats at least, one a day, such as 2; Enter alone for one"},
-		{Path: "grits", Label: "grits", told: "grits %s", Hint: "from coarse to fine, such as 80, 120, 240; Enter alone for none"},
+		{Path: "grits", Label: "grits", told: "grits %s",
+			Hint: "from coarse to fine, such as 80, 120, 240; Enter alone for none"},
 		{Path: "rest_hours", Label: "lies", told: "lies %s h", most: 366 * 24, want: "type hours from 0 to 8784",
 			Hint: "hours the bow rests after it, such as 24; Enter alone for none"},
 	}
@@ -208,9 +210,11 @@ func wantHook(_ Settings, text string) string {
 
 // lines are fields for the lines of a list and one more; a line left empty is dropped.
 func lines(path string, count int) (all []Field) {
-	const hint = "a line of the card, such as Draw weight: {weight} at {draw} {draw_to}; empty it to leave it out"
+	const hint = "a line of the card, such as Draw weight: {weight} at {draw} {draw_to}; " +
+		"empty it to leave it out"
 	for i := range count + 1 {
-		all = append(all, Field{Path: fmt.Sprintf("%s[%d]", path, i), Label: fmt.Sprint(i + 1), Hint: hint, most: 400})
+		all = append(all, Field{Path: fmt.Sprintf("%s[%d]", path, i), Label: fmt.Sprint(i + 1), Hint: hint,
+			most: 400})
 	}
 	return all
 }

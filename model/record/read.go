@@ -148,7 +148,8 @@ func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 		if item.Entry.ID == "" {
 			item.Entry.ID = derivedID(desc.Bow.ID, item.Doc, seen)
 		} else if seen[item.Entry.ID]++; seen[item.Entry.ID] > 1 {
-			return nil, model.Fault(path+".id", "%q stands twice: give each entry its own", model.Shortened(item.Entry.ID))
+			return nil, model.Fault(path+".id", "%q stands twice: give each entry its own",
+				model.Shortened(item.Entry.ID))
 		}
 		if edit, isEdit := item.Entry.What.(model.Edit); isEdit {
 			resizes, err := desc.checkEdit(edit)

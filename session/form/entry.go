@@ -104,7 +104,8 @@ func stringKind() Kind {
 		return table[model.StringLength]{fields: []field[model.StringLength]{
 			valueField("length", Question{
 				Label: "string length", Unit: string(bow.Units.Length), must: true,
-				Hint: fmt.Sprintf("how long is it between the nocks, such as %s?", exampleLength(bow.Units.Length, 69.75)),
+				Hint: fmt.Sprintf("how long is it between the nocks, such as %s?",
+					exampleLength(bow.Units.Length, 69.75)),
 				was: func(*Sheet) string {
 					on, _ := story.Strings().Now()
 					return optional(on.Length, bow.Ruler().Print)

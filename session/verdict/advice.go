@@ -203,3 +203,14 @@ type strips struct {
 	aim                estimate.Aim
 	all                []Strip
 }
+
+// ruleCrack is the rule of a cracked bow, of which nothing is told that asks for a draw.
+const ruleCrack = "crack"
+
+// Under is what a verdict leaves of an advice: for a cracked bow, nothing that asks for a draw.
+func (a Advice) Under(v Verdict) Advice {
+	if v.Rule == ruleCrack {
+		a.Next, a.Removal, a.Unsure, a.Cautions = measure.Optional[NextPull]{}, nil, nil, nil
+	}
+	return a
+}

@@ -28,6 +28,23 @@ type moment struct {
 	unread  bool    // wood came off, and nothing was read since
 }
 
+// A rule says what to do where it holds; ok is false where it doesn't.
+type rule struct {
+	name string
+	says func(*moment) (v Verdict, ok bool)
+}
+
+// first is the verdict of the first rule that holds.
+func first(rules []rule, m *moment) (Verdict, bool) {
+	for _, rule := range rules {
+		if v, holds := rule.says(m); holds {
+			v.Rule = rule.name
+			return v, true
+		}
+	}
+	return Verdict{}, false
+}
+
 // found are the findings of a kind, the largest first.
 func (m *moment) found(of func(Finding) bool) []Finding {
 	all := slices.DeleteFunc(slices.Clone(m.a.Findings), func(f Finding) bool { return !of(f) })
@@ -196,6 +213,9 @@ func blocksIn(p session.Pass) (n int) {
 }
 
 func (m *moment) brace() float64 { return min(m.longest, usualBrace) }
+
+// peakSlack is by how much one peak may be read too high (lb).
+const peakSlack = 0.5
 
 // usualBrace is as far as a bow goes that is braced and not drawn (common practice; in).
 const usualBrace = 6.0

@@ -20,23 +20,6 @@ func (a Advice) Judge(f Finishing) Verdict {
 	return Verdict{Do: None, Word: "-", Say: "Nothing to do at the tree.", Why: a.NoPlan, Most: m.longest}
 }
 
-// A rule says what to do where it holds; ok is false where it doesn't.
-type rule struct {
-	name string
-	says func(*moment) (v Verdict, ok bool)
-}
-
-// first is the verdict of the first rule that holds.
-func first(rules []rule, m *moment) (Verdict, bool) {
-	for _, rule := range rules {
-		if v, holds := rule.says(m); holds {
-			v.Rule = rule.name
-			return v, true
-		}
-	}
-	return Verdict{}, false
-}
-
 // rules is the checklist at the tree: the first that holds decides. Thresholds are common practice.
 func rules() []rule {
 	return append(early(), []rule{
@@ -70,16 +53,3 @@ func rules() []rule {
 		{"light", (*moment).lightStrokes},
 	}...)
 }
-
-const (
-	peakSlack   = 0.5  // by which one peak may be read too high (lb)
-	peaksApart  = 0.03 // two peaks at one draw that agree no more, unless they are within peakSlack
-	dampWood    = 0.12 // moisture above which wood isn't bent
-	mostFollow  = 1.5  // string follow at which a bow rests (in)
-	mostAgain   = 3    // pulls to one draw in a pass that settle what one more wouldn't
-	leastPoses  = 2    // that were read in a pass before a bow is called even
-	measureFrom = 0.6  // of the ordered draw: nearer in, a longer pull shows more than a block
-
-	mostOver      = 0.15    // chance of too much weight with which a bow is finished
-	mostTillerOff = 1.0 / 8 // by which a bow may be finished on its weight (in)
-)

@@ -6,12 +6,13 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
-	"bendbook/model/measure"
 	"bendbook/session"
 )
 
-// ruleCrack is the rule of a cracked bow, of which nothing is told that asks for a draw.
-const ruleCrack = "crack"
+const (
+	dampWood   = 0.12 // moisture above which wood isn't bent
+	mostFollow = 1.5  // string follow at which a bow rests (in)
+)
 
 // cracked stops before all else at a crack that wasn't mended.
 func (m *moment) cracked() (Verdict, bool) {
@@ -23,14 +24,6 @@ func (m *moment) cracked() (Verdict, bool) {
 		Why: `Ease it down and unstring it. To go on, enter "mended" and how. ` +
 			"In doubt, ask a bowyer who knows such damage.",
 	}, true
-}
-
-// Under is what a verdict leaves of an advice: for a cracked bow, nothing that asks for a draw.
-func (a Advice) Under(v Verdict) Advice {
-	if v.Rule == ruleCrack {
-		a.Next, a.Removal, a.Unsure, a.Cautions = measure.Optional[NextPull]{}, nil, nil, nil
-	}
-	return a
 }
 
 // danger stops at a crack, a lifted splinter, a chrysal or a noise in the glue, until a note calls it sound.

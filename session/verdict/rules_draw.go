@@ -9,6 +9,11 @@ import (
 	"bendbook/session"
 )
 
+const (
+	mostAgain = 3    // pulls to one draw in a pass that settle what one more wouldn't
+	mostOver  = 0.15 // chance of too much weight with which a bow is finished
+)
+
 // drawFarther goes on where nothing shows: two inches at most, one near the order.
 func (m *moment) drawFarther() (Verdict, bool) {
 	if !m.mayDraw() {

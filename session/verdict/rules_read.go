@@ -12,6 +12,12 @@ import (
 	"bendbook/session"
 )
 
+const (
+	peaksApart  = 0.03 // two peaks at one draw that agree no more, unless they are within peakSlack
+	leastPoses  = 2    // that were read in a pass before a bow is called even
+	measureFrom = 0.6  // of the ordered draw: nearer in, a longer pull shows more than a block
+)
+
 // noOrder asks for the order, without which there is neither a stop line nor a plan.
 func (m *moment) noOrder() (Verdict, bool) {
 	v := Verdict{Do: Tell, Word: "ORDER?", Most: m.longest, Say: "Type the order: what weight, at what draw?",

@@ -12,6 +12,8 @@ import (
 	"bendbook/session"
 )
 
+const mostTillerOff = 1.0 / 8 // by which a bow may be finished on its weight (in)
+
 // weakPlace leaves a hinge alone and brings the rest down to it; the bow is drawn no farther meanwhile.
 func (m *moment) weakPlace() (Verdict, bool) {
 	weak := m.found(Finding.isSureHinge)
@@ -44,7 +46,8 @@ func (m *moment) weakPlace() (Verdict, bool) {
 	v.Why = m.offer()
 	if m.plan != nil {
 		left := m.plan.Now.Weight.Estimate / (1 + f.Deviation.Estimate)
-		v.Why = fmt.Sprintf("Bringing the rest down to it would leave about %s. %s", m.force(left), m.offerAs(left, ""))
+		v.Why = fmt.Sprintf("Bringing the rest down to it would leave about %s. %s",
+			m.force(left), m.offerAs(left, ""))
 	}
 	if m.longest > 0 {
 		v.Why += fmt.Sprintf(" Draw no farther than %s.", m.length(m.longest))

@@ -210,8 +210,8 @@ func (a Advice) toHinge(w *WhatIf, _ string) error {
 		return cmp.Compare(a.Deviation.Estimate, b.Deviation.Estimate)
 	})
 	off, far := a.state.Bow().DepthShare(math.Log1p(f.Deviation.Estimate)), float64(a.Bow.Length())
-	for _, s := range []estimate.Stretch{{Side: f.Side, From: -1, To: f.From}, {Side: f.Side, From: f.To, To: far},
-		{Side: f.Side.Other(), From: -1, To: far}} {
+	for _, s := range []estimate.Stretch{{Side: f.Side, From: -1, To: f.From},
+		{Side: f.Side, From: f.To, To: far}, {Side: f.Side.Other(), From: -1, To: far}} {
 		w.Thin = append(w.Thin, estimate.Thin{Stretch: s, Depth: off})
 	}
 	return nil

@@ -175,8 +175,8 @@ func voided(items []record.Item) map[string]*model.Void {
 	return out
 }
 
-// TakesWood says whether an event takes wood off the bow.
-func TakesWood(what model.Event) bool {
+// takesWood says whether an event takes wood off the bow.
+func takesWood(what model.Event) bool {
 	switch what.(type) {
 	case model.Scrape, model.Shorten:
 		return true
@@ -311,7 +311,7 @@ func (s Story) Line(id string) (line Line, ok bool) {
 // ScrapedSince says whether wood was taken after the given time.
 func (s Story) ScrapedSince(since time.Time) bool {
 	return slices.ContainsFunc(s.Lines, func(line Line) bool {
-		return TakesWood(line.Entry.What) && line.Counts() && line.Entry.At.After(since)
+		return takesWood(line.Entry.What) && line.Counts() && line.Entry.At.After(since)
 	})
 }
 

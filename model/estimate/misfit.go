@@ -12,7 +12,7 @@ type Cause uint8
 
 // The causes.
 const (
-	NoCause   Cause = iota
+	noCause   Cause = iota
 	Support         // the tree or cradle sinks
 	Draw            // all draws are read too long or too short
 	Settling        // the wood gave way from pull to pull

@@ -133,7 +133,7 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	s.Questions[s.index("depth")].Hint = fmt.Sprintf(
 		"how much came off; Enter alone: as planned, %.1f%% of the thickness", 100*share)
 	finish := s.finish
-	s.finish = func(s *Sheet) (Outcome, error) {
+	s.finish = func(s *Sheet) (outcome, error) {
 		out, err := finish(s)
 		scrape, isScrape := out.Event.(model.Scrape)
 		asPlanned := scrape.Limb == cut.Limb && s.answer("from") == from && s.answer("to") == to

@@ -35,7 +35,7 @@ func (m *moment) noOrder() (Verdict, bool) {
 }
 
 func (m *moment) nothingRead() (Verdict, bool) {
-	first := m.a.Next.Or(NextPull{}).Draw
+	first := m.a.Next.Or(nextPull{}).Draw
 	return Verdict{Do: Tell, Word: "READ IT", Most: first,
 		Say: "Hang it on the long string, draw it a little, and read it.",
 		Why: "No readings yet. A hand's breadth or two is plenty for the first pull.",
@@ -119,7 +119,7 @@ func (m *moment) again(draw float64, say, why, about string) Verdict {
 
 // readTwice says whether what a wild reading is of was read more than once in this pass: a second look
 // settles it.
-func (m *moment) readTwice(w Wild) bool {
+func (m *moment) readTwice(w wild) bool {
 	n := 0
 	if next, ok := m.a.Next.Get(); ok && len(m.pass.Pulls) > 0 && w.Where.Draw > next.Draw+lineSlack {
 		last := m.pass.Pulls[len(m.pass.Pulls)-1]
@@ -140,7 +140,7 @@ func (m *moment) readTwice(w Wild) bool {
 // which of the two is wrong.
 func (m *moment) peaksDisputed() (Verdict, bool) {
 	pair := m.a.state.Disputed()
-	if len(pair) < 2 || m.unread || m.readTwice(Wild{Wild: pair[0]}) || m.readTwice(Wild{Wild: pair[1]}) {
+	if len(pair) < 2 || m.unread || m.readTwice(wild{Wild: pair[0]}) || m.readTwice(wild{Wild: pair[1]}) {
 		return Verdict{}, false
 	}
 	near, far := pair[0], pair[1]

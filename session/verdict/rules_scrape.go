@@ -16,7 +16,7 @@ const mostTillerOff = 1.0 / 8 // by which a bow may be finished on its weight (i
 
 // weakPlace leaves a hinge alone and brings the rest down to it; the bow is drawn no farther meanwhile.
 func (m *moment) weakPlace() (Verdict, bool) {
-	weak := m.found(Finding.isSureHinge)
+	weak := m.found(finding.isSureHinge)
 	if len(weak) == 0 {
 		return Verdict{}, false
 	}
@@ -60,9 +60,9 @@ func (m *moment) stiffPlace() (Verdict, bool) {
 	if m.drawTellsMore() {
 		return Verdict{}, false
 	}
-	flats := m.found(func(f Finding) bool { return !f.Hinge })
-	read := func(f Finding) bool { return f.From >= m.firstStation(f.Side) }
-	slices.SortStableFunc(flats, func(a, b Finding) int { return cmp.Compare(truth(read(b)), truth(read(a))) })
+	flats := m.found(func(f finding) bool { return !f.Hinge })
+	read := func(f finding) bool { return f.From >= m.firstStation(f.Side) }
+	slices.SortStableFunc(flats, func(a, b finding) int { return cmp.Compare(truth(read(b)), truth(read(a))) })
 	for _, f := range flats {
 		deepest, found := m.deepestIn(f)
 		if !found {

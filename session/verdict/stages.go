@@ -60,7 +60,7 @@ func (m *moment) finishing() (Verdict, bool) {
 	if !m.s.Finishing || p.AtTheTree() {
 		return Verdict{}, false
 	}
-	dry := fmt.Sprintf("Let it dry until %s.", SayUntil(p.Dry, m.f.Now, m.f.Dates))
+	dry := fmt.Sprintf("Let it dry until %s.", sayUntil(p.Dry, m.f.Now, m.f.Dates))
 	switch drying, back := p.Dry.After(m.f.Now), !m.s.Handover.IsZero(); {
 	case p.At >= 0:
 	case drying:

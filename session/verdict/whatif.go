@@ -202,11 +202,11 @@ const usualWarmth = 68
 
 // toHinge brings all else down to the weakest place: by as much as that bends too much.
 func (a Advice) toHinge(w *WhatIf, _ string) error {
-	weak := slices.DeleteFunc(slices.Clone(a.Findings), func(f Finding) bool { return !f.Hinge })
+	weak := slices.DeleteFunc(slices.Clone(a.Findings), func(f finding) bool { return !f.Hinge })
 	if len(weak) == 0 {
 		return errors.New("no weak place shows")
 	}
-	f := slices.MaxFunc(weak, func(a, b Finding) int {
+	f := slices.MaxFunc(weak, func(a, b finding) int {
 		return cmp.Compare(a.Deviation.Estimate, b.Deviation.Estimate)
 	})
 	off, far := a.state.Bow().DepthShare(math.Log1p(f.Deviation.Estimate)), float64(a.Bow.Length())

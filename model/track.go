@@ -15,7 +15,7 @@ type Track struct {
 	Twists [2]measure.Optional[float64]
 }
 
-// Towards are the sides that a record may name.
+// Towards are the sides, seen from the belly, that a record may name.
 func Towards() []string { return []string{"left", "right"} }
 
 func (Track) Kind() Kind { return "track" }

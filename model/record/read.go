@@ -19,6 +19,9 @@ import (
 // byteOrderMark is what some editors put before UTF-8 text.
 const byteOrderMark = "\ufeff"
 
+// errNewer is wrapped when a record's version is higher than ourVersion.
+var errNewer = errors.New("the record was written by a newer Bendbook")
+
 // Reader reads the records of a file, one after another.
 type Reader struct {
 	in  *bufio.Reader

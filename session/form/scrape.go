@@ -146,6 +146,27 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	return s
 }
 
+func shortenKind() Kind {
+	return asks(Kind{
+		Key: "S", Name: "shorten", Long: "Enter what came off the limbs at their nocks.", Caution: dustCaution,
+		About: "What you sawed off at each nock. Or how far in you cut new ones. Stations stay where they are. " +
+			"It needs a shorter string: you are asked for that next. A shorter bow strains more.",
+	}, func(story session.Story, _ model.Shorten) table[model.Shorten] {
+		bow := story.Bow()
+		unit, such := string(bow.Units.Length), exampleLength(bow.Units.Length, 0.75)
+		return table[model.Shorten]{
+			fields: []field[model.Shorten]{
+				optionalField("off_upper", Question{Name: "upper", Unit: unit,
+					Hint: fmt.Sprintf("off at the upper nock, such as %s; Enter alone for nothing", such)},
+					exactLengths(), func(e *model.Shorten) *maybeLength { return &e.Upper }),
+				optionalField("off_lower", Question{Name: "lower", Unit: unit,
+					Hint: fmt.Sprintf("off at the lower nock, such as %s; Enter alone for nothing", such)},
+					exactLengths(), func(e *model.Shorten) *maybeLength { return &e.Lower }),
+			},
+		}
+	})
+}
+
 // sayPlace prints a place on a limb as it is typed, exactly where the rule would round it past most, the
 // nock; most 0 is no bound.
 func sayPlace(bow model.Bow, at, most measure.Length) string {

@@ -29,10 +29,11 @@ type Would struct {
 	State  estimate.State
 	Brace  float64                   // height (in)
 	String estimate.Figure           // the length of the string that braces it so high (in)
-	Strain measure.Optional[float64] // of the surface at the worst place, where thickness was measured
+	Strain measure.Optional[float64] // fraction, of the surface at the worst place; known where thickness is
 }
 
-// Would is what the bow would be after a change; the zero one tells what it is.
+// Would is what the bow would be after a change; after the zero one, what it is. The error says in plain words
+// why it can't be.
 func (a Advice) Would(w WhatIf) (o Would, err error) {
 	if o.State, err = a.state.With(w.Change); err != nil {
 		return o, sayWhy(err)
@@ -52,6 +53,7 @@ func (a Advice) Would(w WhatIf) (o Would, err error) {
 	return o, sayWhy(err)
 }
 
+// sayWhy puts an error of the solver in plain words.
 func sayWhy(err error) error {
 	if errors.Is(err, estimate.ErrDraw) || errors.Is(err, estimate.ErrUnsolved) {
 		return errors.New("it can't be braced or drawn so")
@@ -125,6 +127,7 @@ func (a Advice) Asked(answers map[string]string) (w WhatIf, err error) {
 	return w, nil
 }
 
+// lengthOf parses a length, which may have a minus (in).
 func (a Advice) lengthOf(text string) (float64, error) {
 	l, err := a.Bow.ParseLength(strings.TrimPrefix(text, "-"))
 	if strings.HasPrefix(text, "-") {
@@ -170,6 +173,7 @@ func (a Advice) thin(w *WhatIf, side model.Side, sides bool, text string) error 
 // usualMoisture is that of wood in a shop where nobody measured it (common practice).
 const usualMoisture = 0.09
 
+// damp changes the stiffness to that at another moisture (percent).
 func (a Advice) damp(w *WhatIf, text string) error {
 	percent, err := strconv.ParseFloat(strings.TrimSuffix(text, "%"), 64)
 	if err != nil || !(percent >= 0 && percent <= 30) {
@@ -185,6 +189,7 @@ func (a Advice) damp(w *WhatIf, text string) error {
 	return nil
 }
 
+// warm changes the stiffness to that at another temperature (°F, or °C by the bow's units).
 func (a Advice) warm(w *WhatIf, text string) error {
 	degrees, err := strconv.ParseFloat(strings.TrimRight(strings.ToUpper(text), "°FC "), 64)
 	if a.Bow.WarmthUnit() == "C" {

@@ -21,7 +21,7 @@ const (
 
 var (
 	errHEIC    = errors.New("I can't read HEIC pictures. Save it as JPEG, or set the camera to \"most compatible\"")
-	errUnknown = errors.New("this is no JPEG or PNG picture. Save it as one of these")
+	errUnknown = errors.New("it isn't a JPEG or PNG picture. Save it as one of these")
 	errLarge   = errors.New("the picture is too large. Save it with 50 megapixels or fewer")
 	errBroken  = errors.New("the picture is damaged. Copy it from the camera again")
 	errSmall   = errors.New("the picture is too small. Use the camera's full size")

@@ -74,11 +74,12 @@ func (p *Picture) findStickers(of Colour, perInch float64) (found []sticker) {
 	}
 	small := perInch / float64(p.k)
 	least := max(int(0.4*leastAcross*leastAcross*small*small), 4)
-	for _, b := range blobs(mask, p.w, least) {
+	round := slices.DeleteFunc(blobs(mask, p.w, least), func(b blob) bool {
 		w, h := float64(b.width()), float64(b.height())
-		if max(w, h) > 1.4*mostAcross*small || max(w, h) > 2.2*min(w, h) || float64(b.n) < 0.45*w*h {
-			continue
-		}
+		return max(w, h) > 1.4*mostAcross*small || max(w, h) > 2.2*min(w, h) || float64(b.n) < 0.45*w*h
+	})
+	usual := math.Pi / 16 * small * small // of half an inch across
+	for _, b := range nearest(round, func(b blob) float64 { return math.Abs(math.Log(float64(b.n) / usual)) }) {
 		c := point{p.full(float64(b.sumX) / float64(b.n)), p.full(float64(b.sumY) / float64(b.n))}
 		if s, ok := p.round(c, float64(p.k)*math.Sqrt(float64(b.n)/math.Pi)); ok && s.radius > perInch*leastAcross/2 {
 			found = append(found, s)

@@ -85,7 +85,7 @@ func (l *loop) row(slope [2][]float64, sunk float64) (all model.Readings) {
 
 // pictured is the line at all stations as a photograph shows it. Its own errors are those of rendered pictures.
 func (l *loop) pictured(slope [2][]float64, sunk float64) (all model.Readings) {
-	turn := l.tilt + 0.0008*l.r.NormFloat64()
+	turn := l.tilt + 0.0007*l.r.NormFloat64()
 	for s := range all {
 		for i, at := range l.bow.Limbs[s].Stations {
 			x, y := l.wood.Limbs[s].Point(slope[s], float64(at))

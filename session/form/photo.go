@@ -38,7 +38,7 @@ func (s *Sheet) TakesPhoto() string {
 	if slices.ContainsFunc(s.Questions, func(q Question) bool { return q.pictured }) {
 		return ""
 	}
-	return "pictures fill in a pull or a relaxed bow, to the line"
+	return "a picture shows the line, and this is read to the string"
 }
 
 // Photograph fills in the stations that a picture shows, and an open draw by the string's hook. It says what
@@ -56,6 +56,9 @@ func (s *Sheet) Photograph(r photo.Reading) (says string, err error) {
 			l, known := r.At[side][i].Get()
 			if known {
 				seen++
+				if s.Form != "relaxed" {
+					l = max(l, 0) // a drawn limb is nowhere above the line, but for an error
+				}
 				s.answers[stationName(side, i)] = s.fine(l)
 			} else {
 				places = append(places, s.of.Ruler().Print(at))

@@ -48,7 +48,7 @@ type picture struct {
 	world             *World
 	name, draw, peak  string
 	check, save, sure bool
-	force             bool
+	braced            bool
 }
 
 func photoCommand(world *World, o *options) *cobra.Command {
@@ -74,10 +74,10 @@ func photoCommand(world *World, o *options) *cobra.Command {
 	flags.StringVar(&p.draw, "draw", "", "how far the bow is drawn in it; without it the bow is relaxed, unless the hook "+
 		"has a sticker")
 	flags.StringVar(&p.peak, "peak", "", "what the scale kept")
+	flags.BoolVar(&p.braced, "braced", false, "the bow is braced in it, and not drawn")
 	flags.BoolVar(&p.save, "save", false, "add the entry to the book")
 	flags.BoolVar(&p.sure, "sure", false, "keep values that the form would ask about")
 	flags.BoolVar(&p.check, "check", false, "compare the picture with what you read by the rule at this draw")
-	flags.BoolVar(&p.force, "force", false, "replace the picture that shows how it was read")
 	return cmd
 }
 
@@ -137,7 +137,10 @@ func (p *picture) show(shown *photo.Picture, r *photo.Reading) error {
 func (p *picture) enter(s *shop.Shop, bench *shop.Bench, r photo.Reading) error {
 	story := bench.Story()
 	fields := form.Pull(story)
-	if p.draw == "" && !r.Draw.Known() {
+	switch {
+	case p.braced:
+		fields = form.Braced(story)
+	case p.draw == "" && !r.Draw.Known():
 		if p.peak != "" {
 			return errors.New("--peak needs the draw: add --draw, such as --draw 24")
 		}
@@ -166,6 +169,9 @@ func (p *picture) enter(s *shop.Shop, bench *shop.Bench, r photo.Reading) error 
 func (p *picture) compare(story session.Story, r photo.Reading) error {
 	bow := story.Bow()
 	pose := story.PoseNow(model.KindRelaxed, model.FromLine)
+	if p.braced {
+		pose = story.PoseNow(model.KindBraced, model.FromLine)
+	}
 	draw, err := bow.ParseLength(p.draw)
 	if p.draw != "" {
 		if err != nil {

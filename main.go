@@ -131,7 +131,7 @@ func keeping() command.Keeping {
 	}
 	return command.Keeping{
 		Check: func(asked string) (command.Account, error) {
-			return onBook(asked, func(path string) (storage.Report, error) { return storage.Check(path) })
+			return onBook(asked, storage.Check)
 		},
 		Rescue: func(from, to string) (command.Account, error) { return storage.Rescue(from, to, o) },
 		Backup: func(asked, to string, over bool) (command.Account, error) {
@@ -140,7 +140,7 @@ func keeping() command.Keeping {
 			})
 		},
 		Copies: func(asked string) (command.Account, error) {
-			return onBook(asked, func(path string) (storage.Report, error) { return storage.Copies(path) })
+			return onBook(asked, storage.Copies)
 		},
 		Restore: func(asked, from string, asItWas bool) (command.Account, error) {
 			return onBook(asked, func(path string) (storage.Report, error) {

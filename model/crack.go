@@ -32,7 +32,7 @@ func (e Crack) Say(of Bow) string { return fmt.Sprintf("%s %s", e.What, sayPlace
 
 func (e Crack) check(of Bow) error {
 	if !slices.Contains(Flaws(), e.What) {
-		return Fault("what", "expected %s", strings.Join(Flaws(), ", "))
+		return Fault("what", "choose %s", strings.Join(Flaws(), ", "))
 	}
 	return of.checkPlace(e.Limb, e.Place)
 }
@@ -58,7 +58,7 @@ func (e Mended) Say(of Bow) string {
 
 func (e Mended) check(of Bow) error {
 	if strings.TrimSpace(e.How) == "" {
-		return Fault("how", "expected how it was made good")
+		return Fault("how", "type how you mended it")
 	}
 	return cmp.Or(of.checkPlace(e.Limb, e.Place), checkText("how", e.How, longestText))
 }

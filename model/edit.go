@@ -1,6 +1,11 @@
 package model
 
-import "encoding/json"
+import (
+	"encoding/json"
+	"maps"
+	"slices"
+	"strings"
+)
 
 const KindEdit Kind = "bow"
 
@@ -14,21 +19,32 @@ func (Edit) Kind() Kind { return KindEdit }
 
 func (e *Edit) Fields(c Codec) { c.Patch("set", &e.Set) }
 
-// Say names what changed if only widths and depths did.
+// Say names what changed.
 func (e Edit) Say(Bow) string {
-	changed := "description changed"
-	var set map[string]map[string]map[string]json.RawMessage
-	if json.Unmarshal(e.Set, &set) != nil || len(set) != 1 || len(set["limbs"]) == 0 {
-		return changed
+	var set any
+	_ = json.Unmarshal(e.Set, &set) // as it was read
+	fields := make(map[string]bool)
+	leaves("", set, fields)
+	delete(fields, "")
+	names := strings.ReplaceAll(strings.Join(slices.Sorted(maps.Keys(fields)), ", "), "_", " ")
+	switch names {
+	case "":
+		return "description changed"
+	case "depths", "widths", "depths, widths":
+		return "widths and depths measured"
 	}
-	for _, limb := range set["limbs"] {
-		for field := range limb {
-			if field != "widths" && field != "depths" {
-				return changed
-			}
-		}
+	return "description changed: " + names
+}
+
+// leaves collects the names of a patch's values.
+func leaves(name string, patch any, into map[string]bool) {
+	parts, isObject := patch.(map[string]any)
+	if !isObject {
+		into[name] = true
 	}
-	return "widths and depths measured"
+	for part, value := range parts {
+		leaves(part, value, into)
+	}
 }
 
 func (Edit) check(Bow) error { return nil }

@@ -44,7 +44,7 @@ func (f *Finish) Fields(c Codec) {
 	c.Text("text", &f.Text)
 }
 
-// SayStep tells the step alone, without what was stamped and the day.
+// SayStep describes the step alone, without what was stamped and the day.
 func (f Finish) SayStep() string {
 	parts := []string{plain.Line(f.Step)}
 	if coat, known := f.Coat.Get(); known {

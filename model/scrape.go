@@ -44,18 +44,16 @@ func (e Scrape) Say(of Bow) string {
 		parts = append(parts, fmt.Sprintf("%s deep", of.Calliper().WithUnit(depth)))
 	}
 	if share, known := e.DepthShare.Get(); known {
-		parts = append(parts, fmt.Sprintf("%.1f%% of the depth", 100*share))
+		parts = append(parts, fmt.Sprintf("%.1f%% of the thickness", 100*share))
 	}
 	return strings.Join(parts, ", ")
 }
 
 func (e Scrape) check(of Bow) error {
-	limb, share := of.Limbs[e.Limb].Length, e.DepthShare.Or(0)
-	switch {
-	case !(e.From >= 0 && e.From < limb):
-		return Fault("from", "type a place on the %s limb, from 0 to under its %s", e.Limb, of.withUnit(limb))
-	case !(e.To > e.From && e.To <= limb+readingSlack):
-		return Fault("to", "type a place farther out, within the limb's %s", of.withUnit(limb))
+	if err := of.checkStretch(e.Limb, e.From, e.To); err != nil {
+		return err
+	}
+	switch share := e.DepthShare.Or(0); {
 	case e.Strokes.Or(0) < 0:
 		return Fault("strokes", "type how many strokes")
 	case !(share >= 0 && share < 1):

@@ -37,11 +37,12 @@ const mostShortened = 0.25
 func (e Shorten) check(of Bow) error {
 	for side, off := range e.Off() {
 		if limb := of.Limbs[side].Length; !(off >= 0 && off <= mostShortened*limb) {
-			return Fault("off_"+Side(side).String(), "expected what came off, %s at most", of.withUnit(mostShortened*limb))
+			return Fault("off_"+Side(side).String(), "type what came off, %s at most",
+				of.withUnit(mostShortened*limb))
 		}
 	}
 	if e.Off() == [2]measure.Length{} {
-		return Fault("off_upper", "expected what came off at one nock or both")
+		return Fault("off_upper", "type what came off at one nock or both")
 	}
 	return nil
 }

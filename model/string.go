@@ -1,9 +1,12 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
+	"strings"
 
 	"bendbook/model/measure"
+	"bendbook/model/plain"
 )
 
 // OnString says on which kind of string a bow was drawn; "" where nobody said.
@@ -23,19 +26,26 @@ func (b Bow) StringOf(length measure.Length) OnString {
 	return BracedString
 }
 
-// StringLength is the string's length between nocks.
-type StringLength struct{ Length measure.Length }
+// StringLength is the string's length between nocks, and what it is made of, where that was said.
+type StringLength struct {
+	Length   measure.Length
+	Material string
+}
 
 func (StringLength) Kind() Kind { return "string" }
 
-func (e *StringLength) Fields(c Codec) { c.Length("length", &e.Length) }
+func (e *StringLength) Fields(c Codec) {
+	c.Length("length", &e.Length)
+	c.Text("material", &e.Material)
+}
 
 func (e StringLength) Say(of Bow) string {
-	return fmt.Sprintf("string %s between the nocks", of.Ruler().WithUnit(e.Length))
+	said := fmt.Sprintf("string %s between the nocks", of.Ruler().WithUnit(e.Length))
+	return strings.TrimSuffix(said+", "+plain.Line(e.Material), ", ")
 }
 
 func (e StringLength) check(of Bow) error {
-	return of.checkString("length", e.Length)
+	return cmp.Or(of.checkString("length", e.Length), checkText("material", e.Material, LongestName))
 }
 
 func (b Bow) checkString(field string, length measure.Length) error {

@@ -19,12 +19,12 @@ type Void struct {
 func (Void) Kind() Kind { return KindVoid }
 
 func (e *Void) Fields(c Codec) {
-	c.Name("entry", "the id of the entry that is void", &e.Entry)
+	c.Name("entry", "the id of the entry to strike out", &e.Entry)
 	c.Text("why", &e.Why)
 	c.Text("by", &e.By)
 }
 
-func (e Void) Say(Bow) string { return fmt.Sprintf("void: %s", SayReason(e.Why)) }
+func (e Void) Say(Bow) string { return fmt.Sprintf("struck out: %s", SayReason(e.Why)) }
 
 func (e Void) check(Bow) error {
 	return cmp.Or(checkText("entry", e.Entry, LongestName), checkText("why", e.Why, longestText),

@@ -41,11 +41,13 @@ func (l *factLog) note(what model.Event, at time.Time) {
 		f.Step, f.Coat, f.Grit, f.On = what.Step, what.Coat.Or(0), what.Grit.Or(0), what.On
 		l.add(finish.Step, f)
 		l.away = l.away || what.Step == model.HandedOver
-	case model.Scrape, model.Shorten:
+	case model.Scrape, model.Shorten, model.Heat, model.Patch:
 		if n := len(l.facts); n > 0 && l.facts[n-1].What == finish.Scraping {
 			l.facts = l.facts[:n-1] // the last scrape of a row says it all
 		}
 		l.add(finish.Scraping, f)
+	case model.Shot:
+		l.add(finish.Shot, f)
 	case model.Braced:
 		if !l.braced {
 			l.add(finish.Braced, f)
@@ -125,6 +127,22 @@ func (s Story) Crack() (last model.Crack, ok bool) {
 	return open[len(open)-1], true
 }
 
+// Track is how the string ran last; again says that work may have moved it since. ok is false where nobody
+// looked.
+func (s Story) Track() (last model.Track, again, ok bool) {
+	for _, line := range s.Lines {
+		switch what := line.What.(type) {
+		case model.Track:
+			if line.Counts() {
+				last, again, ok = what, false, true
+			}
+		case model.Heat, model.Shorten:
+			again = again || line.Counts()
+		}
+	}
+	return last, again, ok
+}
+
 // Strokes are all strokes that were counted, with any tool.
 func (s Story) Strokes() int {
 	n := 0
@@ -142,6 +160,9 @@ func (s Story) SetTaken() measure.Optional[measure.Length] {
 	pose := Pose{Kind: model.KindRelaxed, From: model.FromLine}
 	var read []model.Readings
 	for _, pass := range s.Passes {
+		if len(pass.Heats) > 0 {
+			read = nil // bent anew
+		}
 		if rows, ok := pass.Reading(pose); ok {
 			read = append(read, rows)
 		}

@@ -10,12 +10,14 @@ import (
 	"bendbook/model/measure"
 )
 
-// Pass is the wood taken off in one go and what was read after it, up to the next scraping.
+// Pass is the wood taken off or heated in one go and what was read after it, up to the next scraping.
 type Pass struct {
 	Number    int
 	Scrapes   []model.Scrape
 	Shortened bool // at a nock
-	Exercised int  // pulls of exercise since the pass's last scrape
+	Heats     []model.Heat
+	Shots     []model.Shot
+	Exercised int // pulls of exercise since the pass's last scrape
 	Braced    []model.Braced
 	Pulls     []model.Pull
 
@@ -72,6 +74,15 @@ func (p Pose) order(other Pose) int {
 type reading struct {
 	pose Pose
 	rows model.Readings
+}
+
+// begins says whether an event changes the bow, so that what was read before it is of an earlier pass.
+func begins(what model.Event) bool {
+	switch what.(type) {
+	case model.Heat, model.Patch, model.Shot:
+		return true
+	}
+	return TakesWood(what)
 }
 
 // note adds what was read in a pose. The pass counts as read even if no station was.

@@ -51,7 +51,7 @@ func (l Line) Counts() bool { return l.Voided == nil }
 // MayVoid says why the line can't be voided; "" where it can.
 func (l Line) MayVoid() string {
 	if !l.Counts() {
-		return "that entry is void already"
+		return "that entry is struck out already"
 	}
 	return ""
 }
@@ -184,10 +184,10 @@ func TakesWood(what model.Event) bool {
 	return false
 }
 
-// add appends a line. Wood that comes off after a reading begins a new pass.
+// add appends a line. Work on the bow after a reading begins a new pass.
 func (s *Story) add(line Line) {
 	pass := &s.Passes[len(s.Passes)-1]
-	if TakesWood(line.Entry.What) && line.Counts() && pass.read {
+	if begins(line.Entry.What) && line.Counts() && pass.read {
 		s.Passes = append(s.Passes, Pass{Number: pass.Number + 1})
 		pass = &s.Passes[len(s.Passes)-1]
 	}
@@ -213,6 +213,13 @@ func (s *Story) apply(what model.Event, pass *Pass) {
 		pass.Scrapes = append(pass.Scrapes, what)
 		pass.Exercised = 0
 		s.work(tillering)
+	case model.Heat:
+		pass.Heats = append(pass.Heats, what)
+		s.work(tillering)
+	case model.Patch:
+		s.work(tillering)
+	case model.Shot:
+		pass.Shots = append(pass.Shots, what)
 	case model.Shorten:
 		s.shorten(what)
 		pass.Shortened = true

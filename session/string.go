@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"slices"
 
 	"bendbook/model"
@@ -9,10 +10,11 @@ import (
 
 // String is a string that a bow hung on. Readings compare where they were taken on one string.
 type String struct {
-	Kind   model.OnString                   // "" where nothing says which
-	Length measure.Optional[measure.Length] // between the nocks, where it was typed
-	brace  measure.Optional[measure.Length] // as read last
-	pass   int                              // in which that was read
+	Kind     model.OnString                   // "" where nothing says which
+	Length   measure.Optional[measure.Length] // between the nocks, where it was typed
+	Material string                           // "" where nobody said
+	Brace    measure.Optional[measure.Length] // as read last
+	pass     int                              // in which that was read
 }
 
 // How far brace heights on one string may differ, else it was another one, or twisted anew: in a pass, and
@@ -32,6 +34,16 @@ type Strings struct {
 
 // Now is the string that the bow hangs on, and its number.
 func (s Strings) Now() (on String, number int) { return s.At(s.now), s.now }
+
+// Measured are the strings of the bow as long as it is now of which length and brace height are known.
+func (s Strings) Measured() (all []String) {
+	for _, on := range s.all[min(s.from, len(s.all)):] {
+		if on.Length.Known() && on.Brace.Known() {
+			all = append(all, on)
+		}
+	}
+	return all
+}
 
 // Bracing is the string that braced the bow last; the zero value where none did.
 func (s Strings) Bracing() (on String) {
@@ -64,6 +76,8 @@ func (s Strings) With(of model.Bow, what model.Event, pass int) Strings {
 	switch e := what.(type) {
 	case model.StringLength:
 		s.measure(of, e.Length)
+		on := &s.all[s.now]
+		on.Material = cmp.Or(e.Material, on.Material)
 		s.typed = true
 	case model.Pull:
 		s.typed = false
@@ -110,7 +124,7 @@ func (s *Strings) measure(of model.Bow, length measure.Length) {
 // brace notes that the bow stands braced.
 func (s *Strings) brace(height measure.Optional[measure.Length], pass int) {
 	fits := func(on String) bool {
-		was, known := on.brace.Get()
+		was, known := on.Brace.Get()
 		now := height.Or(was)
 		bound := sameBrace
 		if pass != on.pass {
@@ -120,15 +134,15 @@ func (s *Strings) brace(height measure.Optional[measure.Length], pass int) {
 	}
 	if on := &s.all[s.now]; !fits(*on) && s.typed && on.Kind == model.BracedString {
 		// The length was that of a new string, which braces the bow now.
-		fresh := String{Length: on.Length}
-		on.Length = measure.Optional[measure.Length]{}
+		fresh := String{Length: on.Length, Material: on.Material}
+		on.Length, on.Material = measure.Optional[measure.Length]{}, ""
 		s.all, s.now = append(s.all, fresh), len(s.all)
 	} else if !fits(*on) {
-		s.hang(model.BracedString, func(on String) bool { return on.brace.Known() && fits(on) })
+		s.hang(model.BracedString, func(on String) bool { return on.Brace.Known() && fits(on) })
 	}
 	s.typed = false
 	on := &s.all[s.now]
 	if on.Kind = model.BracedString; height.Known() {
-		on.brace, on.pass = height, pass
+		on.Brace, on.pass = height, pass
 	}
 }

@@ -98,7 +98,7 @@ func (c Change) Voids() (events []model.Event) {
 	return events
 }
 
-// SayChange tells a change in words.
+// SayChange describes a change in words.
 func (s Story) SayChange(c Change) string {
 	var said []string
 	for _, line := range c.Lines {

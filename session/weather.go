@@ -64,7 +64,7 @@ func inAir(m model.Moisture) measure.Optional[float64] {
 	return measure.Some(content)
 }
 
-// Say tells it in sentences for the bow.
+// Say describes it in sentences for the bow.
 func (w Weather) Say(bow model.Bow) []string {
 	const caution = "from stiffness alone: a caution, no forecast. Source: %s."
 	var said []string

@@ -15,10 +15,10 @@ import (
 	"bendbook/model/plain"
 )
 
-// Say tells an event of the bow in one line of plain words.
+// Say describes an event of the bow in one line of plain words.
 func Say(bow model.Bow, what model.Event) string { return what.Say(bow) }
 
-// SayOrder tells what the customer wants, in one line: for whom, weight at draw, when.
+// SayOrder says what the customer wants, in one line: for whom, weight at draw, when.
 func SayOrder(bow model.Bow, dates date.Order) string {
 	var parts []string
 	if who := plain.Line(bow.Order.For); who != "" {
@@ -59,7 +59,7 @@ func SayOrdered(bow model.Bow, weight measure.Force) string {
 	return bow.Weigher().Short(weight) + " " + bow.Units.Force.Symbol()
 }
 
-// SayDrawTo tells where a draw is measured to.
+// SayDrawTo says where a draw is measured to.
 func SayDrawTo(to model.DrawTo) string {
 	switch to {
 	case model.ToBack:
@@ -106,7 +106,7 @@ func SayDifference(bow model.Bow, at Station, rows model.Readings) string {
 	return ""
 }
 
-// SayLesson tells what a bow taught for the next of its wood; "" where it taught nothing.
+// SayLesson says what a bow taught for the next of its wood; "" where it taught nothing.
 func SayLesson(bow model.Bow, lesson string) string {
 	if lesson == "" {
 		return ""
@@ -122,11 +122,11 @@ func SayNumber(bow model.Bow) string {
 	return ""
 }
 
-// SayEntry tells an entry in one line; a void with the entry that it voids.
+// SayEntry describes an entry in one line; a void with the entry that it voids.
 func (s Story) SayEntry(line Line) string {
 	if void, isVoid := line.Entry.What.(model.Void); isVoid {
 		if other, known := s.Line(void.Entry); known {
-			return fmt.Sprintf("void, %s: %s", plain.Line(void.Why), Say(s.Bow(), other.Entry.What))
+			return fmt.Sprintf("struck out, %s: %s", plain.Line(void.Why), Say(s.Bow(), other.Entry.What))
 		}
 	}
 	return Say(s.Bow(), line.Entry.What)

@@ -70,7 +70,8 @@ func TestWhatIsNoBookOfThisLayoutIsRefusedUntouched(t *testing.T) {
 	refused(t, boltFile(t, "head", string(newer)), errVersion, "then import here")
 }
 
-// TestARefreshedViewShowsWhatItsHolderHasWritten looks at a book from a second place.
+// TestARefreshedViewShowsWhatItsHolderHasWritten looks at a book from a second place, where nothing can be
+// written.
 func TestARefreshedViewShowsWhatItsHolderHasWritten(t *testing.T) {
 	t.Parallel()
 	path := begun(t, 1)
@@ -89,6 +90,13 @@ func TestARefreshedViewShowsWhatItsHolderHasWritten(t *testing.T) {
 	}
 	if changed, err := book.Refresh(); changed || err != nil {
 		t.Errorf("got %v, %v", changed, err)
+	}
+	_, err := Open(path, Options{})
+	fails(t, err, ErrBusy, "ash.book: it is open in another Bendbook; close it there first")
+	for _, err := range []error{
+		view.AddBow(bow(t, "b2", 0), ""), view.AddItems("b1", nil, "d"), view.SaveDraft("d", nil), view.DropDraft("d"),
+	} {
+		fails(t, err, errReadOnly, "nothing can be written to it: shown as of 12:00")
 	}
 }
 
@@ -181,12 +189,12 @@ func TestABookIsForSeveralGoroutines(t *testing.T) {
 	}
 }
 
-func TestRowsAreCachedForBowsThatAreThere(t *testing.T) {
+func TestRowsAreCached(t *testing.T) {
 	t.Parallel()
 	path := begun(t, 3)
 	book := open(t, path, Options{})
 	must(t, book.AddBow(bow(t, "b0", 1), ""))
-	must(t, book.KeepRows(map[string][]byte{"b1": []byte("row"), "nowhere": []byte("x")}))
+	must(t, book.KeepRows(map[string][]byte{"b1": []byte("row")}))
 	entries, rows, err := book.Rows()
 	must(t, err)
 	if got := fmt.Sprintf("%v %s", entries, rows); got != "map[b0:1 b1:3] map[b1:row]" {

@@ -1,7 +1,6 @@
 package storage
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"strconv"
@@ -115,9 +114,6 @@ func (b *Book) Drafts() (drafts map[string][]byte, err error) {
 // SaveDraft keeps a half-typed form under key, in place of what was there.
 func (b *Book) SaveDraft(key string, doc []byte) error {
 	return b.update("saving draft "+key+" in", save{}, func(tx *bbolt.Tx) error {
-		if key == "" {
-			return fmt.Errorf("the draft: %w", errNoKey)
-		}
 		return putText(tx, draftsBucket, key, doc)
 	})
 }
@@ -152,12 +148,9 @@ func (b *Book) KeepSettings(doc []byte) error {
 	if err != nil {
 		return err
 	}
-	if !json.Valid(doc) {
-		err = errors.New("they are no JSON")
-	}
 	n, _ := strconv.Atoi(last.Key) // 0 before the first
 	var s save
-	err = errors.Join(err, s.add(line{place: place{Key: fmt.Sprintf("%06d", n+1)}, Settings: doc}))
+	err = s.add(line{place: place{Key: fmt.Sprintf("%06d", n+1)}, Settings: doc})
 	return b.save(doing, s, err, "")
 }
 
@@ -179,17 +172,12 @@ func (b *Book) Rows() (entries map[string]int, rows map[string][]byte, err error
 	return entries, rows, err
 }
 
-// KeepRows caches rack rows by their bows' ids. Rows of bows that the book doesn't have are left out.
+// KeepRows caches rack rows by their bows' ids.
 func (b *Book) KeepRows(rows map[string][]byte) error {
-	return b.update("keeping the rack of", save{}, func(tx *bbolt.Tx) error {
+	return b.update("keeping the rack of", save{}, func(tx *bbolt.Tx) (err error) {
 		for id, row := range rows {
-			if bucket(tx, bowsBucket).Get([]byte(id)) == nil {
-				continue
-			}
-			if err := putText(tx, rowsBucket, id, row); err != nil {
-				return err
-			}
+			err = errors.Join(err, putText(tx, rowsBucket, id, row))
 		}
-		return nil
+		return err
 	})
 }

@@ -6,7 +6,6 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"slices"
@@ -230,7 +229,11 @@ func (t *tally) verify(tx *bbolt.Tx, file *os.File) (err error) {
 	if t.start, err = startOf(file); err != nil {
 		return err
 	}
-	if err := checkPages(tx, file); err != nil {
+	text := make([]byte, t.start.size)
+	if _, err := file.ReadAt(text, 0); err != nil {
+		return err
+	}
+	if err := checkPages(text, uint64(tx.Cursor().Bucket().RootPage())); err != nil {
 		return err
 	}
 	if t.head, err = readHead(tx); err != nil && !errors.Is(err, errDamaged) {
@@ -276,61 +279,54 @@ func (t *tally) texts(tx *bbolt.Tx, name string) map[string][]byte {
 	return all
 }
 
-// checkPages sees to it that no page is below two others. bbolt follows a page that leads back to itself
-// until memory runs out, and nothing can stop it.
-func checkPages(tx *bbolt.Tx, file io.ReaderAt) error {
+// checkPages sees to it that no page of a book's text is below two others. bbolt follows a page that leads
+// back to itself until memory runs out, and nothing can stop it.
+func checkPages(text []byte, root uint64) error {
 	seen := make(map[uint64]bool)
-	for next := []uint64{uint64(tx.Cursor().Bucket().RootPage())}; len(next) > 0; {
+	for next := []uint64{root}; len(next) > 0; {
 		id := next[0]
-		wrong := fmt.Errorf("%w: page %d is out of place", errDamaged, id)
-		page, err := tx.Page(int(id))
-		if err != nil {
-			return err
-		}
-		if page == nil || seen[id] || int64(page.OverflowCount) > tx.Size()/pageSize {
-			return wrong
+		ids, ok := below(text, id)
+		if !ok || seen[id] {
+			return fmt.Errorf("%w: page %d is out of place", errDamaged, id)
 		}
 		seen[id] = true
-		text := make([]byte, (1+page.OverflowCount)*pageSize)
-		if _, err := file.ReadAt(text, int64(id)*pageSize); err != nil {
-			return fmt.Errorf("%w (%w)", wrong, err)
-		}
-		ids, ok := below(text, page.Type, page.Count)
-		if !ok {
-			return wrong
-		}
 		next = append(next[1:], ids...)
 	}
 	return nil
 }
 
-// below are the pages below a page; ok is false where that can't be read. A page has a header of 16 bytes,
-// then 16 bytes for each element. Of a branch: where its key is, how long that is, and the page below it; the
-// key must lie in the page too. Of a leaf: flags, where its key is, how long that is, and its value. A bucket
-// is a value: its first page and its sequence, 8 bytes each. Where that page is 0 the bucket is small, and a
-// page of its own follows, which must be a leaf.
-func below(text []byte, kind string, elements int) (ids []uint64, ok bool) {
-	u32, u64 := binary.LittleEndian.Uint32, binary.LittleEndian.Uint64
-	const header, isBucket, isLeaf = 16, 1, 2
-	size := uint64(len(text))
-	if kind != "branch" && kind != "leaf" || uint64(header+16*elements) > size {
+// below are the pages below a page; ok is false where that can't be read. A page has a header of 16 bytes:
+// its id (8), whether it is a branch or a leaf (2), how many elements it has (2) and over how many pages more
+// it goes on (4). Then come 16 bytes for each element. Of a branch: where its key is, how long that is, and
+// the page below it; the key must lie in the page too. Of a leaf: flags, where its key is, how long that is,
+// and its value. A bucket is a value: its first page and its sequence, 8 bytes each. Where that page is 0 the
+// bucket is small, and a page of its own follows, which must be a leaf.
+func below(text []byte, id uint64) (ids []uint64, ok bool) {
+	u16, u32, u64 := binary.LittleEndian.Uint16, binary.LittleEndian.Uint32, binary.LittleEndian.Uint64
+	const header, isBranch, isLeaf, isBucket = 16, 1, 2, 1
+	if id >= uint64(len(text)/pageSize) {
+		return nil, false
+	}
+	page := text[id*pageSize:]
+	kind, elements, size := u16(page[8:]), int(u16(page[10:])), (1+uint64(u32(page[12:])))*pageSize
+	if kind != isBranch && kind != isLeaf || size > uint64(len(page)) || uint64(header+16*elements) > size {
 		return nil, false
 	}
 	for n := range elements {
 		at := uint64(header + 16*n)
-		e := text[at : at+16]
+		e := page[at : at+16]
 		value := at + uint64(u32(e[4:])) + uint64(u32(e[8:]))
 		switch {
-		case kind == "branch" && at+uint64(u32(e))+uint64(u32(e[4:])) > size:
+		case kind == isBranch && at+uint64(u32(e))+uint64(u32(e[4:])) > size:
 			return nil, false
-		case kind == "branch":
+		case kind == isBranch:
 			ids = append(ids, u64(e[8:]))
 		case u32(e)&isBucket == 0:
 		case value+header > size:
 			return nil, false
-		case u64(text[value:]) != 0:
-			ids = append(ids, u64(text[value:]))
-		case value+2*header > size || u32(text[value+header+8:])&0xffff != isLeaf:
+		case u64(page[value:]) != 0:
+			ids = append(ids, u64(page[value:]))
+		case value+2*header > size || u16(page[value+header+8:]) != isLeaf:
 			return nil, false
 		}
 	}

@@ -192,7 +192,7 @@ func TestRescueMakesUpADescriptionThatIsLost(t *testing.T) {
 	to := path + ".new"
 	report, err := Rescue(path, to, Options{Now: noon})
 	must(t, err)
-	if report.Whole() || !strings.Contains(strings.Join(report.Lines(), "\n"), "lost their description") {
+	if report.Whole() || !strings.Contains(strings.Join(report.Lines(), "\n"), "lost its description") {
 		t.Errorf("got %q", report.Lines())
 	}
 	book := open(t, to, Options{})

@@ -145,14 +145,9 @@ func read(path string, do func(*bbolt.Tx, *os.File) error) error {
 	if err != nil {
 		return err
 	}
-	return finish(db, file, func() error {
+	err = guarded(func() error {
 		return db.View(func(tx *bbolt.Tx) error { return do(tx, file) })
 	})
-}
-
-// finish does something with an opened bbolt file and closes that.
-func finish(db *bbolt.DB, file *os.File, do func() error) error {
-	err := guarded(do)
 	return errors.Join(err, shut(errors.Is(err, errPanic), db, file))
 }
 

@@ -2,74 +2,43 @@ package storage
 
 import (
 	"bufio"
-	"errors"
 	"fmt"
-	"io"
 	"os"
 	"os/exec"
 	"strconv"
-	"strings"
 	"testing"
 
 	"bendbook/model/record"
 )
 
-// Tests of two processes run this test's own binary as the second one, with its part in roleVariable and
-// the book in bookVariable.
-const (
-	roleVariable = "BENDBOOK_TEST_ROLE"
-	bookVariable = "BENDBOOK_TEST_BOOK"
-)
+// bookVariable holds the book that this test's own binary, as a second process, writes to.
+const bookVariable = "BENDBOOK_TEST_BOOK"
 
 func TestMain(m *testing.M) {
-	role := os.Getenv(roleVariable)
-	if role == "" {
+	path := os.Getenv(bookVariable)
+	if path == "" {
 		os.Exit(m.Run())
 	}
-	if err := play(role, os.Getenv(bookVariable)); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
+	fmt.Fprintln(os.Stderr, work(path))
+	os.Exit(1)
 }
 
-// play is the second process: it opens the book and writes pairs of entries to bow "b1", as many as its
-// role says, telling the number after each pair is confirmed. Then it waits for its input to end and closes
-// the book.
-func play(role, path string) error {
-	pairs, err := strconv.Atoi(role)
-	if err != nil {
-		return err
-	}
+// work writes pairs of entries to bow "b1" until it is killed, telling the number after each pair is
+// confirmed.
+func work(path string) error {
 	book, err := Open(path, Options{})
 	if err != nil {
 		return err
 	}
 	fmt.Println("open")
-	ended := make(chan struct{})
-	go func() {
-		_, _ = io.Copy(io.Discard, os.Stdin)
-		close(ended)
-	}()
 	have, err := itemsOf(book, "b1")
-	if err != nil {
-		return err
-	}
 	t := &testing.T{}
-	for n := len(have) + 1; n < len(have)+2*pairs; n += 2 {
-		select {
-		case <-ended:
-			return book.Close()
-		default:
-		}
-		if err := book.AddItems("b1", []record.Item{pull(t, n), pull(t, n+1)}, ""); err != nil {
-			return err
-		}
-		if _, err := fmt.Println(n + 1); err != nil {
-			return err
+	for n := len(have) + 1; err == nil; n += 2 {
+		if err = book.AddItems("b1", []record.Item{pull(t, n), pull(t, n+1)}, ""); err == nil {
+			_, err = fmt.Println(n + 1)
 		}
 	}
-	<-ended
-	return book.Close()
+	return err
 }
 
 // other is the second process.
@@ -77,24 +46,20 @@ type other struct {
 	t     *testing.T
 	cmd   *exec.Cmd
 	lines *bufio.Scanner
-	stdin io.Closer
 }
 
-// start starts a second process on the book at path, which will write so many pairs, and returns when it
-// has the book.
-func start(t *testing.T, path string, pairs int) *other {
+// start starts a second process on the book at path, and returns when it has the book.
+func start(t *testing.T, path string) *other {
 	t.Helper()
 	binary, err := os.Executable()
 	must(t, err)
 	cmd := exec.Command(binary)
-	cmd.Env = append(os.Environ(), roleVariable+"="+strconv.Itoa(pairs), bookVariable+"="+path)
+	cmd.Env = append(os.Environ(), bookVariable+"="+path)
 	cmd.Stderr = os.Stderr
-	stdin, err := cmd.StdinPipe()
-	must(t, err)
 	stdout, err := cmd.StdoutPipe()
 	must(t, err)
 	must(t, cmd.Start())
-	o := &other{t, cmd, bufio.NewScanner(stdout), stdin}
+	o := &other{t, cmd, bufio.NewScanner(stdout)}
 	t.Cleanup(func() {
 		// Of no effect where the test has ended it.
 		_ = cmd.Process.Kill()
@@ -112,16 +77,6 @@ func (o *other) line() string {
 		return ""
 	}
 	return o.lines.Text()
-}
-
-// end lets it close the book, and waits for that.
-func (o *other) end() {
-	o.t.Helper()
-	must(o.t, o.stdin.Close())
-	for o.lines.Scan() {
-		continue // A full pipe would hold it.
-	}
-	must(o.t, o.cmd.Wait())
 }
 
 // kill ends it at once and returns the last line that it had printed.
@@ -147,48 +102,11 @@ func begun(t testing.TB, entries int) (path string) {
 	return path
 }
 
-func TestTheSecondIsToldThatTheBookIsOpen(t *testing.T) {
-	t.Parallel()
-	path := begun(t, 2)
-	first := start(t, path, 0)
-	_, err := Open(path, Options{})
-	fails(t, err, ErrBusy, "ash.book: it is open in another Bendbook; close it there first")
-	first.end()
-	must(t, open(t, path, Options{}).SaveDraft("d", nil))
-}
-
-func TestTheSecondSeesACopyAndCannotWrite(t *testing.T) {
-	t.Parallel()
-	path := begun(t, 2)
-	first := start(t, path, 1)
-	if first.line() != "4" {
-		t.Fatal("the first did not write")
-	}
-	view := open(t, path, Options{ReadOnly: true})
-	items, err := itemsOf(view, "b1")
-	if err != nil || len(items) != 4 {
-		t.Errorf("got %d entries, %v; want 4", len(items), err)
-	}
-	why := view.ReadOnly()
-	if why != "shown as of 12:00" {
-		t.Errorf("got %q", why)
-	}
-	for _, err := range []error{
-		view.AddBow(bow(t, "b2", 0), ""), view.AddItems("b1", nil, "d"), view.SaveDraft("d", nil), view.DropDraft("d"),
-	} {
-		if !errors.Is(err, errReadOnly) || !strings.Contains(err.Error(), why) {
-			t.Errorf("got %v", err)
-		}
-	}
-	must(t, view.Close())
-	first.end()
-}
-
 func TestKilledAtAnyInstantNothingConfirmedIsLost(t *testing.T) {
 	t.Parallel()
 	path := begun(t, 0)
 	for round := range 12 {
-		writer := start(t, path, 1<<20)
+		writer := start(t, path)
 		for range round {
 			writer.line()
 		}

@@ -46,9 +46,9 @@ func Rescue(from, to string, opts Options) (Report, error) {
 		if len(all) == 0 && flaw != nil {
 			return flaw
 		}
-		undescribed, err := standIns(all)
+		s, err := r.inOrder(all)
 		if err == nil {
-			err = fill(to, all, t.drafts, opts)
+			err = fill(to, s, t.drafts, opts)
 		}
 		if err != nil {
 			_, _ = os.Remove(to), os.Remove(journalPath(to)) // what is there of them
@@ -58,12 +58,6 @@ func Rescue(from, to string, opts Options) (Report, error) {
 			return err
 		}
 		r.lines = append([]string{fmt.Sprintf("%s: %s; read back whole", to, t)}, r.lines...)
-		if r.bad = len(undescribed) > 0; r.bad {
-			r.say("these bows have lost their description; their lengths and units are made up:")
-		}
-		for _, bow := range undescribed {
-			r.say("  %s", bow)
-		}
 		return nil
 	})
 }
@@ -101,16 +95,29 @@ func eachSealed(text []byte, found func(at place, text []byte)) {
 	}
 }
 
+// inOrder are the lines of a book, a bow before its entries, with a made-up description of each bow that has
+// lost its own.
+func (r *Report) inOrder(all map[place]json.RawMessage) (s save, err error) {
+	byName := func(a, b place) int { return strings.Compare(a.String(), b.String()) }
+	for _, at := range slices.SortedFunc(maps.Keys(all), byName) {
+		if bow := (place{Bow: at.Bow}); at.Bow != "" && all[bow] == nil {
+			id, _ := record.Marshal(at.Bow) // no string fails
+			doc := fmt.Appendf(nil, `{"id":%s,"limbs":{"upper":{"length":34},"lower":{"length":34}}}`, id)
+			err = errors.Join(err, s.add(line{place: bow, Units: measure.Imperial(), Describe: doc}))
+			all[bow] = doc
+			r.say("bow %s has lost its description: its lengths and units are made up", plain.Line(at.Bow))
+			r.bad = true
+		}
+		s.Lines = append(s.Lines, all[at])
+	}
+	return s, err
+}
+
 // fill makes a book of lines and drafts.
-func fill(path string, all map[place]json.RawMessage, drafts map[string][]byte, opts Options) error {
+func fill(path string, s save, drafts map[string][]byte, opts Options) error {
 	b, err := Open(path, opts)
 	if err != nil {
 		return err
-	}
-	var s save
-	byName := func(a, b place) int { return strings.Compare(a.String(), b.String()) } // a bow before its entries
-	for _, at := range slices.SortedFunc(maps.Keys(all), byName) {
-		s.Lines = append(s.Lines, all[at])
 	}
 	err = b.update("filling", s, func(tx *bbolt.Tx) error {
 		err := new(tally).addMissing(tx, []save{s}, make(map[place]bool))
@@ -120,25 +127,4 @@ func fill(path string, all map[place]json.RawMessage, drafts map[string][]byte, 
 		return err
 	})
 	return errors.Join(err, b.Close())
-}
-
-// standIns adds a made-up description for each bow that has lost its own, and returns their ids.
-func standIns(all map[place]json.RawMessage) (undescribed []string, err error) {
-	var s save
-	for at := range all {
-		bow := place{Bow: at.Bow}
-		if all[bow] != nil || at.Bow == "" {
-			continue
-		}
-		id, _ := record.Marshal(at.Bow) // no string fails
-		doc := fmt.Appendf(nil, `{"id":%s,"name":%s,"limbs":{"upper":{"length":34},"lower":{"length":34}}}`, id, id)
-		units := measure.Units{Length: measure.Inch, Force: measure.PoundForce}
-		if err := s.add(line{place: bow, Units: units, Describe: doc}); err != nil {
-			return nil, err
-		}
-		all[bow] = s.Lines[len(s.Lines)-1]
-		undescribed = append(undescribed, plain.Line(at.Bow))
-	}
-	slices.Sort(undescribed)
-	return undescribed, nil
 }

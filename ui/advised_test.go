@@ -79,9 +79,9 @@ func TestAnEntryIsReckonedOnce(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)
 	h.hold = true
-	h.press("v", "t", "esc", "left")
-	h.see("looking at pass 4", "drawn ")
-	h.press("right", "e", "esc", "?", "?")
+	h.press("v", "t", "esc")
+	h.see("drawn ")
+	h.press("e", "esc", "?", "?")
 	if len(h.held) > 0 {
 		t.Errorf("%d things were begun without an entry", len(h.held))
 	}

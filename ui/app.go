@@ -211,7 +211,7 @@ func (a *app) press(msg tea.KeyMsg) {
 		}
 	}
 	if msg.Paste {
-		a.notice = notice{warning, "Nothing is typed here: a paste has no place, so nothing changed."}
+		a.notice = notice{warning, "Nothing is typed here: the paste changed nothing."}
 	}
 }
 
@@ -317,7 +317,7 @@ func titleLine(s look.Styles, of screen, width int) string {
 	if what != "" {
 		what = s.Dot() + what
 	}
-	right = ansi.Truncate(right, width/2, "~")
+	right = ansi.Truncate(right, max(width/2, width-1-ansi.StringWidth(name+what)), "~")
 	room := width - ansi.StringWidth(right) - 1
 	name = ansi.Truncate(name, max(min(12, room), room-ansi.StringWidth(what)), "~")
 	what = ansi.Truncate(what, max(0, room-ansi.StringWidth(name)), "~")

@@ -108,6 +108,8 @@ func (d *Desk) logStage(atWork *shop.Bench, at int) move {
 	switch stage := f.Progress.Stages[at]; stage.Seen {
 	case finish.SignWeighed, finish.SignReweigh:
 		return d.enter(atWork, form.Weigh(atWork.Story()))
+	case finish.SignShot:
+		return d.enter(atWork, form.ShotIn(atWork.Story()))
 	case finish.SignMarked:
 		return d.stamp(atWork)
 	case finish.SignBack:

@@ -21,7 +21,7 @@ import (
 // bench shows one bow at work: how evenly it bends pass by pass, what it weighs, and what is entered next.
 type bench struct {
 	*work
-	pass    int          // the pass that is looked at
+	pass    int          // the newest
 	pose    session.Pose // the pose that is looked at, where posed
 	posed   bool
 	row     int // the first row of the numbers that is shown
@@ -98,11 +98,7 @@ func (b *bench) idle() string {
 
 func (b *bench) title() (name, what, right string) {
 	story := b.story()
-	right = story.Stage()
-	if newest := story.Pass().Number; b.pass != newest {
-		right = fmt.Sprintf("looking at pass %d of %d", b.pass, newest)
-	}
-	return session.NameOf(story.Bow()), session.SayWanted(story.Bow()), right
+	return session.NameOf(story.Bow()), session.SayWanted(story.Bow()), story.Stage()
 }
 
 func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
@@ -127,7 +123,7 @@ func (b *bench) actions() []action {
 			continue // only finishing offers it
 		}
 		enter := action{keys: kind.Key, name: kind.Name, main: kind.Main, in: writes, off: write, long: kind.Long,
-			do: func() move { return b.entry(kind.Of(b.story())) }}
+			do: func() move { return b.entry(b.asked(kind)) }}
 		if kind.Reads {
 			enter.in = reads
 		}
@@ -151,8 +147,6 @@ func (b *bench) actions() []action {
 		action{keys: "v", name: "picture", main: true, do: b.otherPicture,
 			long: "Switch between how the limbs hang, with the readings, and how evenly they bend. The bend " +
 				"shows how far each place is off the aim. Up is weak, down is stiff."},
-		action{keys: "left", name: "pass before", do: by(-1, b.toPass), long: "Go back to the pass before."},
-		action{keys: "right", name: "pass after", do: by(1, b.toPass), long: "Go on to the pass after."},
 		action{keys: "down tab", name: "next reading", off: b.needsShape, do: by(1, b.turn),
 			long: "Show the next reading of the pass: relaxed, braced, each draw."},
 		action{keys: "up shift+tab", name: "reading before", off: b.needsShape, do: by(-1, b.turn),
@@ -164,14 +158,26 @@ func (b *bench) actions() []action {
 		toRack))
 }
 
+// asked is the form of a kind. That of a scraping takes, by Enter alone, the place that the verdict asks for.
+func (b *bench) asked(kind form.Kind) *form.Sheet {
+	at, known := b.verdict.Stretch.Get()
+	if kind.Key != "s" || b.verdict.Do != verdict.Scrape || !known || !b.fresh() {
+		return kind.Of(b.story())
+	}
+	from, to, _ := strings.Cut(b.advice.SayPlaces(at.From, at.To), "–")
+	return form.ScrapeAt(b.story(), at.Side, from, to)
+}
+
 // askedFirst puts the key that the verdict asks for before all others, so that the footer names it first.
 func (b *bench) askedFirst(all []action) []action {
 	key := map[verdict.Do]string{verdict.Draw: "p", verdict.DrawAgain: "p", verdict.Scrape: "s",
 		verdict.Check: "e", verdict.Exercise: "x", verdict.Measure: "k", verdict.Finish: "f",
-		verdict.Tell: "p"}[b.verdict.Do]
+		verdict.None: "f", verdict.Tell: "p"}[b.verdict.Do]
 	switch {
 	case b.verdict.Word == "ORDER?" || b.verdict.Word == "DESCRIBE":
 		key = "d"
+	case b.verdict.Rule == "heated":
+		key = "r"
 	case b.verdict.Rule == "no string":
 		key = "l"
 	}
@@ -197,15 +203,6 @@ func (b *bench) takeUp() move {
 func (b *bench) changed() error {
 	b.lines = -1 // a setting may be another one too
 	return b.returned()
-}
-
-func (b *bench) toPass(by int) {
-	story := b.story()
-	b.pass = max(0, min(b.pass+by, len(story.Passes)-1))
-	poses := story.Passes[b.pass].Poses()
-	if len(poses) > 0 && !slices.ContainsFunc(poses, b.pose.Same) {
-		b.pose = poses[len(poses)-1]
-	}
 }
 
 func (b *bench) turn(by int) {
@@ -279,8 +276,9 @@ func (b *bench) view(width, height int) string {
 	room := height - len(foot)
 	if !b.posed && !b.even() {
 		lines := []string{"", "  You haven't read this bow yet.", ""}
-		for _, line := range wrapped("Type the first draw, or press Enter. The form asks for the rest: you need "+
-			"only digits and Enter. Enter alone leaves a reading out.", width-4, 4) {
+		for _, line := range slices.Concat(wrapped(b.marks(), width-4, 5), []string{""},
+			wrapped("Type the first draw, or press Enter. The form asks for the rest: you need "+
+				"only digits and Enter. Enter alone leaves a reading out.", width-4, 4)) {
 			lines = append(lines, "  "+line)
 		}
 		for _, line := range fitted(b.desk.Shop.Lesson(b.bow()), width-4, 3) {
@@ -294,9 +292,24 @@ func (b *bench) view(width, height int) string {
 	return strings.Join(append(b.hanging(width, room), foot...), "\n")
 }
 
-// below is what stands under the shape: where the bend can't be told yet, what would tell it.
+// marks says where to pencil the stations, and what they are read to.
+func (b *bench) marks() string {
+	var places []string
+	rule := b.bow().Ruler()
+	for _, at := range b.bow().Limbs[model.Upper].Stations {
+		places = append(places, rule.Short(at))
+	}
+	return fmt.Sprintf("Pencil stations on both limbs, from the handle's ends out: %s %s. Stretch a string along "+
+		"the belly, through both ends of the handle. That's the line: read the stations to it.",
+		strings.Join(places, ", "), rule.Unit)
+}
+
+// below is what stands under the shape: where the bend can't be told yet, what would tell it; unless the verdict
+// asks for something else than a reading.
 func (b *bench) below(width int) []string {
-	if !b.fresh() || b.err != nil || !b.advice.Read || b.tells() {
+	do := b.verdict.Do
+	reads := do == verdict.Draw || do == verdict.DrawAgain || do == verdict.Measure || do == verdict.Check
+	if !reads || !b.fresh() || b.err != nil || !b.advice.Read || b.tells() {
 		return nil
 	}
 	return styled(b.desk.Styles.Quiet, b.advice.SayUntold(), width, 2)

@@ -79,9 +79,6 @@ func (c *compareScreen) actions() []action {
 		{keys: "left", show: "left/right", name: "bows", main: true, do: by(-1, turn),
 			long: "Show the bows before."},
 		{keys: "right", name: "bows after", long: "Show the bows after.", do: by(1, turn)},
-		{keys: "A", name: "another", main: true, in: writes, off: c.desk.mayWrite,
-			long: "Make another like the first of the bows shown: a new bow with its order, size and aim.",
-			do:   func() move { return c.desk.another(c.bows[c.left]) }},
 	}
 	return append(append(all, c.scrolling()...), back("Go back to the rack."))
 }

@@ -33,7 +33,7 @@ func entriesPage() page {
 			return &entries{desk: desk, atWork: to.atWork, list: list{count: count}}, nil
 		},
 		key: action{keys: "e", name: "entries",
-			long: "List the entries: read them whole, correct one, or void one with a reason."}}
+			long: "List the entries: read them whole, correct one, or strike one out with a reason."}}
 }
 
 // returned keeps the mark on its entry.

@@ -90,6 +90,25 @@ func (e evenness) plot(s look.Styles, width, height int) graph.Plot {
 	return p
 }
 
+// change is how far both limbs bend off the aim, now and after a change, on the scale of the bow's other
+// pictures.
+func (e evenness) change(s look.Styles, width, height int, after string, bends ...[2]estimate.Bending) []string {
+	c, p := curves{story: e.advice.Story()}, e.axes(s, width, height-1)
+	for i, limbs := range bends {
+		for _, side := range model.Sides {
+			limb := limbs[side]
+			p.Series = append(p.Series, line(c, []look.Pen{s.Thin(false), s.Bold()}[i], side, limb.At,
+				told(limb.Deviation, limb.Compared, likely)))
+		}
+	}
+	p.Series = append(p.Series, c.handle(s, 0))
+	caption := key(s, s.Thin(false), "now") + "  " + key(s, s.Bold(), after)
+	if whole := "% off the aim: " + caption; ansi.StringWidth(whole) <= width {
+		caption = whole
+	}
+	return append([]string{ansi.Truncate(caption, width, "~")}, strings.Split(p.Render(), "\n")...)
+}
+
 func sayOffAim(off float64) string {
 	switch percent := math.Round(100 * off); {
 	case percent > 0:
@@ -215,6 +234,7 @@ const (
 	tillerColumn  = "tiller"
 	unevenColumn  = "uneven" // lower limb, upper limb
 	cameOffColumn = "what came off"
+	rangedColumn  = 16 // how wide a weight is with its range
 )
 
 // stripColumns are those that there is room for: the weight with its range, and the wanted ones of the rest.
@@ -242,7 +262,7 @@ func stripColumns(a verdict.Advice, room int, wanted ...string) (all []stripColu
 	ranged := func(f estimate.Figure) string {
 		return fmt.Sprintf("%s (%s–%s)", plain(f), force(f.Low), force(f.High))
 	}
-	if !add(weight, 16, func(s verdict.Strip) string { return orDash(s.Weight, ranged) }) {
+	if !add(weight, rangedColumn, func(s verdict.Strip) string { return orDash(s.Weight, ranged) }) {
 		add(weight, 5, func(s verdict.Strip) string { return orDash(s.Weight, plain) })
 	}
 	add(tillerColumn, 6, func(s verdict.Strip) string {
@@ -279,6 +299,8 @@ func strokesOff(s verdict.Strip) string {
 	for side, name := range [2]string{model.Upper: "up", model.Lower: "lo"} {
 		if n := s.Strokes[side]; n > 0 {
 			sums = append(sums, fmt.Sprintf("%s ×%d", name, n))
+		} else if strings.Contains(s.Off, model.Side(side).String()) {
+			sums = append(sums, name) // by no count
 		}
 	}
 	return strings.Join(sums, ", ")

@@ -69,7 +69,7 @@ func TestTheStoryShowsEachPassAsItWasTold(t *testing.T) {
 // Digits, Home and End go to a pass, Enter opens it over the one before, and marks choose two to compare.
 func TestPassesAreFoundOpenedAndCompared(t *testing.T) {
 	t.Parallel()
-	h := ashAtTheBench(t).press("t", "2")
+	h := ashAtTheBench(t).press("t", "home", "down", "down")
 	h.see("> 2 ", "Pass 2, ")
 	h.press("enter")
 	h.see("pass 2 of 5", "━ pass 2", "─ pass 1", "> pass 2")
@@ -78,8 +78,8 @@ func TestPassesAreFoundOpenedAndCompared(t *testing.T) {
 	h.press("home")
 	h.see("━ pass 0")
 	h.miss("─ pass")
-	h.press("esc", "9")
-	h.see("There are passes 0 to 5.", "> 0 ")
+	h.press("esc")
+	h.see("> 0 ")
 	h.press("C")
 	h.see("mark another pass first")
 	h.press(" ", "end", "C")

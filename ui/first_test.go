@@ -36,7 +36,7 @@ func TestAnEmptyBookLeadsToTheFirstPullInFewKeys(t *testing.T) {
 		press("12")
 		h.see("Ash · Pull", "1 of 18", "PULL  draw")
 		press("enter", "20", "enter")
-		h.see("* or ctrl+s save now")
+		h.see("* save now")
 		press("*")
 		h.see("FIRST: which string: 1 long, 2 braced", "Enter alone: long")
 		press("enter")

@@ -77,7 +77,7 @@ func (f *formScreen) opened() move {
 func (f *formScreen) fillHeld(say notice) notice {
 	says := session.SayHeld(f.held)
 	if err := model.CheckHeld(f.held); err != nil {
-		return notice{warning, fmt.Sprintf("The clock ran for %s and is not filled in: %v.", says, err)}
+		return notice{warning, fmt.Sprintf("The clock ran for %s; nothing is filled in: %v.", says, err)}
 	}
 	if err := f.filling.Hold(f.held); err != nil {
 		return notice{failing, fmt.Sprintf("the time held, %s, is not on disk: %v", says, err)}
@@ -202,9 +202,9 @@ func (f *formScreen) actions() []action {
 		confirm = "save"
 	}
 	// No measure begins with these.
-	save, shown := "ctrl+s", ""
+	save := "ctrl+s"
 	if q, ok := f.fields.Current(); ok && q.Unit != "" && f.input.Value() == "" && !f.unsaved {
-		save, shown = "* ; ctrl+s", "* or ctrl+s"
+		save = "* ; ctrl+s"
 	}
 	mayWriteFile := func() string {
 		return cmp.Or(unless(f.unsaved, "ctrl+s saves it in the book"),
@@ -224,7 +224,7 @@ func (f *formScreen) actions() []action {
 			long: "Go to the next limb or part without confirming this field."},
 		{keys: "pgup", name: "limb before", do: by(-1, jump),
 			long: "Go to the start of this limb or part, or to the last one."},
-		{keys: save, show: shown, name: "save now", main: true, do: f.saveNow,
+		{keys: save, name: "save now", main: true, do: f.saveNow,
 			long: "Save the entry with what you typed so far, without the other fields. On an empty field for a " +
 				"measure, * or ; does it too. If a field needs a look first, Enter on it saves."},
 		{keys: "ctrl+o", name: "to a file", main: true, off: mayWriteFile, do: f.toFile,

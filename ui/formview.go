@@ -53,16 +53,7 @@ func (f *formScreen) typed(q form.Question, width int) []string {
 	value := plain.Line(f.input.Value())
 	large := isMeasure(value) && (value != "" || q.Unit != "")
 	if size, fits := digits.Fit(value+"_", width-4, digits.Large.Rows()); fits && large {
-		typed := letters(s, s.Accent, f.shown(), size)
-		rows := beside(2, block{}, typed)
-		// What the field was last time stands at the right of what is typed, smaller, where there is room.
-		was := f.fields.Was(f.fields.At())
-		if before := letters(s, s.Quiet, was, digits.Small); was != "" && isMeasure(was) &&
-			before.width <= width-10-typed.width {
-			before.lines = append([]string{""}, before.lines...)
-			head := block{4, []string{"", "", s.Quiet.Render("was")}}
-			rows = beside(0, block{width - 4 - before.width, rows}, head, before)
-		}
+		rows := beside(2, block{}, letters(s, s.Accent, f.shown(), size))
 		return lengthen(rows, digits.Large.Rows())
 	}
 	lines := strings.Split(ansi.Wrap(value, width-6, " "), "\n")

@@ -10,6 +10,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/session"
+	"bendbook/ui/command/topics"
 	"bendbook/ui/look"
 )
 
@@ -28,7 +29,15 @@ func helpText(s look.Styles, of screen, width int) string {
 	paragraph := func(text string, width int) []string {
 		return strings.Split(ansi.Wordwrap(text, width, ""), "\n")
 	}
-	lines := append(paragraph(of.about(), width), "")
+	lines := paragraph(of.about(), width)
+	var titles []string
+	for _, name := range of.topics() {
+		titles = append(titles, topics.Title(name))
+	}
+	if len(titles) > 0 {
+		lines = append(lines, paragraph("Below the keys: "+strings.Join(titles, "; ")+".", width)...)
+	}
+	lines = append(lines, "")
 	for _, caution := range paragraph(session.Safety, width) {
 		lines = append(lines, s.Caution.Render(caution))
 	}
@@ -56,7 +65,38 @@ func helpText(s look.Styles, of screen, width int) string {
 	explain(": ctrl+k", "Find a key by what it does.")
 	explain("ctrl+z", "Go back to the shell; fg brings Bendbook back.")
 	explain("ctrl+c", "Leave Bendbook from anywhere; half-typed forms are kept.")
+	for _, name := range of.topics() {
+		lines = append(lines, s.Rule(width), s.Strong.Render(topics.Title(name)))
+		for _, line := range strings.Split(topics.Text(name), "\n") {
+			if line != "# "+topics.Title(name) {
+				lines = append(lines, paragraph(line, width)...)
+			}
+		}
+	}
 	return strings.Join(lines, "\n")
+}
+
+// topicsOf are the help topics that belong to a page.
+func topicsOf(page string) []string {
+	switch page {
+	case toRack:
+		return []string{"first-bow", "keys", "files", "recovery"}
+	case toBench:
+		return []string{"verdict", "reading"}
+	case toForm, toHold:
+		return []string{"reading", "photo"}
+	case toFinish, toCard:
+		return []string{"finishing"}
+	case toSettings:
+		return []string{"settings"}
+	case "summary":
+		return []string{"table", "record"}
+	case "plan":
+		return []string{"plan"}
+	case "entries":
+		return []string{"log"}
+	}
+	return []string{"numbers"}
 }
 
 func (h *helpScreen) title() (name, what, right string) {

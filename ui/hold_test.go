@@ -133,7 +133,7 @@ func TestAForgottenClockWritesNothing(t *testing.T) {
 	h.press(" ")
 	clock = clock.Add(time.Hour)
 	h.press(" ")
-	h.see("Rowan · Pull", "is not filled in")
+	h.see("Rowan · Pull", "nothing is filled in")
 	h.miss("held   ")
 	h.press("esc")
 	if drafts, err := h.book.Drafts(); err != nil || len(drafts) != 0 {

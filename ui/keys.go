@@ -37,7 +37,7 @@ var meanings = map[string]string{
 	"y": "dryness", "W": "weigh", "R": "readings", "s": "scrape", "S": "shorten", "x": "exercise", "n": "note", "d": "describe", "c": "take up",
 	"D": "on a day", "L": "log all", "M": "stamp", "o": "aside", "N": "new", "A": "another", "u": "undo",
 	"U": "redo", "a": "advice", "e": "entries", "f": "finish", "g": "plan", "t": "story", "T": "today",
-	"v": "picture", "w": "write out", "h": "card", "z": "large", "/": "find", "C": "compare", "=": "last time's value",
+	"v": "picture", "w": "write out", "h": "card", "i": "what if", "z": "large", "/": "find", "C": "compare", "=": "last time's value",
 	",": "settings", ":": "find a key", "!": "crack", "*": "save now",
 }
 

@@ -97,10 +97,11 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	h.press("esc", "s").answers("2", "22", "33", "", "3").press("ctrl+s")
 	h.pulls("28", "37.8")
 	h.press("f")
-	h.reads("tillered done 2027-02-02, 37.8 lb", "> filed NEXT")
+	h.reads("tillered done 2027-02-02, 37.8 lb", "> shot in NEXT")
 
 	// Filed, and sanded through the grits; the scraper was not needed.
 	at(3, 8)
+	h.press("down")
 	h.press("enter")
 	h.reads("I've seen your scale, not your limbs.", "Enter again logs it anyway.")
 	h.press("enter", "down", "enter")
@@ -113,12 +114,14 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	h.weighs("36")
 	// 36 less 2.1 % is 35.25: 35, rounded down. The band is that of first use, ± 1.9 %.
 	h.reads("> marked NEXT", "stamp: 35 lb @ 28 in + a number 36.0 finished - 0.8 = 35.2 (34.6 to 35.9)")
-	h.press("M")
+	h.press("M") // which is asked, not logged: the maker types what the stamps truly say
 	number := regexp.MustCompile(`270203-48-[BCDFGHJKLMNPQRSTVWXZ]{4}`).FindString(h.app.View())
 	if number == "" {
 		t.Fatalf("the shop's 48th bow got no number:\n%s", h.app.View())
 	}
-	h.reads("Stamp: 35 lb @ 28 in "+number, "> handle NEXT")
+	h.reads("Enter alone: 35 lb @ 28 in "+number, "stamp this and press Enter, or type what you stamped")
+	h.answers("35# 28in " + number)
+	h.reads("Marked: 35# 28in "+number+".", "> handle NEXT", "stamped: 35# 28in "+number)
 
 	// The first coat a day late: the bow cannot be ready on the 5th, and that shows.
 	h.press("enter")
@@ -131,7 +134,7 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	h.press("esc", "esc", "up")
 	h.reads("1 not in time", "in 1 d !", "Let it dry until tomorrow 10:00.", "NOT IN TIME, ready 2027-02-06 · Then varnish it, coat 2.")
 	h.press("T")
-	h.reads("Nothing to do today. t shows all bows.")
+	h.reads("Nothing to do today. T shows all bows.")
 	h.miss("Ash for Ines")
 	// It is shown among what can be done once the coat is dry.
 	at(5, 10)
@@ -146,7 +149,7 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	h.reads("handed over")
 	h.press("h", "w")
 	card := h.saved["ash-for-ines-card.txt"]
-	for _, line := range []string{"- Number: " + number, "- For: Ines", "- Draw weight: 35 lb at 28 in to the belly", "- Brace height: 6 in",
+	for _, line := range []string{"- Number: " + number, "- Mark: 35# 28in " + number, "- For: Ines", "- Draw weight: 35 lb at 28 in to the belly", "- Brace height: 6 in",
 		"- Handed over: 2027-02-06", "- Never dry-fire it: let go only with an arrow on the string."} {
 		if !strings.Contains(card, line+"\n") {
 			t.Errorf("the card does not say %q:\n%s", line, card)
@@ -163,7 +166,7 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	h.press("up", "enter")
 	h.reads("came back done 2027-02-27", "> weighed again NEXT")
 	h.weighs("35.2")
-	h.reads("weighed again done 2027-02-27, 35.2 lb", "stamp: 35 lb @ 28 in "+number+" 35.2 after use")
+	h.reads("weighed again done 2027-02-27, 35.2 lb", "stamped: 35# 28in "+number+" 35.2 after use")
 }
 
 // What is wrong with an order is told when it is saved; it is kept all the same.
@@ -185,7 +188,7 @@ func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
 func TestAStageFarAheadIsAskedAbout(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, true, 140, 30)
-	h.press("f", "down", "down", "down", "down", "down", "down", "down")
+	h.press("f", "down", "down", "down", "down", "down", "down", "down", "down")
 	before := h.entries()
 	h.press("enter")
 	h.see("Not done before it: ", "Enter again logs it anyway.")

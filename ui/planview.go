@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -13,8 +12,6 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/plan"
 	"bendbook/session"
-	"bendbook/session/verdict"
-	"bendbook/ui/look"
 )
 
 // How the plan is drawn: what to do in words; how both limbs bend against the aim, now and after; beside it
@@ -60,27 +57,11 @@ func (t *planScreen) head(width, height int) []string {
 	return lines
 }
 
-// picture is how far both limbs bend off the aim, now and after, on the scale of the bow's other pictures.
 func (t *planScreen) picture(width, height int) []string {
-	s, c := t.of.desk.Styles, curves{story: t.of.story()}
 	if height < 6 || width < 20 {
 		return nil
 	}
-	p := evenness{advice: t.of.advice}.axes(s, width, height-1)
-	draw := func(pen look.Pen, o verdict.Outcome) {
-		for _, side := range model.Sides {
-			limb := o.Limbs[side]
-			p.Series = append(p.Series, line(c, pen, side, limb.At, told(limb.Deviation, limb.Compared, likely)))
-		}
-	}
-	draw(s.Thin(false), t.now)
-	draw(s.Bold(), t.after)
-	p.Series = append(p.Series, c.handle(s, 0))
-	caption := key(s, s.Thin(false), "now") + "  " + key(s, s.Bold(), "after")
-	if whole := "% off the aim: " + caption; ansi.StringWidth(whole) <= width {
-		caption = whole
-	}
-	return append([]string{ansi.Truncate(caption, width, "~")}, strings.Split(p.Render(), "\n")...)
+	return evenness{advice: t.of.advice}.change(t.of.desk.Styles, width, height, "after", t.now.Limbs, t.after.Limbs)
 }
 
 // detail is what comes off the chosen stretch, in all its measures.
@@ -161,16 +142,6 @@ func (t *planScreen) outcome(width int) []string {
 	}
 	lines[0] = t.of.desk.Styles.Quiet.Render(lines[0])
 	return append(lines, t.warning(width))
-}
-
-func inColumns(cells [][]string) []string {
-	var b strings.Builder
-	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-	for _, line := range cells {
-		fmt.Fprintln(w, strings.Join(line, "\t"))
-	}
-	w.Flush()
-	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
 }
 
 // outcomeCells are the head and the lines of the outcome: what, now, after, wanted.

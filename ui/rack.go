@@ -9,8 +9,6 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
-	"bendbook/model"
-	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/form"
@@ -110,7 +108,7 @@ func (r *rack) chosen() (shop.Row, bool) {
 // row is the row at a place, its bow in the shop's units.
 func (r *rack) row(at int) shop.Row {
 	row := r.rows[at]
-	row.Bow = inList(row.Bow, r.desk.practice.Units)
+	row.Bow = row.Bow.ShownIn(r.desk.practice.Units)
 	return row
 }
 
@@ -149,18 +147,19 @@ func (r *rack) actions() []action {
 		first.name, first.off = "describe the first bow", r.desk.mayWrite
 		first.do = func() move { return r.desk.newBow(form.NewBowForm(r.desk.Shop)) }
 	}
+	filled := func() string { return unless(!r.empty(), "there is no bow yet") }
 	all := []action{
 		first,
 		{keys: "N", name: "new", main: !r.empty(), in: writes, off: r.desk.mayWrite, long: "Describe a new bow.",
 			do: func() move { return r.desk.newBow(form.NewBowForm(r.desk.Shop)) }},
-		{keys: "/", name: "find", main: true, do: then(func() { r.seeking = true; r.seek.Focus() }),
+		{keys: "/", name: "find", main: true, off: filled, do: then(func() { r.seeking = true; r.seek.Focus() }),
 			long: "Find bows by typing: name, number, wood, customer, stage or notes. Esc shows all again."},
 		{keys: "esc", name: "show all", main: true, long: "Show all bows again after finding, or after today's.",
 			off: func() string { return unless(r.today || r.seek.Value() != "", "all bows are shown") },
 			do:  then(func() { r.today = false; r.seek.SetValue(""); r.filter() })},
 		{keys: "d", name: "describe", in: writes, off: writesBow, long: "Change the bow's description or order.",
 			do: r.atWork(r.desk.describe)},
-		{keys: "T", name: "today", main: true, do: r.toggleToday,
+		{keys: "T", name: "today", main: true, off: filled, do: r.toggleToday,
 			long: "Show only the bows you can do something on today, or all again."},
 		{keys: "f", name: "finish", main: true, off: r.needsBow, do: func() move { return r.on(toFinish) },
 			long: "Open the bow's finishing: stages, drying, mark, number and card."},
@@ -181,6 +180,13 @@ func (r *rack) actions() []action {
 	undo[0].main = false
 	return append(append(append(all, undo...), r.choosing("bow")...),
 		action{keys: "q", name: "leave", main: true, in: leaves, long: "Leave Bendbook.", do: goBack})
+}
+
+func (r *rack) idle() string {
+	if r.count == 0 && r.seek.Value() != "" {
+		return "No bow matches; Esc shows all."
+	}
+	return ""
 }
 
 func (r *rack) empty() bool { return len(r.rows) == 0 }
@@ -303,20 +309,4 @@ func (r *rack) background() tea.Cmd {
 			return notice{}
 		})
 	}
-}
-
-// inList is a bow in the shop's units, rounded as a list needs it, so that bows compare down a column.
-func inList(bow model.Bow, units measure.Units) model.Bow {
-	if bow.Units == units && bow.KeptIn() == units {
-		return bow
-	}
-	bow = bow.ShownIn(units)
-	bow.Rule, bow.Scale = measure.Centimetre.Length(0.5), measure.KilogramForce.Force(0.5)
-	if units.Length == measure.Inch {
-		bow.Rule = 0.1
-	}
-	if units.Force == measure.PoundForce {
-		bow.Scale = 1
-	}
-	return bow
 }

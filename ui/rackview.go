@@ -19,7 +19,7 @@ func (r *rack) view(width, height int) string {
 	s := r.desk.Styles
 	if r.empty() {
 		return fmt.Sprintf("\n  The book is empty. %s describes the first bow.\n"+
-			"  A name and its length do.", s.Accent.Render("Enter"))
+			"  A name and a length are enough.", s.Accent.Render("Enter"))
 	}
 	var lines []string
 	if r.seeking || r.seek.Value() != "" {
@@ -87,7 +87,7 @@ func (r *rack) footing(chosen shop.Row, width int) []string {
 		lines = append(lines, fitted(why, width, room)...)
 	}
 	lines = append(lines, last...)
-	return append([]string{what}, lengthen(lines, footingRows)...)
+	return append([]string{ansi.Truncate(what, width, "~")}, lengthen(lines, footingRows)...)
 }
 
 // line is a bow's line in the rack; the heads of the columns where there is none.

@@ -7,7 +7,7 @@ func pages() []page {
 	return []page{
 		rackPage(), comparePage(), settingsPage(),
 		benchPage(), formPage(), holdPage(),
-		storyPage(), advicePage(), planPage(), finishPage(), entriesPage(), summaryPage(),
+		storyPage(), advicePage(), planPage(), whatIfPage(), finishPage(), entriesPage(), summaryPage(),
 		cardPage(),
 	}
 }
@@ -26,7 +26,7 @@ func screenAt(d *Desk, to route) (screen, error) {
 			if err != nil {
 				return nil, err
 			}
-			s.explain(p.about)
+			s.explain(p.about, topicsOf(p.name))
 			return s, nil
 		}
 	}

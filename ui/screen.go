@@ -22,7 +22,9 @@ type screen interface {
 	view(width, height int) string
 	// about says in a sentence or two what the screen is for, as its page explains it; the help begins with it.
 	about() string
-	explain(about string)
+	explain(about string, topics []string)
+	// topics are what help topics its help shows behind its keys.
+	topics() []string
 	// actions are the screen's keys.
 	actions() []action
 	// typing takes a key before the actions do, where a field is being typed; taken says that it did.
@@ -38,12 +40,17 @@ type screen interface {
 }
 
 // base gives a screen the methods that it has no use for.
-type base struct{ text string } // what the screen is for
+type base struct {
+	text string   // what the screen is for
+	more []string // the help topics that belong to it
+}
 
 // explain takes what the screen's page says of it.
-func (b *base) explain(text string) { b.text = text }
+func (b *base) explain(text string, topics []string) { b.text, b.more = text, topics }
 
 func (b *base) about() string { return b.text }
+
+func (b *base) topics() []string { return b.more }
 
 func (base) idle() string                   { return "" }
 func (base) fit(int, int)                   {}
@@ -91,7 +98,6 @@ const (
 	toHold     = "hold"
 	toFinish   = "finish"
 	toCard     = "card"
-	toSummary  = "summary"
 	toCompare  = "compare"
 	toSettings = "settings"
 )

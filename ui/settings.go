@@ -27,7 +27,7 @@ type settingsScreen struct {
 func settingsPage() page {
 	return page{name: toSettings,
 		about: "How your shop works: each setting, what it means, and its usual value. A star marks what you " +
-			"changed.\n\nThe tree settings say how you draw and read bows:\n" + treeDrawing,
+			"changed.",
 		open: func(desk *Desk, _ route) (screen, error) {
 			s := &settingsScreen{desk: desk, usual: finish.Usual()}
 			if err := s.returned(); err != nil {
@@ -36,21 +36,6 @@ func settingsPage() page {
 			return s, nil
 		}}
 }
-
-// treeDrawing shows what the settings of the tree are about.
-const treeDrawing = `
-   o---------------[ handle ]---------------o   bow, belly down,
-    \  lower limb    clamped    upper limb  /    line at its roots:
-      \              or rocks             /      on the wall, or
-        \               :               /        on the bow
-   string \             : draw        /
-            \           v           /
-              '-------- hook -------'   off the middle?
-                         |
-                      [scale]   at the hook: reads true
-                         |
-                        (O)=====[scale]=====>   on the hauling
-                       pulley                   rope: reads high`
 
 func (d *settingsScreen) returned() (err error) {
 	if d.kept, err = d.desk.Shop.Settings(); err != nil {
@@ -102,9 +87,6 @@ func (d *settingsScreen) actions() []action {
 			long: "Move the chosen stage one place later."},
 		{keys: "-", name: "earlier", in: writes, off: staged, do: func() move { return d.shift(-1) },
 			long: "Move the chosen stage one place earlier."},
-		{keys: "w", name: "write out", do: d.write,
-			long: "Write the settings to a file, shop.json. Change it, and bring it back with bendbook settings " +
-				"--set."},
 	}
 	all = append(all, d.desk.undoing(d.desk.Shop.Last, d.returned)...)
 	return append(append(all, d.choosing("setting")...), back("Go back to the rack."))
@@ -138,11 +120,6 @@ func (d *settingsScreen) shift(by int) move {
 		d.at = to
 	}
 	return next
-}
-
-func (d *settingsScreen) write() move {
-	doc, err := d.desk.Shop.SettingsDocument()
-	return move{say: d.desk.write("shop.json", "shop.json", doc, err)}
 }
 
 func (d *settingsScreen) view(width, height int) string {

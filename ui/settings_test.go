@@ -44,12 +44,12 @@ func TestAShopInCentimetresThatWritesTheDayFirst(t *testing.T) {
 	h.press("esc").change("lengths", "centimetres").change("weights", "kilo").change("dates", "day month year")
 	h.see("Saved. The book keeps the old settings too.", "*dates               day month year")
 	h.press("esc")
-	h.see("5 Mar '27", "19 Apr '27", "20.5 at 71", "18 kg at 71", "14.0 at 52", "20.5 kg  ")
+	h.see("5 Mar '27", "19 Apr '27", "20.5 at 70.8", "18.1 kg", "14.1 at 52.1", "20.4 kg  ")
 	h.miss(" lb at ")
 	h.miss("2027-03-05")
 	h.press("N", "Elm", "enter")
 	h.press("enter", "enter")
-	h.see("nock to nock", "such as 183 cm")
+	h.see("nock to nock", "Such as 183 cm")
 	h.press("esc", "down", "d")
 	h.press(slices.Repeat([]string{"down"}, 8)...)
 	h.see("due", "5 Mar 2027", "like 1 Feb 2027")
@@ -89,7 +89,7 @@ func TestSettingsThatCannotBeKept(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.press(",").goTo("handed over").press("delete")
-	h.see("It stays:", "by it a bow leaves the shop")
+	h.see("It stays:", "so a bow leaves the shop")
 	h.goTo("maker").press("delete")
 	h.see("as usual: it has its usual value")
 	h.book.Fail = errFull
@@ -123,18 +123,13 @@ func TestStagesAreArrangedOnTheScreen(t *testing.T) {
 		}
 		return strings.Join(all, ",")
 	}
-	if !strings.Contains(names(), "tillered,scraped,filed,sanded") {
+	if !strings.Contains(names(), "tillered,shot in,scraped,filed,sanded") {
 		t.Error(names())
 	}
 	h.press("delete", "N", "steamed", "enter", "enter", "enter", "enter", "enter", "enter", "12", "enter")
 	h.see("steamed", "lies 12 h")
-	if !strings.Contains(names(), "tillered,scraped,sanded,steamed,weighed") {
+	if !strings.Contains(names(), "tillered,shot in,scraped,sanded,steamed,weighed") {
 		t.Error(names())
-	}
-	h.press("w")
-	h.see("Written: shop.json in /shop")
-	if doc := h.saved["shop.json"]; !strings.Contains(doc, `"name": "steamed"`) || h.shop.SetSettings([]byte(doc)) != nil {
-		t.Error(doc)
 	}
 }
 

@@ -44,7 +44,7 @@ func BenchmarkStory(b *testing.B) {
 		{"list", []string{"t"}, []string{"up", "up", "up", "pgup", "pgdown", "down"}, nil},
 		{"open", []string{"t", "enter"}, []string{"up", "up", "up", "down"}, nil},
 		{"compare", []string{"t", " ", "home"}, []string{"C"}, []string{"esc"}},
-		{"bench", nil, []string{"left", "left", "left", "right"}, nil},
+		{"bench", nil, []string{"down", "down", "down", "up"}, nil},
 	} {
 		for _, size := range [][2]int{{80, 24}, {200, 60}} {
 			b.Run(fmt.Sprintf("%s-%d", c.name, size[0]), func(b *testing.B) {

@@ -8,7 +8,6 @@ import (
 	"strconv"
 	"strings"
 
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
@@ -25,11 +24,10 @@ type storyScreen struct {
 	base
 	of *work
 	list
-	marked []int  // passes to compare, two at the most
-	typed  string // the digits of a pass's number, so far
-	shows  int    // the pass that is open; -1 while the list is shown
-	with   int    // the pass that is laid under it
-	row    int    // the first of its entries that is shown
+	marked []int // passes to compare, two at the most
+	shows  int   // the pass that is open; -1 while the list is shown
+	with   int   // the pass that is laid under it
+	row    int   // the first of its entries that is shown
 }
 
 func storyPage() page {
@@ -60,22 +58,6 @@ func (t *storyScreen) returned() error {
 	return nil
 }
 
-// typing jumps to the pass of which the number is typed.
-func (t *storyScreen) typing(msg tea.KeyMsg) (move, bool) {
-	if !begins(msg) || msg.Paste {
-		t.typed = ""
-		return move{}, false
-	}
-	for _, typed := range []string{t.typed + string(msg.Runes), string(msg.Runes)} {
-		if n, err := strconv.Atoi(typed); err == nil && n < t.count {
-			t.typed = typed
-			t.jump(n)
-			return move{}, true
-		}
-	}
-	return warned("There are passes 0 to %d.", t.count-1), true
-}
-
 func (t *storyScreen) jump(n int) {
 	t.at = max(0, min(n, t.count-1))
 	if t.shows >= 0 {
@@ -88,7 +70,6 @@ func (t *storyScreen) show(pass, with int) { t.shows, t.with, t.row = pass, with
 
 func (t *storyScreen) actions() []action {
 	all := choosing("pass", true, func(by int) { t.jump(t.at + by) })
-	all[0].long += " Digits jump to a pass."
 	if t.shows >= 0 {
 		scroll := func(by int) { t.row += by }
 		return append(all[:4],
@@ -105,8 +86,6 @@ func (t *storyScreen) actions() []action {
 			long: "Mark the pass, to compare it with another."},
 		action{keys: "C", name: "compare", main: true, off: t.mayCompare, do: then(t.compare),
 			long: "Compare the two marked passes, or the one with the chosen pass."},
-		action{keys: "w", name: "write out", long: "Read the summary and write it to a file.",
-			do: func() move { return move{open: route{page: toSummary, work: t.of}} }},
 		back("Go back."))
 }
 
@@ -161,7 +140,10 @@ func (t *storyScreen) all(width, height int) []string {
 	if way := t.way(width); way != "" {
 		lines = append(lines, way)
 	}
-	const lead = 11
+	cells, lead := ansi.StringWidth(stripCells(s, a.Strips[0])), 11
+	if width < lead+cells+rangedColumn+2 {
+		lead = 6 // without the day
+	}
 	leads := func(n int) string {
 		sign := "  "
 		if n == t.at {
@@ -170,18 +152,14 @@ func (t *storyScreen) all(width, height int) []string {
 			sign = "+ "
 		}
 		day := ""
-		if at := t.strip(n).At; !at.IsZero() {
+		if at := t.strip(n).At; lead > 6 && !at.IsZero() {
 			day = t.of.desk.dates().Day(at.In(t.of.desk.Place))
 		}
 		return sign + left(strconv.Itoa(n), 3) + left(day, lead-5)
 	}
-	cells := ansi.StringWidth(stripCells(s, a.Strips[0]))
 	columns := stripColumns(a, width-lead-cells, tillerColumn, unevenColumn, cameOffColumn)
 	lines = append(lines, stripHead(s, a, left("  pass", lead), columns))
-	detail := 1
-	if t.count+len(lines)+3 <= height {
-		detail = 2
-	}
+	detail := max(1, min(4, height-t.count-len(lines)-1))
 	foot := append(styled(s.Plain, t.detail(), width, detail), stripLegend(s, width))
 	room := height - len(lines) - len(foot)
 	from, to := around(t.at, t.count, room)

@@ -31,7 +31,7 @@ type summaryScreen struct {
 }
 
 func summaryPage() page {
-	return page{name: toSummary,
+	return page{name: "summary",
 		about: "The summary of a session or of the whole bow. Read it, or write it to a file.",
 		open: func(desk *Desk, to route) (screen, error) {
 			story := to.work.story()

@@ -1,9 +1,11 @@
 package ui
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
+	"text/tabwriter"
 
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
@@ -65,10 +67,19 @@ type block struct {
 	lines []string
 }
 
+// fraction is where a length is not broken, as in 6 3/8.
+var fraction = regexp.MustCompile(`(\d) (\d+/\d)`)
+
+func broken(text string, width int) []string {
+	const whole = "\u00a0" // a blank that doesn't break
+	text = ansi.Wrap(fraction.ReplaceAllString(text, "$1"+whole+"$2"), width, "")
+	return strings.Split(strings.ReplaceAll(text, whole, " "), "\n")
+}
+
 // wrapped is text broken into at most n lines of width cells, between words and within one that no line can
 // hold; where it needs more, the last is cut.
 func wrapped(text string, width, n int) []string {
-	lines := strings.Split(ansi.Wrap(text, width, ""), "\n")
+	lines := broken(text, width)
 	if len(lines) > n {
 		lines = append(lines[:n-1], ansi.Truncate(strings.Join(lines[n-1:], " "), width, "~"))
 	}
@@ -80,7 +91,7 @@ func fitted(text string, width, n int) []string {
 	if text == "" {
 		return nil
 	}
-	for strings.Count(ansi.Wrap(text, width, ""), "\n") >= n {
+	for len(broken(text, width)) > n {
 		end := strings.LastIndex(text[:len(text)-1], ". ")
 		if end < 0 {
 			break
@@ -153,3 +164,14 @@ var runs = regexp.MustCompile(
 // steady closes each run of letters that are written from right to left by a mark, so that a terminal that
 // turns them round leaves what stands behind them, mostly a column of figures, where it was put.
 func steady(text string) string { return runs.ReplaceAllString(text, "$0"+leftToRight) }
+
+// inColumns are lines of cells in columns.
+func inColumns(cells [][]string) []string {
+	var b strings.Builder
+	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
+	for _, line := range cells {
+		fmt.Fprintln(w, strings.Join(line, "\t"))
+	}
+	w.Flush()
+	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
+}

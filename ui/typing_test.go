@@ -63,6 +63,19 @@ func TestASessionTakesFewKeys(t *testing.T) {
 	}
 }
 
+// Enter alone takes the place that the verdict asks to scrape. What is typed at a confirmed measure takes its place;
+// backspace on the empty field brings it back.
+func TestTheVerdictsPlaceIsOfferedAndAConfirmedMeasureTypedOver(t *testing.T) {
+	t.Parallel()
+	h := ashAtTheBench(t)
+	h.reads("Scrape the upper limb from 17 to 21 in")
+	h.press("s", "enter", "enter", "enter", "up", "2")
+	h.see("in place of 21")
+	h.press("backspace", "backspace")
+	h.answers("", "", "15", "")
+	h.reads("scraped upper limb, 17 to 21 in, scraper, 15 strokes")
+}
+
 // inShort is the shortest way to type a value that was another last time.
 func inShort(rule measure.Rule, text, was string) string {
 	ways := []string{text}

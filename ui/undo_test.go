@@ -131,7 +131,7 @@ func TestUndoNamesWhatIsOld(t *testing.T) {
 	before := h.tells()
 	h.press("u")
 	h.see("u again undoes this of 2027-01-")
-	h.press("left", "u")
+	h.press("down", "u")
 	h.see("u again")
 	if h.tells() != before {
 		t.Error("it was undone before it was asked about twice")

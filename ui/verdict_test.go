@@ -93,6 +93,7 @@ func randomEvent(r *rand.Rand, story session.Story) model.Event {
 		model.Braced{Height: measure.Some(measure.Length(5 + r.IntN(3)))},
 		model.Scrape{Limb: side, From: from, To: from + 6, Tool: "scraper", Strokes: measure.Some(10)},
 		model.Exercise{Pulls: 20},
+		model.Heat{Limb: side, From: from, To: from + 6, Why: "setback"},
 		model.Note{Text: "crack on the back at 12"}, model.Note{Text: "sound"},
 		model.Moisture{Where: model.ShopAir, Content: measure.Some(0.07 + 0.08*r.Float64())},
 		model.Rack{InHand: r.IntN(2) == 0},

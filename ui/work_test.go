@@ -107,7 +107,9 @@ func TestALessonIsBroughtUpAndAnUnevenBowIsNotCopied(t *testing.T) {
 	h.see("bows side by side", "Lesson of Ash for Wren: Next time leave the lower limb longer.")
 	h.newBow(model.Bow{Name: "Next", Wood: "white ash", Limbs: limbs(6, 12)})
 	h.open(look.NoColour, 80, 24)
-	h.press("/", "white", "enter", "enter")
+	h.press("/", "nosuch")
+	h.see("No bow matches; Esc shows all.")
+	h.press("esc", "/", "white", "enter", "enter")
 	h.see("You haven't read this bow yet.", "Lesson of Ash for Wren: Next time leave the lower limb longer.")
 }
 

@@ -7,14 +7,14 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 )
 
 // A way is one way to read a stave, over some passes.
 type way struct {
 	name   string
 	passes int
-	plan   func(draw float64) virtualtest.Plan
+	plan   func(draw float64) treetest.Plan
 	hook   float64 // off the string's middle (in)
 }
 
@@ -23,17 +23,17 @@ func ways() []way {
 		{name: "line in 1/16", passes: 1, plan: lines16},
 		{name: "blocks, line in 1/32", passes: 1, plan: blocks},
 		{name: "gaps and peaks", passes: 1, plan: gapsOnly},
-		{name: "rocking, string length", passes: 1, plan: func(d float64) virtualtest.Plan {
+		{name: "rocking, string length", passes: 1, plan: func(d float64) treetest.Plan {
 			p := lines16(d)
 			p.Rocking, p.BraceHeight, p.StringLength = true, false, true
 			return p
 		}},
-		{name: "no brace, no string", passes: 1, plan: func(d float64) virtualtest.Plan {
+		{name: "no brace, no string", passes: 1, plan: func(d float64) treetest.Plan {
 			p := lines16(d)
 			p.BraceHeight = false
 			return p
 		}},
-		{name: "four passes, line in 1/16", passes: 4, plan: func(d float64) virtualtest.Plan {
+		{name: "four passes, line in 1/16", passes: 4, plan: func(d float64) treetest.Plan {
 			p := lines16(d)
 			p.LineDraws = p.Draws[2:]
 			return p
@@ -42,7 +42,7 @@ func ways() []way {
 	}
 }
 
-// TestBandsHoldTheTruth reads virtual staves in some ways, once or over four passes of scraping, and counts
+// TestBandsHoldTheTruth reads computed staves in some ways, once or over four passes of scraping, and counts
 // how often the 90 % bands of weight at full draw, bend and tiller hold the truth. The bar is 85 to 95 % over
 // at least 200 bows, and is held only with -long: over the few of the short run chance alone moves it by
 // more, and they must only hold 60 %.
@@ -54,7 +54,7 @@ func TestBandsHoldTheTruth(t *testing.T) {
 		n := series.Count(20, 240)
 		for i := range n {
 			r := series.Rand(t, table, i)
-			stave := virtualtest.New(r, virtualtest.Staves(r))
+			stave := treetest.New(r, treetest.Staves(r))
 			stave.Change(func() { stave.Bow.Hook = way.hook })
 			st := passes(t, r, &stave, way.plan(stave.Draw), way.passes)
 			force, truth := weight(t, st, stave.Draw), stave.Force(stave.Draw)
@@ -72,7 +72,7 @@ func TestBandsHoldTheTruth(t *testing.T) {
 			check(t, err)
 			tiller.add(gap[0], stave.Tiller(8))
 		}
-		median, far := virtualtest.Quantile(off, 0.5), virtualtest.Quantile(off, 0.95)
+		median, far := treetest.Quantile(off, 0.5), treetest.Quantile(off, 0.95)
 		t.Logf("%-28s %d bows: bands hold weight %.3f bend %.3f tiller %.3f; "+
 			"weight off by %.2f %% median, %.2f %% at the 95th percentile",
 			way.name, n, weighed.share(), bend.share(), tiller.share(), 100*median, 100*far)
@@ -92,7 +92,7 @@ func TestBandsHoldTheTruth(t *testing.T) {
 }
 
 // passes reads a stave, and scrapes it between passes somewhere, by more or less than the entry says.
-func passes(t testing.TB, r *rand.Rand, s *virtualtest.Stave, p virtualtest.Plan, n int) estimate.State {
+func passes(t testing.TB, r *rand.Rand, s *treetest.Stave, p treetest.Plan, n int) estimate.State {
 	t.Helper()
 	st, err := s.Estimated(p).Prior()
 	check(t, err)
@@ -119,7 +119,7 @@ func TestOneWildReadingIsNamedAndDoesNotDrag(t *testing.T) {
 	worst := 0.0
 	for i := range series.Count(12, 200) {
 		r := series.Rand(t, 20, i)
-		stave := virtualtest.New(r, virtualtest.Staves(r))
+		stave := treetest.New(r, treetest.Staves(r))
 		plan := lines16(stave.Draw)
 		pass := stave.Read(r, plan)
 		prior, err := stave.Estimated(plan).Prior()

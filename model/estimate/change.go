@@ -33,19 +33,18 @@ type Thin struct {
 }
 
 const (
-	leastLimb   = 8.0  // of a limb that is left when it was shortened (in)
 	hornStiffer = 3.0  // times the stiffness of the wood alone (this project's own)
 	thinError   = 0.05 // of log stiffness off a stretch, as a share (1 sd): a depth that is meant is the depth
 )
 
-// shortened is the bow with shorter limbs. Its values are those of the longer one at the same places, as far as
-// its knots show them. The error wraps [ErrInput].
+// shortened is the bow with shorter limbs. Its values are those of the longer one at the same places, as far
+// as its knots show them. The error wraps [ErrInput].
 func (st State) shortened(off [2]float64) (State, error) {
-	old, before := st.frame, st.bow.Limbs
+	old := st.frame
 	for s := range off {
 		limb := &st.bow.Limbs[s]
-		if limb.Length -= off[s]; !(off[s] >= 0 && limb.Length >= leastLimb) {
-			return st, fmt.Errorf("%v in off a limb of %v in: %w", off[s], before[s].Length, ErrInput)
+		if limb.Length -= off[s]; !(off[s] >= 0 && limb.Length > 0) {
+			return st, fmt.Errorf("%v in off the %v limb: %w", off[s], model.Side(s), ErrInput)
 		}
 	}
 	if off == [2]float64{} {
@@ -58,21 +57,13 @@ func (st State) shortened(off [2]float64) (State, error) {
 	if !ok || !also {
 		return st, fmt.Errorf("shortening by %v: %w", off, ErrUnsolved)
 	}
-	if st.first != nil {
-		// An even set shows less on shorter limbs.
-		share := 0.0
-		for s := range before {
-			share += math.Pow(st.bow.Limbs[s].Length/before[s].Length, 2) / 2
-		}
-		first := st.first.through(func(follow float64) float64 { return follow * share })
-		st.first = &first
-	}
-	st.braced = false
+	// The same set shows less on shorter limbs, so that it's counted anew.
+	st.first, st.braced = nil, false
 	return st.unpulled(), nil
 }
 
-// onto takes a bow's values to the knots of another frame, linear between its own. What those don't show of the
-// roughness between them widens the covariance.
+// onto takes a bow's values to the knots of another frame, linear between its own. What those don't show of
+// the roughness between them widens the covariance.
 func (g gaussian) onto(old, f frame) (gaussian, bool) {
 	n := f.len()
 	to, hidden := mat.NewDense(n, n, nil), make([]float64, n)

@@ -34,11 +34,11 @@ const (
 	// mostBlur is the most that the size of a step may be unsure by to be reported (1 sd); stepSize is that
 	// before the readings.
 	mostBlur = 0.14
-	// surest is the highest chance: staves may be of a kind not listed. Of virtual findings at least 98 %
+	// surest is the highest chance: staves may be of a kind not listed. Of computed findings at least 98 %
 	// sure without it 569 of 572 were right.
 	surest = 0.995
 	// The less the readings show of a place, the more its chance owes to the prior. From trustedBlur on doubt
-	// grows with blur, up to mostDoubt times; found on virtual bows.
+	// grows with blur, up to mostDoubt times; found on computed bows.
 	trustedBlur  = 0.055
 	mostDoubt    = 2.0
 	mostFindings = 3 // on a limb

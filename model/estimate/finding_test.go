@@ -8,13 +8,13 @@ import (
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/estimate"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 )
 
 // evenBow is a planed straight bow that bends by the compass, of a random size and weight.
-func evenBow(t testing.TB, table, i int) virtualtest.Stave {
+func evenBow(t testing.TB, table, i int) treetest.Stave {
 	r := series.Rand(t, table, i)
-	stave := virtualtest.New(r, virtualtest.Rough{Rest: 0.0002, Heavy: 1})
+	stave := treetest.New(r, treetest.Rough{Rest: 0.0002, Heavy: 1})
 	var compass aim.Aim
 	stave.Even(compass.Bend)
 	return stave
@@ -23,7 +23,7 @@ func evenBow(t testing.TB, table, i int) virtualtest.Stave {
 // TestEvenLimbsHaveNoFindings counts limbs that bend exactly by the aim and yet get a finding: at most 5 %.
 func TestEvenLimbsHaveNoFindings(t *testing.T) {
 	t.Parallel()
-	for table, plan := range []func(float64) virtualtest.Plan{blocks, lines16} {
+	for table, plan := range []func(float64) treetest.Plan{blocks, lines16} {
 		limbs, alarms := 0, 0
 		for i := range series.Count(6, 200) {
 			stave := evenBow(t, 30, i)
@@ -195,7 +195,7 @@ func TestSureMeansSure(t *testing.T) {
 	var held band
 	for i := range series.Count(10, 300) {
 		r := series.Rand(t, 60, i)
-		stave := virtualtest.New(r, virtualtest.Staves(r))
+		stave := treetest.New(r, treetest.Staves(r))
 		if i%2 == 0 {
 			stave = evenBow(t, 60, i)
 			for range 1 + r.IntN(3) {
@@ -247,13 +247,13 @@ func TestSureMeansSure(t *testing.T) {
 	t.Logf("bands of the deviation hold the truth in %.2f of %d", held.share(), held.all)
 }
 
-// The band of the unevenness holds that of virtual staves nine times in ten, also where the readings show
+// The band of the unevenness holds that of computed staves nine times in ten, also where the readings show
 // little of it.
 func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
 	t.Parallel()
 	for table, c := range []struct {
 		name string
-		plan func(float64) virtualtest.Plan
+		plan func(float64) treetest.Plan
 	}{{"line in 1/16", lines16}, {"blocks", blocks}} {
 		var held band
 		off := 0.0
@@ -281,8 +281,8 @@ func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
 // A bow that is nowhere compared has no unevenness, and one of which nothing was read is not called even.
 func TestUnevennessWhereLittleIsKnown(t *testing.T) {
 	r := series.Rand(t, 42, 0)
-	stave := virtualtest.New(r, virtualtest.Staves(r))
-	prior, err := stave.Estimated(virtualtest.Full(0)).Prior()
+	stave := treetest.New(r, treetest.Staves(r))
+	prior, err := stave.Estimated(treetest.Full(0)).Prior()
 	check(t, err)
 	both, err := prior.Unevenness(stave.Draw, estimate.Aim{StiffTips: 99})
 	if err != nil || both != [2]estimate.Figure{} {

@@ -9,14 +9,14 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/strung"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 )
 
 // A long string is hung first and pulled a little; then the bow is braced. Both describe one bow.
 func TestLongStringAndBracedBowTellOfOneBow(t *testing.T) {
 	for i := range 5 {
 		r := series.Rand(t, 80, i)
-		stave := virtualtest.New(r, virtualtest.Staves(r))
+		stave := treetest.New(r, treetest.Staves(r))
 		plan := lines16(stave.Draw)
 		pass := stave.Read(r, plan)
 		long := estimate.Hang{Long: true, Length: stave.Bow.Upper.Length + stave.Bow.Lower.Length +

@@ -7,11 +7,11 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/strung"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 )
 
 // onLong is a stave read without error on a long string.
-func onLong(t *testing.T, stave *virtualtest.Stave, length float64, draws ...float64) estimate.Hang {
+func onLong(t *testing.T, stave *treetest.Stave, length float64, draws ...float64) estimate.Hang {
 	t.Helper()
 	var places strung.Places
 	for side := range places {
@@ -42,7 +42,7 @@ func onLong(t *testing.T, stave *virtualtest.Stave, length float64, draws ...flo
 func TestALongStringNeedsNoLength(t *testing.T) {
 	for i := range series.Count(6, 60) {
 		r := series.Rand(t, 82, i)
-		stave := virtualtest.New(r, virtualtest.Staves(r))
+		stave := treetest.New(r, treetest.Staves(r))
 		bow := stave.Bow.Handle + stave.Bow.Upper.Length + stave.Bow.Lower.Length
 		hang := onLong(t, &stave, bow+0.5+1.5*r.Float64(), 12, 14, 16, 18)
 		prior, err := stave.Estimated(lines16(stave.Draw)).Prior()
@@ -76,8 +76,8 @@ func TestTheStringThatBracesABow(t *testing.T) {
 		}
 	}
 	for i, heavy := range []float64{0.6, 1, 1.8} {
-		stave := virtualtest.New(series.Rand(t, 77, i), virtualtest.Rough{Stiffness: 0.1, Width: 3, Rest: 0.0004, Heavy: heavy})
-		plan := virtualtest.Full(1.0 / 16)
+		stave := treetest.New(series.Rand(t, 77, i), treetest.Rough{Stiffness: 0.1, Width: 3, Rest: 0.0004, Heavy: heavy})
+		plan := treetest.Full(1.0 / 16)
 		plan.Relaxed = true
 		st, err := stave.Estimated(plan).Prior()
 		check(t, err)

@@ -6,14 +6,14 @@ import (
 	"testing"
 
 	"bendbook/model/estimate"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 )
 
 // readWell is a stave read at eight pulls, with the readings changed before they are folded.
-func readWell(t *testing.T, i int, change func(p *estimate.Pass)) (virtualtest.Stave, estimate.State) {
+func readWell(t *testing.T, i int, change func(p *estimate.Pass)) (treetest.Stave, estimate.State) {
 	t.Helper()
 	r := series.Rand(t, 83, i)
-	stave := virtualtest.New(r, virtualtest.Staves(r))
+	stave := treetest.New(r, treetest.Staves(r))
 	plan := lines16(stave.Draw)
 	for _, short := range []float64{8, 5, 2, 1} {
 		plan.Draws = append(plan.Draws, plan.Draws[3]-short)
@@ -81,7 +81,7 @@ func TestTheCauseOfAMisfitIsNamed(t *testing.T) {
 func TestNoSinglePeakDecides(t *testing.T) {
 	for i := range series.Count(6, 60) {
 		r := series.Rand(t, 84, i)
-		stave := virtualtest.New(r, virtualtest.Staves(r))
+		stave := treetest.New(r, treetest.Staves(r))
 		plan := lines16(stave.Draw)
 		plan.Draws = plan.Draws[1:]
 		plan.LineDraws = plan.Draws

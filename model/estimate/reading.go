@@ -10,6 +10,7 @@ import (
 type Pass struct {
 	Shorten [2]float64 // what came off each limb at its nock (in)
 	Scrapes []Scrape
+	Heats   []Heat
 	Relaxed []Reading // of the unstrung bow from the line
 	Hangs   []Hang    // in the order of time
 }

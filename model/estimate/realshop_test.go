@@ -11,7 +11,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 )
 
 // realShopHolds is what must hold of the bows of a row, as shares; a row of "" is every row. It is what holds
@@ -157,7 +157,7 @@ func TestRealShop(t *testing.T) {
 		}
 		timid := "-"
 		if len(rows[k].timid) > 0 {
-			timid = fmt.Sprintf("%.2f", virtualtest.Quantile(rows[k].timid, 0.5))
+			timid = fmt.Sprintf("%.2f", treetest.Quantile(rows[k].timid, 0.5))
 		}
 		n := float64(rows[k].figures["said"].all)
 		best := rows[k].bound

@@ -66,14 +66,20 @@ func (b Bow) Loss(depthShare float64) float64 {
 
 // Depth is a limb's depth at a place (in), as last measured nearest to it; else the usual one.
 func (b Bow) Depth(side model.Side, at float64) (depth float64, known bool) {
+	size, known := b.Size(side, at)
+	return size.Depth, known
+}
+
+// Size is that of a limb nearest to a place, as last measured; else the usual depth alone.
+func (b Bow) Size(side model.Side, at float64) (nearest Size, known bool) {
 	off := math.Inf(1)
-	depth = usualDepth
+	nearest.Depth = usualDepth
 	for _, size := range b.Limbs[side].latest() {
 		if away := math.Abs(size.At - at); away < off {
-			depth, off, known = size.Depth, away, true
+			nearest, off, known = size, away, true
 		}
 	}
-	return depth, known
+	return nearest, known
 }
 
 // covers are how far a scraping between two places covers each knot: the mean under the knot's tent of 1

@@ -41,6 +41,9 @@ type Wild struct {
 // Bow is the bow that is estimated.
 func (st State) Bow() Bow { return st.bow }
 
+// Brace is the height of the string that it hangs on, or the usual one (in).
+func (st State) Brace() float64 { return st.g.mean[st.frame.brace()] }
+
 // Longest is the longest draw that the bow was pulled to (in), 0 before the first.
 func (st State) Longest() float64 { return st.longest }
 

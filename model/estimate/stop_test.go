@@ -9,7 +9,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/section"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 )
 
 // weighed is a bow of 72 in, ordered at 40 lb at 28 in, that was braced to 6 in and drawn to 20 in, and more.
@@ -83,7 +83,7 @@ func TestAGuessedGainDrawsTheStopLineIn(t *testing.T) {
 // misfit isn't the support's.
 func TestALineThatMovesWithTheBowKnowsNoSupport(t *testing.T) {
 	r := series.Rand(t, 84, 0)
-	stave := virtualtest.New(r, virtualtest.Staves(r))
+	stave := treetest.New(r, treetest.Staves(r))
 	plan := lines16(stave.Draw)
 	pass, bow := stave.Read(r, plan), stave.Estimated(plan)
 	width := func() float64 {

@@ -8,12 +8,12 @@ import (
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/estimate"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 )
 
-// series is the virtual tree's: go test -long -v asks for its tables over many bows. The seed is not one of
+// series is the computed tree's: go test -long -v asks for its tables over many bows. The seed is not one of
 // those that the figures of this package were found with.
-var series = virtualtest.SeriesFlags(600613)
+var series = treetest.SeriesFlags(600613)
 
 // toShare are pulls up to a share of the draw.
 func toShare(draw, share float64) []float64 {
@@ -22,18 +22,18 @@ func toShare(draw, share float64) []float64 {
 }
 
 // lines reads the line at four pulls to 75 % of the draw.
-func lines(draw, rule float64) virtualtest.Plan {
-	p := virtualtest.Full(rule)
+func lines(draw, rule float64) treetest.Plan {
+	p := treetest.Full(rule)
 	p.Draws = toShare(draw, 0.75)
 	p.LineDraws = p.Draws
 	return p
 }
 
 // lines16 are those with a rule in 1/16 in.
-func lines16(draw float64) virtualtest.Plan { return lines(draw, 1.0/16) }
+func lines16(draw float64) treetest.Plan { return lines(draw, 1.0/16) }
 
 // blocks reads the line and gaps under a 6 in block every 2 in, by a feeler gauge, and the gap to the string.
-func blocks(draw float64) virtualtest.Plan {
+func blocks(draw float64) treetest.Plan {
 	p := lines(draw, 1.0/32)
 	p.Block, p.BlockEvery, p.Gauge = 6, 2, 0.003
 	p.Relaxed, p.Gap = true, true
@@ -41,20 +41,20 @@ func blocks(draw float64) virtualtest.Plan {
 }
 
 // gapsOnly reads gaps to the string at 6, 8 and 12 in, and peaks.
-func gapsOnly(draw float64) virtualtest.Plan {
-	p := virtualtest.Plan{Stations: virtualtest.Full(0).Stations, Gap: true, GapAt: []float64{6, 8, 12},
+func gapsOnly(draw float64) treetest.Plan {
+	p := treetest.Plan{Stations: treetest.Full(0).Stations, Gap: true, GapAt: []float64{6, 8, 12},
 		BraceHeight: true, Rule: 1.0 / 16, Scale: 0.1}
 	p.Draws = toShare(draw, 0.75)
 	return p
 }
 
 // someStave is a stave of any kind, read by a plan, with its estimate.
-func someStave(t testing.TB, table, i int, plan func(draw float64) virtualtest.Plan) (
-	virtualtest.Stave, estimate.State,
+func someStave(t testing.TB, table, i int, plan func(draw float64) treetest.Plan) (
+	treetest.Stave, estimate.State,
 ) {
 	t.Helper()
 	r := series.Rand(t, table, i)
-	stave := virtualtest.New(r, virtualtest.Staves(r))
+	stave := treetest.New(r, treetest.Staves(r))
 	return stave, folded(t, r, &stave, plan(stave.Draw))
 }
 
@@ -77,7 +77,7 @@ func weight(t testing.TB, st estimate.State, draw float64) estimate.Figure {
 }
 
 // folded is the estimate of a stave after one pass.
-func folded(t testing.TB, r *rand.Rand, s *virtualtest.Stave, p virtualtest.Plan) estimate.State {
+func folded(t testing.TB, r *rand.Rand, s *treetest.Stave, p treetest.Plan) estimate.State {
 	t.Helper()
 	st, err := s.Estimated(p).Prior()
 	if err == nil {
@@ -101,7 +101,7 @@ func (b band) share() float64 { return float64(b.in) / float64(b.all) }
 
 // deviation is the true deviation of a place of a limb against the rest, and against the limb as a whole as
 // findings tell it, on a fine grid.
-func deviation(s *virtualtest.Stave, side model.Side, from, to float64) (rest, whole float64) {
+func deviation(s *treetest.Stave, side model.Side, from, to float64) (rest, whole float64) {
 	length := s.Limb(side).Length
 	var at []float64
 	for x := 0.125; x < 0.9*length; x += 0.25 {

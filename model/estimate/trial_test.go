@@ -6,7 +6,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 )
 
 // TestTrialDerivatives compares the derivatives of a bow with wood off with differences.
@@ -52,13 +52,13 @@ func TestRemovedIsWhatCameOff(t *testing.T) {
 	var errs []float64
 	for i := range series.Count(20, 200) {
 		r := series.Rand(t, 81, i)
-		stave := virtualtest.New(r, virtualtest.Rough{Stiffness: 0.08, Width: 3, Rest: 0.0003, Heavy: 1.3})
+		stave := treetest.New(r, treetest.Rough{Stiffness: 0.08, Width: 3, Rest: 0.0003, Heavy: 1.3})
 		plan := blocks(stave.Draw)
 		st := folded(t, r, &stave, plan)
 		said := 0.02 + 0.03*r.Float64() // of the depth
 		truth := st.Bow().Loss(said) * math.Exp(0.25*r.NormFloat64())
 		from := 2 + 16*r.Float64()
-		stave.Work(r, []virtualtest.Scraping{{Side: model.Lower, From: from, To: from + 8, Loss: truth}}, 0)
+		stave.Work(r, []treetest.Scraping{{Side: model.Lower, From: from, To: from + 8, Loss: truth}}, 0)
 		pass := stave.Read(r, plan)
 		pass.Scrapes = []estimate.Scrape{{Side: model.Lower, From: from, To: from + 8, Share: said}}
 		st, err := st.Fold(pass)
@@ -73,7 +73,7 @@ func TestRemovedIsWhatCameOff(t *testing.T) {
 			seen.add(removed[0].Seen, truth)
 		}
 	}
-	median := virtualtest.Quantile(errs, 0.5)
+	median := treetest.Quantile(errs, 0.5)
 	t.Logf("bands of what came off hold the truth in %.2f of %d, those of the readings alone in %.2f of %d; "+
 		"off by %.4f of log stiffness in the median",
 		held.share(), held.all, seen.share(), seen.all, median)

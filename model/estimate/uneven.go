@@ -122,7 +122,7 @@ const HiddenWidth = 6.0
 
 const (
 	// foundFrom is how many standard deviations off a step is found four times of five, its place unknown;
-	// found on virtual bows.
+	// found on computed bows.
 	foundFrom = 5
 	// unsureFrom is the standard deviation of a deviation from which on a flat of leastSize can't be told from
 	// an even limb nine times in ten.

@@ -31,7 +31,7 @@ func (st State) Fold(p Pass) (State, error) {
 		// It needs another string.
 		st = short.freeBrace()
 	}
-	if st.folded || len(p.Scrapes) > 0 {
+	if st.folded || len(p.Scrapes)+len(p.Heats) > 0 {
 		st.g, st.unread = st.aged(st.g, p), st.aged(st.unread, p)
 	}
 	st.folded = true
@@ -63,6 +63,9 @@ func (st State) aged(g gaussian, p Pass) gaussian {
 	addTo(cov, f.brace(), f.brace(), passBrace*passBrace)
 	for _, scrape := range p.Scrapes {
 		st.scrape(scrape, mean, cov)
+	}
+	for _, heat := range p.Heats {
+		st.heat(heat, mean, cov)
 	}
 	if next, ok := from(mean, cov); ok {
 		return next

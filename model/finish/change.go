@@ -138,7 +138,7 @@ func (s Settings) checkStages() error {
 		names[name], seen[stage.Seen] = true, true
 	}
 	if !seen[SignAway] {
-		return model.Fault("stages", `give one "seen": "handed over": by it a bow leaves the shop`)
+		return model.Fault("stages", `give one "seen": "handed over": so a bow leaves the shop`)
 	}
 	return nil
 }

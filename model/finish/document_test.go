@@ -118,7 +118,7 @@ func TestBowsAreShownInChosenUnitsAndElseAsDescribed(t *testing.T) {
 
 func TestSettingsThatCannotBeAreRefusedByTheirField(t *testing.T) {
 	for doc, says := range map[string]string{
-		``: "ends early", `[]`: "write an object", `{}`: "format", `{"format": "bendbook/shop", "version": 2}`: "version: ",
+		``: "it is empty", `[]`: "write an object", `{}`: "format", `{"format": "bendbook/shop", "version": 2}`: "version: ",
 		string(shop("")) + " x": "follows the settings",
 	} {
 		if _, err := Parse([]byte(doc)); err == nil || !strings.Contains(err.Error(), says) {
@@ -126,7 +126,7 @@ func TestSettingsThatCannotBeAreRefusedByTheirField(t *testing.T) {
 		}
 	}
 	for fields, says := range map[string]string{
-		`, "colour": "red"`:                                                 "colour: there is no such setting",
+		`, "colour": "red"`:                                                 "colour: there is no such field",
 		`, "units": {"length": "ell"}`:                                      "units.length",
 		`, "dates": "day first"`:                                            "dates: choose",
 		`, "screen": {"letters": "runes"}`:                                  "screen.letters",

@@ -31,6 +31,7 @@ const (
 	Scraping                     // wood off at the bench
 	Pulled                       // the first pull before the bow was braced
 	Braced                       // the first reading of the braced bow
+	Shot                         // arrows to shoot the bow in
 	Back                         // taken in hand after it was handed over
 )
 
@@ -128,6 +129,7 @@ const (
 	signPulled   Sign = "pulled"        // drawn on a long string, before it was ever braced
 	signBraced   Sign = "braced"        // read while braced
 	signTillered Sign = "at weight"     // weighs, at the ordered draw, what it may weigh on the tree
+	SignShot     Sign = "shot in"       // arrows were shot from it
 	SignWeighed  Sign = "weighed"       // weighed at the ordered draw since wood last came off
 	SignMarked   Sign = "marked"        // the maker's word; the finish screen stamps at this stage
 	SignAway     Sign = "handed over"   // the bow leaves the shop

@@ -55,7 +55,7 @@ func (p Progress) Waits() string {
 	return stage.Name
 }
 
-// Progress tells how far a bow with this log is at the time now. Stages follow the shop's order; a skipped
+// Progress says how far a bow with this log is at the time now. Stages follow the shop's order; a skipped
 // one is passed, unless the shop's list says that it must be done. Scraping at the bench undoes everything
 // from tillering on.
 func (s Settings) Progress(log Log, wanted measure.Optional[Wanted], now time.Time) Progress {
@@ -125,6 +125,8 @@ func (p *Progress) shows(fact Fact, sign Sign, wanted measure.Optional[Wanted]) 
 		return fact.What == Pulled
 	case signBraced:
 		return fact.What == Braced
+	case SignShot:
+		return fact.What == Shot
 	case SignBack:
 		return fact.What == Back
 	case signTillered:

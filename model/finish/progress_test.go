@@ -41,7 +41,8 @@ var life = []struct {
 	{weighing(1, 11, 44), "horn nocks fitted", at(3, 11), 2}, // too heavy
 	{Fact{What: Scraping, At: at(1, 12)}, "horn nocks fitted", at(3, 12), 2},
 	{step(1, 13, "horn nocks fitted"), "tillered", at(3, 13), 2},
-	{weighing(1, 14, 37), "filed", at(3, 14), 2},
+	{weighing(1, 14, 37), "shot in", at(3, 14), 2},
+	{Fact{What: Shot, At: at(1, 14)}, "filed", at(3, 14), 2},
 	{step(1, 15, "Filed"), "scraped", at(3, 15), 2},
 	{sanded(1, 16, 80), "sanded, grit 120", at(3, 16), 2}, // scraped was passed
 	{sanded(1, 17, 240), "weighed", at(3, 17), 2},

@@ -14,7 +14,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"reflect"
 	"strings"
 	"time"
 
@@ -46,6 +45,7 @@ type Settings struct {
 // Tree is how bows are drawn and read; see [model.Rig]. New bows are described so.
 type Tree struct {
 	Hold    float64       `json:"hold_seconds"`
+	Rest    float64       `json:"heat_rest_hours"` // after heat, before it is read
 	ScaleAt model.ScaleAt `json:"scale_at"`
 	High    Percent       `json:"reads_high"` // 0 where nobody weighed both ways
 	// Tare and Hook are typed, with their units.
@@ -145,6 +145,9 @@ type Card struct {
 	Care    []string `json:"care"`    // how it is kept and shot
 }
 
+// HeatRest is how long a bow rests after heat before it is read.
+func (s Settings) HeatRest() time.Duration { return time.Duration(s.Tree.Rest * float64(time.Hour)) }
+
 // Hold is how long a bow may stand drawn before the hold clock rings.
 func (s Settings) Hold() time.Duration {
 	hold, _ := measure.Seconds(s.Tree.Hold)
@@ -209,7 +212,7 @@ func Parse(doc []byte) (Settings, error) {
 	dec := json.NewDecoder(bytes.NewReader(doc))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(&s); err != nil {
-		return Settings{}, unread(err)
+		return Settings{}, model.JSONFault(err, "the settings that bendbook settings prints")
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
 		return Settings{}, model.Fault("", "something follows the settings: leave one JSON object in the file")
@@ -235,28 +238,4 @@ func (s Settings) checkHead() error {
 		return model.Fault("version", "%d isn't known here: write %d", s.Version, ourVersion)
 	}
 	return nil
-}
-
-// unread puts an error of the decoder in plain words.
-func unread(err error) error {
-	var mismatch *json.UnmarshalTypeError
-	var syntax *json.SyntaxError
-	switch {
-	case errors.As(err, &mismatch):
-		kinds := map[reflect.Kind]string{
-			reflect.String: "text", reflect.Bool: "true or false",
-			reflect.Slice: "a list", reflect.Struct: "an object",
-		}
-		want := cmp.Or(kinds[mismatch.Type.Kind()], "a number")
-		return model.Fault(mismatch.Field, "this is a %s: write %s", mismatch.Value, want)
-	case errors.As(err, &syntax):
-		return model.Fault("", "it isn't JSON at byte %d (%v): print the settings anew with bendbook settings", syntax.Offset, err)
-	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
-		return model.Fault("", "it ends early: print the settings anew with bendbook settings")
-	}
-	if name, found := strings.CutPrefix(err.Error(), "json: unknown field "); found {
-		const want = "there is no such setting: bendbook settings prints them all"
-		return model.Fault(strings.Trim(name, `"`), want)
-	}
-	return model.Fault("", "%v", err)
 }

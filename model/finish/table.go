@@ -115,6 +115,9 @@ func rigged() []Setting {
 			"the wood.",
 			Field{Path: "tree.hold_seconds", Label: "hold", Hint: "seconds, such as 5", Unit: "s", least: 1, most: 30,
 				want: "type 1 to 30 seconds: longer holds set the wood"}),
+		row("tree", fromTrade, "How many hours a limb rests after heat before you read or draw it.",
+			Field{Path: "tree.heat_rest_hours", Label: "rest after heat", Hint: "hours, such as 24", Unit: "h",
+				least: 1, most: 1000, want: "type 1 to 1000 hours"}),
 		row("tree", fromTrade, "Where the scale hangs. On the hauling rope, behind a pulley, it reads 5 to 15% "+
 			"high. Weights are then worked out for the hook, on bows in hand too. ? shows a drawing.",
 			oneOf("tree.scale_at", "scale hangs", "at the hook=hook", "on the hauling rope=rope")),
@@ -149,7 +152,8 @@ func stageFields() []Field {
 	return []Field{
 		{Path: "name", Label: "name", Hint: "what you call it, such as varnish", Must: true, most: 40,
 			want: "the name is missing: type what you call the stage"},
-		oneOf("seen", "seen by", "my word=", "pulled", "braced", "at weight", "weighed", "marked", "handed over",
+		oneOf("seen", "seen by", "my word=", "pulled", "braced", "at weight", "shot in", "weighed", "marked",
+			"handed over",
 			"came back", "weighed again").hinted("", "seen by: %s"),
 		oneOf("must", "owed", "no=false", "yes=true").
 			hinted("still owed once a later stage is done? 1 no, 2 yes", "owed"),

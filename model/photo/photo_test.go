@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"bendbook/model/photo"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 )
 
 var (
@@ -90,7 +90,7 @@ func TestRenderedPictures(t *testing.T) {
 		a.asked++
 		a.add(t, *first+uint64(i))
 	}
-	given, q := float64(len(a.off)), virtualtest.Quantile
+	given, q := float64(len(a.off)), treetest.Quantile
 	t.Logf("%v pictures, %v stations given: within 0.05 in %.4f, median off %.4f, 9 in 10 below %.4f, at the tips "+
 		"%.4f; wrong %v; visible but not given %v; draws %v; refused %v of %v", a.asked, given, a.right/given, q(a.off, 0.5),
 		q(a.off, 0.9), q(a.tips, 0.5), a.wrong, a.unseen, a.drawn, a.refused, a.fair)

@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 )
 
 // A table is the results of many staves.
@@ -30,7 +30,7 @@ func (a *table) add(res result) {
 }
 
 func (a *table) log(t testing.TB) {
-	q := virtualtest.Quantile
+	q := treetest.Quantile
 	t.Logf("%v staves: right weight %.3f (%+.2f to %+.2f lb), under by more than 1.5 lb %v, "+
 		"pulled over by more than 1 lb %v (most %.2f), tiller %.3f, uneven %.3f median %.3f 90th, "+
 		"passes %.0f median %.0f 90th",
@@ -54,8 +54,8 @@ func (a *table) hold(t testing.TB, mostUneven float64, crooked bool) {
 		{"never more than 1.5 lb under", crooked || a.under == 0},
 		{"no pull more than 1 lb over", crooked || a.over == 0},
 		{"tiller within 1/16 in in 90 %", crooked || a.tiller/a.n >= 0.90-slack},
-		{"bend even", virtualtest.Quantile(a.uneven, 0.5) <= mostUneven},
-		{"6 passes in the median", crooked || virtualtest.Quantile(a.passes, 0.5) <= 6},
+		{"bend even", treetest.Quantile(a.uneven, 0.5) <= mostUneven},
+		{"6 passes in the median", crooked || treetest.Quantile(a.passes, 0.5) <= 6},
 	} {
 		if !bar.ok {
 			t.Errorf("not met: %s", bar.what)

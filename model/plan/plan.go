@@ -52,7 +52,7 @@ func Make(st estimate.State, w Wanted, marks [2][]float64, found []estimate.Find
 		return p, fmt.Errorf("trying the bow with wood off: %w", err)
 	}
 	if p.Wear, err = w.wear(st, t); err != nil {
-		return p, fmt.Errorf("the set that is to come: %w", err)
+		return p, fmt.Errorf("the set still to come: %w", err)
 	}
 	s := search{trial: t, wanted: w, wear: p.Wear.Mean, stretches: all, tillerCounts: p.TillerOff()}
 	way, err := s.way()

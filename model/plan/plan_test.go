@@ -10,16 +10,16 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/plan"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 )
 
 // known is the estimate of a stave that was read as well as may be.
-func known(t testing.TB, k int, heavy float64) (virtualtest.Stave, estimate.State) {
+func known(t testing.TB, k int, heavy float64) (treetest.Stave, estimate.State) {
 	t.Helper()
 	r := series.Rand(t, 7, k)
 	rough := planed(r)
 	rough.Heavy, rough.Width, rough.Rest, rough.Follow = heavy, 4, 1e-5, 1e-5
-	stave := virtualtest.New(r, rough)
+	stave := treetest.New(r, rough)
 	p := gauged().read
 	p.Gauge, p.Rule = 0.0003, 1.0/32
 	p.Draws = []float64{9, 11, 13, 15, 17, 19, 21, stave.Draw - 2, stave.Draw}
@@ -27,7 +27,7 @@ func known(t testing.TB, k int, heavy float64) (virtualtest.Stave, estimate.Stat
 	return stave, folded(t, stave.Estimated(p), stave.Read(r, p))
 }
 
-func marks(s *virtualtest.Stave, every float64) [2][]float64 {
+func marks(s *treetest.Stave, every float64) [2][]float64 {
 	at := sitting{stave: s, way: way{marks: every}}
 	return at.marks()
 }
@@ -41,9 +41,9 @@ func TestTheWholeWayLeadsThere(t *testing.T) {
 		p, err := plan.Make(st, wanted(&stave), marks(&stave, 2), nil)
 		check(t, err)
 		before := [2]float64{stave.Uneven(model.Upper), stave.Uneven(model.Lower)}
-		var all []virtualtest.Scraping
+		var all []treetest.Scraping
 		for _, c := range p.Way {
-			all = append(all, virtualtest.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: c.Loss})
+			all = append(all, treetest.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: c.Loss})
 		}
 		stave.Work(series.Rand(t, 8, k), all, 0)
 		// The plan leaves what wear takes, and makes for the middle of what is right.
@@ -137,7 +137,7 @@ func TestNothingComesOffAHingeThatIsNamed(t *testing.T) {
 	named, cut := 0, 0
 	for k := range series.Count(10, 200) {
 		r := series.Rand(t, 12, k)
-		stave := virtualtest.New(r, virtualtest.Rough{Rest: 0.0002, Heavy: 1})
+		stave := treetest.New(r, treetest.Rough{Rest: 0.0002, Heavy: 1})
 		stave.Even(func(u float64) float64 { return min(1, 5*(1-u)) })
 		for _, side := range model.Sides {
 			stave.Step(side, 0, 99, 1.1+0.2*r.Float64())
@@ -184,7 +184,7 @@ func TestAPlanFollowsTheEvidence(t *testing.T) {
 		r := series.Rand(t, 13, k)
 		rough := planed(r)
 		rough.Stiffness, rough.Heavy = 0.04, []float64{1.01, 1.03, 1.05, 1.3}[k%4]
-		stave := ordered(r, func(*rand.Rand) virtualtest.Rough { return rough })
+		stave := ordered(r, func(*rand.Rand) treetest.Rough { return rough })
 		p := notebook().read
 		p.Draws = []float64{stave.Draw - 9, stave.Draw - 4, stave.Draw}
 		p.LineDraws = p.Draws
@@ -239,7 +239,7 @@ func TestTheWeakIsLeftAlone(t *testing.T) {
 	r := series.Rand(t, 9, 0)
 	rough := planed(r)
 	rough.Stiffness, rough.Rest, rough.Follow, rough.Heavy = 0.01, 1e-5, 1e-5, 1
-	stave := virtualtest.New(r, rough)
+	stave := treetest.New(r, rough)
 	stave.Even(func(u float64) float64 { return min(1, 5*(1-u)) })
 	for _, side := range model.Sides {
 		stave.Step(side, 0, 99, 1.25)

@@ -9,13 +9,13 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/plan"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 )
 
 // A way is how a stave is read and scraped.
 type way struct {
 	// read is what is read braced and relaxed, and with what rule; its draws are left to the stop line.
-	read virtualtest.Plan
+	read treetest.Plan
 	// marks is the way between pencil marks (in).
 	marks float64
 	// tired says that an inch of set grows during the work and that 3 % of stiffness are lost.
@@ -24,7 +24,7 @@ type way struct {
 
 // notebook is rule and scale alone: the line at four draws, the gaps to the string at 6, 8 and 12 in.
 func notebook() way {
-	p := virtualtest.Full(1.0 / 16)
+	p := treetest.Full(1.0 / 16)
 	p.Gap, p.GapAt, p.Relaxed = true, []float64{6, 8, 12}, true
 	return way{read: p, marks: 4}
 }
@@ -46,7 +46,7 @@ func (w way) tire() way {
 type sitting struct {
 	t     testing.TB
 	r     *rand.Rand
-	stave *virtualtest.Stave
+	stave *treetest.Stave
 	way   way
 	start float64 // brace at the start (in)
 	grown float64 // of the set, a share
@@ -56,7 +56,7 @@ type sitting struct {
 	shop *shop
 }
 
-func newSitting(t testing.TB, r *rand.Rand, s *virtualtest.Stave, w way) *sitting {
+func newSitting(t testing.TB, r *rand.Rand, s *treetest.Stave, w way) *sitting {
 	return &sitting{t: t, r: r, stave: s, way: w, start: s.Brace}
 }
 
@@ -81,7 +81,7 @@ const (
 
 // tire lets a stave take a set (in, at each nock, spread evenly along the limb) and lose a share of its
 // stiffness.
-func tire(s *virtualtest.Stave, set, share float64) {
+func tire(s *treetest.Stave, set, share float64) {
 	s.Change(func() {
 		for _, side := range model.Sides {
 			limb := s.Limb(side)
@@ -104,7 +104,7 @@ func (s *sitting) pull(pass *estimate.Pass, draw float64) {
 			s.grown = share
 		}
 	}
-	one := virtualtest.Plan{Draws: []float64{draw}, Rule: s.way.read.Rule, Scale: s.way.read.Scale,
+	one := treetest.Plan{Draws: []float64{draw}, Rule: s.way.read.Rule, Scale: s.way.read.Scale,
 		BraceHeight: len(pass.Hangs) == 0}
 	read := s.stave.Read(s.r, one)
 	if len(pass.Hangs) == 0 {
@@ -168,7 +168,7 @@ func (s *sitting) marks() (all [2][]float64) {
 
 // scrape takes wood off, and says what the bowyer meant to take.
 func (s *sitting) scrape(cuts []plan.Cut, bow estimate.Bow) (meant []estimate.Scrape) {
-	var work []virtualtest.Scraping
+	var work []treetest.Scraping
 	for _, c := range cuts {
 		scrape, loss := estimate.Scrape{Side: c.Side, From: c.From, To: c.To}, c.Loss
 		if s.shop != nil {
@@ -178,7 +178,7 @@ func (s *sitting) scrape(cuts []plan.Cut, bow estimate.Bow) (meant []estimate.Sc
 			scrape.Share = bow.DepthShare(loss)
 		}
 		meant = append(meant, scrape)
-		work = append(work, virtualtest.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: loss})
+		work = append(work, treetest.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: loss})
 	}
 	s.stave.Work(s.r, work, scrapedOff)
 	return meant
@@ -268,15 +268,15 @@ type result struct {
 	uneven [2]float64
 }
 
-// series is the virtual tree's: staves tillered by the stop line and the plan alone. -long asks for its
+// series is the computed tree's: staves tillered by the stop line and the plan alone. -long asks for its
 // tables over many. The seed is not one of those that the figures of this package were found with.
-var series = virtualtest.SeriesFlags(770211)
+var series = treetest.SeriesFlags(770211)
 
 // planed is what the bars of the plan speak of: rough by 13 % in stiffness over an inch and a half to four,
 // limbs unequal by 6 %, half again too heavy. Its rest bend wanders by 0.0003 in⁻¹, which is 0.0024 in under
 // a straight block of 8 in.
-func planed(r *rand.Rand) virtualtest.Rough {
-	return virtualtest.Rough{
+func planed(r *rand.Rand) treetest.Rough {
+	return treetest.Rough{
 		Stiffness: 0.13, Width: 1.5 + 2.5*r.Float64(), Rest: 0.0003, Follow: 0.0002, Heavy: 1.5,
 		Unequal: 0.06 / math.Sqrt2,
 	}
@@ -284,16 +284,16 @@ func planed(r *rand.Rand) virtualtest.Rough {
 
 // crooked is a stave split from a log: rest bend wanders by more than twice as much, and the limbs differ by
 // half an inch of follow.
-func crooked(r *rand.Rand) virtualtest.Rough {
+func crooked(r *rand.Rand) treetest.Rough {
 	rough := planed(r)
 	rough.Rest, rough.Follow = 0.0008, 0.0008
 	return rough
 }
 
 // ordered is a stave ordered to weigh 30 to 60 lb at 26 to 30 in.
-func ordered(r *rand.Rand, rough func(*rand.Rand) virtualtest.Rough) virtualtest.Stave {
+func ordered(r *rand.Rand, rough func(*rand.Rand) treetest.Rough) treetest.Stave {
 	for {
-		s := virtualtest.New(r, rough(r))
+		s := treetest.New(r, rough(r))
 		if s.Draw >= 26 && s.Draw <= 30 && s.Weight <= 60 {
 			return s
 		}
@@ -302,7 +302,7 @@ func ordered(r *rand.Rand, rough func(*rand.Rand) virtualtest.Rough) virtualtest
 
 // wanted is what a stave should become: by the compass, the upper limb a quarter of an inch farther from the
 // string at 8 in (common practice).
-func wanted(s *virtualtest.Stave) plan.Wanted {
+func wanted(s *treetest.Stave) plan.Wanted {
 	return plan.Wanted{Draw: s.Draw, Weight: s.Weight, Under: 0.5, Over: 1,
 		TillerAt: 8, Tiller: 0.25}
 }

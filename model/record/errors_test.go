@@ -24,7 +24,7 @@ func TestABrokenRecordNamesTheFieldAndWhatWasExpected(t *testing.T) {
 	for _, c := range []struct{ name, doc, want string }{
 		{"empty", "", "it is empty: give a bow record"},
 		{"no JSON", "bow: ash", "it is not JSON at byte 1"},
-		{"truncated", small("")[:80], "it ends in the middle of a record"},
+		{"truncated", small("")[:80], "it ends in the middle of a bow record"},
 		{"a list", "[]", "give a bow record, a JSON object"},
 		{"foreign", `{"units": 5, "version": "x"}`, `format: "" is not a bow record: write "bendbook/record"`},
 		{"other format", changed("bendbook/record", "bendbook/stave"), `format: "bendbook/stave" is not a bow record`},
@@ -71,7 +71,7 @@ func TestABrokenRecordNamesTheFieldAndWhatWasExpected(t *testing.T) {
 		{"a number of 100,000 digits", changed(`"length": 34`, `"length": `+strings.Repeat("9", 100_000)), "bow.limbs.upper.length: 9999999999999999999999999999999999999999… is beyond any measure"},
 		{"a unit of 100,000 letters", changed(`"length": "in"`, `"length": "`+strings.Repeat("m", 100_000)+`"`), "units.length: \"mmmmmmmmmmmmmmmmmmmm\" isn't a unit"},
 		{"the second record", small("") + "\n" + changed(`"version": 1`, `"version": 0`), "record 2: version: write 1"},
-		{"the second cut short", small("") + "\n{", "record 2: it ends in the middle of a record"},
+		{"the second cut short", small("") + "\n{", "record 2: it ends in the middle of a bow record"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			err := readAll(c.doc)

@@ -78,7 +78,7 @@ func (c *codec) head(e *model.Entry, kind *model.Kind) {
 	}
 	var err error
 	if e.At, err = time.Parse(time.RFC3339, at); err != nil {
-		c.fail("at", "%q isn't a time: write one like 2027-01-10T09:00:00Z", shorten(at))
+		c.fail("at", "%q isn't a time: write one like 2027-01-10T09:00:00Z", model.Shortened(at))
 	} else if year := e.At.Year(); year < 1970 || year > 9999 {
 		c.fail("at", "the year %d is out of range: write 1970 or later", year)
 	}
@@ -124,7 +124,7 @@ func (c *codec) Side(name string, s *model.Side) {
 	case model.Lower.String():
 		*s = model.Lower
 	default:
-		c.fail(name, "%q isn't a limb: write upper or lower", shorten(limb))
+		c.fail(name, "%q isn't a limb: write upper or lower", model.Shortened(limb))
 	}
 }
 
@@ -134,7 +134,7 @@ func (c *codec) Datum(from *model.Datum, otherwise model.Datum) {
 	case *from == "" && !c.writing:
 		*from = otherwise
 	case *from != "" && *from != model.FromLine && *from != model.FromString:
-		c.fail("from", "%q is nothing to measure from: write line or string", shorten(string(*from)))
+		c.fail("from", "%q is nothing to measure from: write line or string", model.Shortened(string(*from)))
 	}
 }
 

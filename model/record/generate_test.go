@@ -162,6 +162,7 @@ func (g generator) entry(bow fields) fields {
 		g.readings(e, bow)
 	case "string":
 		e["length"] = g.length("string", 55, 75)
+		g.maybe(e, "material", g.text("material"))
 	case "braced":
 		g.maybe(e, "height", g.length("height", 4, 8))
 		g.maybe(e, "from", rapid.SampledFrom([]string{"line", "string"}).Draw(g.t, "from"))

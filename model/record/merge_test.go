@@ -104,18 +104,6 @@ func TestEntriesWithoutIDsAreKnownAgain(t *testing.T) {
 	})
 }
 
-func TestManyEntriesOfTheSameTextHaveTheirOwnIDs(t *testing.T) {
-	// The count once went through a rune, and all counts that are no rune gave one id.
-	seen, ids := make(map[string]int), make(map[string]bool)
-	const n = 58_000 // past the surrogates, which are no runes
-	for range n {
-		ids[derivedID("b", []byte(`{"kind":"exercise","pulls":10}`), seen)] = true
-	}
-	if len(ids) != n {
-		t.Errorf("%d entries have %d ids", n, len(ids))
-	}
-}
-
 func note(id, text string, at time.Time) Item {
 	item, err := NewItem(model.Entry{ID: id, At: at, What: model.Note{Text: text}}, measure.Imperial())
 	if err != nil {

@@ -44,7 +44,7 @@ func (r *Reader) Next() (rec Record, err error) {
 	case errors.Is(err, io.EOF) && r.n > 0:
 		return rec, io.EOF
 	default:
-		err = noJSON(err)
+		err = model.JSONFault(err, "a bow record")
 	}
 	if r.n++; err != nil && r.n > 1 {
 		err = fmt.Errorf("record %d: %w", r.n, err)
@@ -95,7 +95,7 @@ func checkHead(top map[string]json.RawMessage) error {
 	var format string
 	var version int
 	if c.get("format", &format); format != ourFormat {
-		c.fail("format", "%q is not a bow record: write %q", shorten(format), ourFormat)
+		c.fail("format", "%q is not a bow record: write %q", model.Shortened(format), ourFormat)
 	}
 	if c.get("version", &version); version > ourVersion {
 		return fmt.Errorf("version: %d: %w: write %d at most", version, errNewer, ourVersion)
@@ -148,7 +148,7 @@ func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 		if item.Entry.ID == "" {
 			item.Entry.ID = derivedID(desc.Bow.ID, item.Doc, seen)
 		} else if seen[item.Entry.ID]++; seen[item.Entry.ID] > 1 {
-			return nil, model.Fault(path+".id", "%q stands twice: give each entry its own", shorten(item.Entry.ID))
+			return nil, model.Fault(path+".id", "%q stands twice: give each entry its own", model.Shortened(item.Entry.ID))
 		}
 		if edit, isEdit := item.Entry.What.(model.Edit); isEdit {
 			resizes, err := desc.checkEdit(edit)
@@ -301,7 +301,7 @@ func wrongName(name string, seen, own map[string]bool) string {
 func spellName(name string) string {
 	const plain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-"
 	if name != "" && strings.Trim(name, plain) == "" {
-		return shorten(name)
+		return model.Shortened(name)
 	}
-	return fmt.Sprintf("%q", shorten(name))
+	return fmt.Sprintf("%q", model.Shortened(name))
 }

@@ -6,8 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"reflect"
-	"strings"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -79,7 +77,7 @@ func read(r io.Reader) (doc document, err error) {
 	case err == nil && w.Format == "", w.Format != "" && w.Format != format:
 		return doc, model.Fault("format", "found %.60q: write %q", w.Format, format)
 	case err != nil:
-		return doc, noStave(err)
+		return doc, model.JSONFault(err, "a stave")
 	case !errors.Is(end, io.EOF):
 		return doc, model.Fault("", "it goes on after its end: give one stave")
 	case w.Version != version:
@@ -103,23 +101,4 @@ func read(r io.Reader) (doc document, err error) {
 		doc.given, doc.string = "brace", strung.ByBrace(*w.String.Brace)
 	}
 	return doc, nil
-}
-
-// noStave says in plain words why JSON could not be decoded.
-func noStave(err error) error {
-	var mismatch *json.UnmarshalTypeError
-	if !errors.As(err, &mismatch) {
-		text := strings.TrimPrefix(err.Error(), "json: ")
-		return model.Fault("", "it can't be read as a stave: %.120s", text)
-	}
-	want := "an object"
-	switch mismatch.Type.Kind() {
-	case reflect.Float64, reflect.Int:
-		want = "a number within any measure"
-	case reflect.Slice:
-		want = "a list of numbers"
-	case reflect.String:
-		want = "text"
-	}
-	return model.Fault(mismatch.Field, "found %.60s: write %s", mismatch.Value, want)
 }

@@ -102,7 +102,8 @@ func (doc document) explain(field string, err error) error {
 	above, below := rounded(e.Limit, decimals, math.Ceil), rounded(e.Limit, decimals, math.Floor)
 	switch e.Err {
 	case strung.ErrSlack:
-		return model.Fault(field, "the string is slack at %v; the shortest draw that is not is %v", e.Value, above)
+		return model.Fault(field, "the string is slack at %v; the shortest draw that pulls it taut is %v",
+			e.Value, above)
 	case strung.ErrReach, strung.ErrFolded, strung.ErrUnsteady:
 		return model.Fault(field, "%v%s at %v; the longest draw that can be is %v", e.Err, where, e.Value, below)
 	case strung.ErrNotConverged:

@@ -48,7 +48,7 @@ type Error struct {
 	Side string
 	At   float64
 	// Value is what was asked for and Limit the nearest that could be had, in the unit of the quantity;
-	// HasLimit tells whether Limit is known.
+	// HasLimit says whether Limit is known.
 	Value, Limit float64
 	HasLimit     bool
 }

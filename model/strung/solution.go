@@ -16,7 +16,7 @@ type Solution struct {
 	Work float64
 	// StringLength is the length of the string between the nocks (length).
 	StringLength float64
-	// Braced tells whether the string braces the bow; Brace is then the height of the braced string at the
+	// Braced says whether the string braces the bow; Brace is then the height of the braced string at the
 	// middle of the handle (length), and 0 for a long string.
 	Braced bool
 	Brace  float64

@@ -20,8 +20,8 @@ type Wood struct {
 	Modulus, GreenModulus float64
 	meeting               float64 // moisture content below which drying changes the modulus; 0 is the usual
 	Source                string  // of the moduli
-	// StrainLow and StrainHigh bound the surface strain that a limb of this wood is said to stand at full
-	// draw; 0 if nothing is said. They are a caution, never a licence.
+	// StrainLow and StrainHigh bound the surface strain that a limb of this wood should stand at full
+	// draw; 0 if unknown. They are a caution, never a licence.
 	StrainLow, StrainHigh float64
 	StrainSource          string
 }

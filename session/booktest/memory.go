@@ -120,13 +120,7 @@ func (m *Memory) Rows() (map[string]int, map[string][]byte, error) {
 }
 
 func (m *Memory) KeepRows(rows map[string][]byte) error {
-	return m.write(func() {
-		for id, row := range rows {
-			if _, known := m.bows[id]; known {
-				m.rows[id] = row
-			}
-		}
-	})
+	return m.write(func() { maps.Copy(m.rows, rows) })
 }
 
 func (m *Memory) Refresh() (bool, error) {

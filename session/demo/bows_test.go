@@ -14,7 +14,7 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/plan"
 	"bendbook/model/record"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 )
 
 var update = flag.Bool("update", false, "make the shop's records anew")
@@ -76,7 +76,7 @@ func ash(t *testing.T) *bowyer {
 	b.stave.Step(model.Upper, 15, 22, 1.15)
 	b.stave.Step(model.Lower, 13, 20, 1.35)
 	b.weigh()
-	b.tough = virtualtest.Scraping{Side: model.Upper, From: 15, To: 22, Loss: 0.7}
+	b.tough = treetest.Scraping{Side: model.Upper, From: 15, To: 22, Loss: 0.7}
 	b.share, b.rests = 0.6, []int{7, 10}
 	b.measured()
 	b.note("Straight stave. Grain dips in the upper limb, 15 to 22 in out; hard there under the shave.")
@@ -194,6 +194,7 @@ func (b *bowyer) finish() {
 	b.leave(2)
 	b.add(model.Exercise{Pulls: 60})
 	b.note("Shot in: sixty arrows at short draw, a few at full. It stays even.")
+	b.add(model.Finish{Step: "shot in"})
 	b.done(1, model.Finish{Step: "filed"})
 	b.done(0, model.Finish{Step: "scraped"})
 	for _, grit := range []int{80, 120, 240} {

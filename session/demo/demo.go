@@ -2,7 +2,7 @@
 // a few weeks at the tree.
 //
 // The shop, its customers and its bows are made up for this program. The readings were computed from
-// virtual staves, rough, unequal and too heavy, by the equations of the strung bow, and are worked by a
+// computed staves, rough, unequal and too heavy, by the equations of the strung bow, and are worked by a
 // bowyer who does what the verdict says: each scraping takes off about what was meant, each longer pull
 // leaves a little more set, and what a rule, a gauge and a scale show has small errors and is rounded to
 // their steps. The lower limb of "Ash for Wren" was made too stiff between 13 and 20 in, the upper between

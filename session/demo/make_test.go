@@ -18,7 +18,7 @@ import (
 	"bendbook/model/record"
 	"bendbook/model/section"
 	"bendbook/model/strung"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 	"bendbook/model/wood"
 	"bendbook/session"
 	"bendbook/session/verdict"
@@ -36,11 +36,11 @@ const (
 	thickness  = 0.65     // of a limb that was not measured (in)
 )
 
-// A bowyer makes one bow of a virtual stave, by sound practice: what to do next the verdict says.
+// A bowyer makes one bow of a computed stave, by sound practice: what to do next the verdict says.
 type bowyer struct {
 	t      *testing.T
 	r      *rand.Rand
-	stave  virtualtest.Stave
+	stave  treetest.Stave
 	long   float64 // length of the long string; 0 once the bow was braced (in)
 	desc   record.Description
 	items  []record.Item
@@ -49,7 +49,7 @@ type bowyer struct {
 	rests  []int     // days between sittings
 	share  float64   // of a plan that is taken at a time
 	far    float64   // that the bow is drawn at most; 0 for no limit of the bowyer's own (in)
-	tough  virtualtest.Scraping
+	tough  treetest.Scraping
 	advice verdict.Advice
 	told   string // the last verdict that was logged
 }
@@ -59,10 +59,10 @@ func sit(t *testing.T, seed uint64, bow model.Bow, heavy, noise float64, at time
 	t.Helper()
 	r := rand.New(rand.NewPCG(seed, 20))
 	b := &bowyer{t: t, r: r, at: at, sat: at, share: 1, rests: []int{4, 7, 3, 5}}
-	b.stave = virtualtest.New(r, virtualtest.Rough{Rest: 0.0003, Follow: 0.0002, Heavy: 1})
+	b.stave = treetest.New(r, treetest.Rough{Rest: 0.0003, Follow: 0.0002, Heavy: 1})
 	b.stave.Bow.Handle, b.stave.Brace = float64(bow.Handle), 5.75
 	b.stave.Draw, b.stave.Weight = float64(bow.Order.Draw.Or(0)), heavy*float64(bow.Order.Weight.Or(0))
-	var whole []virtualtest.Scraping
+	var whole []treetest.Scraping
 	for _, side := range model.Sides {
 		limb, length := b.stave.Limb(side), float64(bow.Limbs[side].Length)
 		for i := range limb.At {
@@ -70,7 +70,7 @@ func sit(t *testing.T, seed uint64, bow model.Bow, heavy, noise float64, at time
 		}
 		limb.Length = length
 		limb.At[len(limb.At)-1] = length
-		whole = append(whole, virtualtest.Scraping{Side: side, From: -2, To: length + 2, Loss: 0.3})
+		whole = append(whole, treetest.Scraping{Side: side, From: -2, To: length + 2, Loss: 0.3})
 	}
 	b.stave.Even(aim.Aim{}.Bend)
 	b.stave.Work(r, whole, noise/0.3)
@@ -270,7 +270,7 @@ func (b *bowyer) shave(c plan.Cut) {
 	}
 	b.add(model.Scrape{Limb: c.Side, From: b.tidy(c.From), To: b.tidy(c.To), Tool: tool,
 		Strokes: measure.Some(max(1, int(math.Round(depth/strokeOff))))})
-	b.stave.Work(b.r, []virtualtest.Scraping{{Side: c.Side, From: c.From, To: c.To, Loss: c.Loss}}, toolError)
+	b.stave.Work(b.r, []treetest.Scraping{{Side: c.Side, From: c.From, To: c.To, Loss: c.Loss}}, toolError)
 	if from, to := max(c.From, b.tough.From), min(c.To, b.tough.To); c.Side == b.tough.Side && from < to {
 		b.stave.Change(func() { b.stave.Step(c.Side, from, to, math.Exp(b.tough.Loss*c.Loss)) })
 	}

@@ -279,7 +279,7 @@ func TestAFormWithNothingReadIsNotSaved(t *testing.T) {
 	known := sizesSheet(story)
 	answered(t, known, answer)
 	for says, s := range map[string]*Sheet{
-		"type the brace height or a gap": Braced(story), "known already": known,
+		"type the brace height or a gap": Braced(story), "the last sizes": known,
 		"type a distance": relaxedKind().Of(story),
 		"typed nothing":   Moisture(story), "nothing was measured": sizesSheet(story), "type a gap": Block(story),
 	} {

@@ -141,6 +141,7 @@ func (d description) whose() []field[model.Bow] {
 	weight := asked("order", "how much it should pull there, such as %s or %s%s", weighing(40), weighing(40),
 		d.was.Units.Force.Symbol())
 	allow := asked("order", "how far may the weight be off, up or down? Such as %s", weighing(2))
+	allow.Label = "give or take"
 	due := asked("order", "the day it is promised for, like %s",
 		d.Dates.Print(time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)))
 	return []field[bow]{
@@ -163,7 +164,7 @@ func (d description) whose() []field[model.Bow] {
 func (d description) sayDraws(s *Sheet) string {
 	draw, known := s.lengthOf("draw").Get()
 	if !known {
-		return "where does the order measure the draw to? 1 belly, 2 back, 3 pivot+1.75"
+		return "measured to what? 1 belly, 2 back, 3 pivot+1.75"
 	}
 	depth, how := model.UsualDepth, "about "
 	if measured, known := s.lengthOf("handle_depth").Get(); known {
@@ -173,7 +174,8 @@ func (d description) sayDraws(s *Sheet) string {
 		b := model.Bow{Order: model.Order{Draw: measure.Some(draw), DrawTo: to}, HandleDepth: measure.Some(depth)}
 		return d.was.Ruler().Short(b.DrawToBelly().Or(0))
 	}
-	return fmt.Sprintf("on the tree: 1 belly %s, 2 back %s%s, 3 pivot+1.75 (trade) %s %s",
+	return fmt.Sprintf("measured to what? On the tree that's: 1 belly %s, 2 back %s%s, "+
+		"3 pivot+1.75 (trade) %s %s",
 		onTree(model.ToBelly), how, onTree(model.ToBack), onTree(model.ToPivot), d.was.Units.Length)
 }
 

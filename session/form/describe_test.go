@@ -141,7 +141,7 @@ func TestADrawSaysWhereItIsMeasuredTo(t *testing.T) {
 	fill(t, s, map[string]string{"name": "Ash", "length": "72", "draw": "28", "more": "2", "handle_depth": "2"})
 	s.goTo(s.index("draw_to"))
 	q, _ := s.Current()
-	if q.Hint != "on the tree: 1 belly 28, 2 back 26, 3 pivot+1.75 (trade) 26 1/4 in" {
+	if q.Hint != "measured to what? On the tree that's: 1 belly 28, 2 back 26, 3 pivot+1.75 (trade) 26 1/4 in" {
 		t.Errorf("it asks %q", q.Hint)
 	}
 	if r := s.Answer(""); r.State != Refused || !strings.Contains(r.Says, "26 1/4") {

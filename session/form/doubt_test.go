@@ -123,7 +123,7 @@ func TestWhatIsAskedAbout(t *testing.T) {
 		says    string   // "" where it is taken
 	}{
 		{"a draw past the ordered one", Pull, nil, []string{"28 1/2"},
-			"28 1/2 is past the ordered draw, 28 in; everything after hangs on it"},
+			"28 1/2 is past the ordered draw, 28 in; everything after depends on it"},
 		{"the ordered draw", Pull, nil, []string{"28"}, ""},
 		{"a step of 3 in", Pull, pulled, []string{"21"}, "that's 3 in farther than ever before"},
 		{"a peak that grew by scraping", Pull, thenScraped, []string{"18", "26"},

@@ -75,7 +75,9 @@ func otherForms() []Kind {
 		{Form: correctPrefix, Word: "correction", About: "An entry that you read or typed wrong, ready to " +
 			"change. What you save takes its place. The old one stays in the story, struck out."},
 		{Form: "step", Word: "step", About: "A step of finishing that was done, and its day."},
-		{Form: "void", Word: "void", About: "Why you strike an entry out. It stays in the story, with this reason."},
+		{Form: "mark", Word: "mark", About: "What is stamped on the bow. Enter alone takes what is proposed."},
+		{Form: "void", Word: "striking out",
+			About: "Why you strike an entry out. It stays in the story, with this reason."},
 		{Form: asideForm, Word: "setting aside", About: "Why the bow is set aside. It leaves the rack until you " +
 			"take it in hand again."},
 		{Form: "setting", Word: "setting", About: "One of the shop's settings, filled in as it stands."},

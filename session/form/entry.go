@@ -97,7 +97,8 @@ func noteKind() Kind {
 func stringKind() Kind {
 	return asks(Kind{
 		Key: "l", Name: "string length", Reads: true, Long: "Enter the string's length between the nocks.",
-		Form: "string", Title: "String", About: "The string's length between the nocks.",
+		Form: "string", Title: "String",
+		About: "The string's length between the nocks, and what it is made of.",
 	}, func(story session.Story, _ model.StringLength) table[model.StringLength] {
 		bow := story.Bow()
 		return table[model.StringLength]{fields: []field[model.StringLength]{
@@ -109,6 +110,8 @@ func stringKind() Kind {
 					return optional(on.Length, bow.Ruler().Print)
 				},
 			}, exactLengths(), func(l *model.StringLength) *measure.Length { return &l.Length }),
+			textField("material", Question{Hint: "such as linen, 14 strands; Enter leaves it out"},
+				func(l *model.StringLength) *string { return &l.Material }),
 		}}
 	})
 }
@@ -155,7 +158,7 @@ func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] 
 func Void(id, what string) *Sheet {
 	why := wordsField("why", Question{must: true, Hint: "the reason, such as: rule held at the wrong mark"},
 		func(v *model.Void) *string { return &v.Why })
-	return entrySheet(Kind{Form: "void", Title: fmt.Sprintf("Void: %s", what)},
+	return entrySheet(Kind{Form: "void", Title: fmt.Sprintf("Strike out: %s", what)},
 		table[model.Void]{was: model.Void{Entry: id}, fields: []field[model.Void]{why}})
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/session"
 )
 
@@ -18,6 +19,10 @@ func Kinds() []Kind {
 		shortenKind(),
 		measureKind(),
 		exerciseKind(),
+		trackKind(),
+		heatKind(),
+		patchKind(),
+		shotKind(),
 		crackKind(),
 		mendedKind(),
 		noteKind(),
@@ -26,6 +31,84 @@ func Kinds() []Kind {
 		moistureKind(),
 	}
 }
+
+func trackKind() Kind {
+	return asks(Kind{
+		Name: "track", Reads: true, Caution: stringCaution,
+		Long: "Enter how the string of the braced bow runs: how far off the handle's middle, and which way.",
+	}, func(story session.Story, _ model.Track) table[model.Track] {
+		bow := story.Bow()
+		twist := func(side model.Side) field[model.Track] {
+			return optionalField("twist_"+side.String(), Question{
+				Hint: "how far its tip is turned, in degrees or by eye, such as 2; Enter alone for none"},
+				simple(aNumber, parseNumber, plainNumber),
+				func(t *model.Track) *measure.Optional[float64] { return &t.Twists[side] })
+		}
+		return table[model.Track]{fields: []field[model.Track]{
+			valueField("offset", Question{Unit: string(bow.Units.Length), must: true,
+				Hint: fmt.Sprintf("from the handle's middle to the string, such as %s",
+					exampleLength(bow.Units.Length, 0.125))},
+				exactLengths(), func(t *model.Track) *measure.Length { return &t.Offset }),
+			textField("toward", Question{Choices: model.Towards(), Hint: "1 left or 2 right, seen from the belly"},
+				func(t *model.Track) *string { return &t.Toward }),
+			twist(model.Upper), twist(model.Lower),
+		}}
+	})
+}
+
+func heatKind() Kind {
+	return asks(Kind{
+		Name: "heat", Caution: "Mind burns, steam and fumes; never heat a strung bow. Learn it from who knows.",
+		Long: "Enter a stretch that was set back, straightened, untwisted or toasted with heat.",
+	}, func(story session.Story, _ model.Heat) table[model.Heat] {
+		bow := story.Bow()
+		return table[model.Heat]{fields: append(stretchFields(bow,
+			func(h *model.Heat) (*model.Side, *measure.Length, *measure.Length) { return &h.Limb, &h.From, &h.To }),
+			textField("why", Question{must: true, Choices: model.HeatedFor(),
+				Hint: "1 setback, 2 straighten, 3 twist or 4 toast"}, func(h *model.Heat) *string { return &h.Why }),
+			textField("with", Question{Choices: model.HeatedWith(), Hint: "1 steam or 2 dry"},
+				func(h *model.Heat) *string { return &h.With }),
+			optionalField("reached", Question{Unit: string(bow.Units.Length),
+				Hint: fmt.Sprintf("how far the nock stands behind the line now, such as %s; Enter alone for none",
+					exampleLength(bow.Units.Length, 1))},
+				exactLengths(), func(h *model.Heat) *maybeLength { return &h.Reached }),
+		)}
+	})
+}
+
+func patchKind() Kind {
+	return asks(Kind{
+		Name: "patch", Caution: dustCaution,
+		Long: "Enter what was put on a stretch: backing, sinew, glue or a longer handle. It may be stiffer there.",
+	}, func(story session.Story, _ model.Patch) table[model.Patch] {
+		return table[model.Patch]{fields: append(stretchFields(story.Bow(),
+			func(p *model.Patch) (*model.Side, *measure.Length, *measure.Length) { return &p.Limb, &p.From, &p.To }),
+			textField("what", Question{must: true, Choices: model.Patches(),
+				Hint: "1 backing, 2 sinew, 3 glue or 4 handle"}, func(p *model.Patch) *string { return &p.What }))}
+	})
+}
+
+func shotKind() Kind {
+	return asks(Kind{
+		Form: "shot", Name: "shot in", Caution: "Shoot at a safe butt; arrows weigh 10 grains a pound or more.",
+		Long: "Enter how many arrows were shot to let it settle.",
+	}, func(story session.Story, _ model.Shot) table[model.Shot] {
+		bow := story.Bow()
+		return table[model.Shot]{fields: []field[model.Shot]{
+			valueField("arrows", Question{must: true, Preset: "30", Hint: "how many; 20 to 100 is common practice"},
+				counts(1, 100_000), func(s *model.Shot) *int { return &s.Arrows }),
+			optionalField("grains", Question{Hint: "what one arrow weighs, such as 450; Enter alone for unknown"},
+				simple(aNumber, parseNumber, plainNumber),
+				func(s *model.Shot) *measure.Optional[float64] { return &s.Grains }),
+			optionalField("draw", Question{Unit: string(bow.Units.Length),
+				Hint: fmt.Sprintf("how far they were drawn, such as %s", exampleLength(bow.Units.Length, 26))},
+				exactLengths(), func(s *model.Shot) *maybeLength { return &s.Draw }),
+		}}
+	})
+}
+
+// ShotIn asks how many arrows were shot.
+func ShotIn(story session.Story) *Sheet { return shotKind().Of(story) }
 
 func crackKind() Kind {
 	return asks(Kind{

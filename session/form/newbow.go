@@ -89,7 +89,7 @@ func (d description) page(s *Sheet, unit Question) {
 	}
 }
 
-// What may be answered to whether more is to be asked.
+// The answers to "save or more".
 const (
 	saveNow = "save"
 	askMore = "more"

@@ -94,9 +94,20 @@ func shortLengths() notation[measure.Length] {
 	return notation[measure.Length]{model.Bow.ParseLength, short, aLength}
 }
 
+// mostFigures is the longest value that anybody types. What a conversion makes longer is printed by the rule:
+// a field that stays as it was filled in keeps its value all the same.
+const mostFigures = len("1234.56")
+
 // exactLengths lose nothing when they are printed.
 func exactLengths() notation[measure.Length] {
-	return notation[measure.Length]{model.Bow.ParseLength, exactLength, aLength}
+	print := func(of model.Bow, l measure.Length) string {
+		text := exactLength(of, l)
+		if of.Units.Length != of.KeptIn().Length && len(text) > mostFigures {
+			return of.Ruler().Print(l)
+		}
+		return text
+	}
+	return notation[measure.Length]{model.Bow.ParseLength, print, aLength}
 }
 
 func shortForces() notation[measure.Force] {
@@ -106,8 +117,12 @@ func shortForces() notation[measure.Force] {
 
 func exactForces() notation[measure.Force] {
 	print := func(of model.Bow, f measure.Force) string {
-		return exact(of, of.Weigher().Print(f), f, f.In(of.Units.Force),
-			of.Units.Force != of.KeptIn().Force, model.Bow.ParseForce)
+		converted, short := of.Units.Force != of.KeptIn().Force, of.Weigher().Print(f)
+		text := exact(of, short, f, f.In(of.Units.Force), converted, model.Bow.ParseForce)
+		if converted && len(text) > mostFigures {
+			return short
+		}
+		return text
 	}
 	return notation[measure.Force]{model.Bow.ParseForce, print, aForce}
 }

@@ -62,7 +62,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		}
 	}
 	from = cmp.Or(was.From, from)
-	hint := fmt.Sprintf("from the belly to the hook, such as %s", exampleLength(bow.Units.Length, 18.5))
+	hint := fmt.Sprintf("from the belly to the hook, such as %s", exampleLength(bow.Units.Length, 8.5))
 	if longest := story.LongestDraw(); longest > 0 {
 		hint += "; the longest so far was " + bow.Ruler().WithUnit(longest)
 	}
@@ -76,7 +76,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		},
 		doubt: func(s *Sheet, text string) string {
 			if doubt := doubtDraw(story, s, text); doubt != "" {
-				return doubt + "; everything after hangs on it"
+				return doubt + "; everything after depends on it"
 			}
 			return ""
 		},

@@ -77,7 +77,7 @@ func TestAPullTypedInOtherUnitsIsKeptInThoseOfTheRecord(t *testing.T) {
 	f := must(EntryForm(s, bench, Pull(bench.Story())))(t)
 	answered(t, f.Sheet, "")
 	q, _ := f.Sheet.Current()
-	if q.Unit != "cm" || !strings.Contains(q.Hint, "such as 47") {
+	if q.Unit != "cm" || !strings.Contains(q.Hint, "such as 22") {
 		t.Errorf("the draw is asked for in %q: %s", q.Unit, q.Hint)
 	}
 	enter(t, f, "50.8", "12.5", "1.27", "2")

@@ -34,11 +34,11 @@ const regrown measure.Length = 0.02
 func measureKind() Kind {
 	return Kind{
 		Key: "m", Name: "measure", Reads: true,
-		Long: "Enter depths and widths of the limbs by calliper; the plan then gives depth, and strokes once " +
-			"you counted some.",
+		Long: "Enter depths and widths of the limbs by calliper; the plan then speaks in thickness and " +
+			"strokes.",
 		Form: "measure", Word: "measuring", Of: sizesSheet,
 		About: "The limbs as they are now, by calliper: depth from belly to back, and width across. Any " +
-			"stations will do. With them the plan gives wood in inches and strokes. Measured before the first " +
+			"stations will do. With them the plan speaks in thickness and strokes. Measured before the first " +
 			"scrape, they also show how stiff a limb to expect.",
 	}
 }
@@ -66,7 +66,7 @@ func sizesSheet(story session.Story) *Sheet {
 		}
 		edit, changes, err := story.Desc.EditTo(measured)
 		if err == nil && !changes {
-			err = errors.New("that is what is known already: there is nothing to save")
+			err = errors.New("those are the last sizes: there is nothing to save")
 		}
 		return Outcome{Event: edit}, err
 	})

@@ -10,16 +10,16 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/strung"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 	"bendbook/session"
 	"bendbook/session/verdict"
 )
 
-// typist types true readings of a virtual bow into its forms and counts the doubts.
+// typist types true readings of a computed bow into its forms and counts the doubts.
 type typist struct {
 	*testing.T
 	r      *rand.Rand // of the errors; nil reads without
-	stave  virtualtest.Stave
+	stave  treetest.Stave
 	bow    model.Bow
 	said   []model.Event
 	doubts []string
@@ -92,7 +92,7 @@ func TestTrueReadingsAreSeldomDoubted(t *testing.T) {
 		for _, length := range []string{"long", "73 1/2"} {
 			for _, errors := range []bool{false, true} {
 				r := rand.New(rand.NewPCG(seed, uint64(i)))
-				w := &typist{T: t, stave: virtualtest.New(r, virtualtest.Staves(r)), bow: ash()}
+				w := &typist{T: t, stave: treetest.New(r, treetest.Staves(r)), bow: ash()}
 				if errors {
 					w.r = r
 				}

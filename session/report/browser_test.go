@@ -148,7 +148,7 @@ const lookScript = `(() => {
     Width: document.documentElement.scrollWidth,
     Scripts: document.scripts.length + document.querySelectorAll('iframe, object, embed, link, img, form, base').length +
       [...document.querySelectorAll('*')].filter(e => [...e.attributes].some(a => a.name.startsWith('on') || /^\s*javascript:/i.test(a.value))).length,
-    Pictures: [...document.querySelectorAll('svg')].map(s => { const r = s.getBoundingClientRect(); return {
+    Pictures: [...document.querySelectorAll('svg.picture')].map(s => { const r = s.getBoundingClientRect(); return {
       Width: r.width, Height: r.height, Role: s.getAttribute('role'), Title: s.querySelector('title').textContent, Says: s.querySelector('desc').textContent,
       Letters: 12 * r.width / s.viewBox.baseVal.width,
       Outside: [...s.querySelectorAll('text')].filter(e => { const b = e.getBoundingClientRect(); return b.left < r.left - 1 || b.right > r.right + 1 || b.top < r.top - 1 || b.bottom > r.bottom + 1 }).length,

@@ -38,6 +38,9 @@ func Card(story session.Story, f verdict.Finishing, a *verdict.Advice) Document 
 		}
 		d.Facts = append(d.Facts, fact{Name: name, Value: value})
 	}
+	if a != nil {
+		d.Mark = bracedMark(*a)
+	}
 	if pulls := pullsTable(a); pulls != nil {
 		heading := "What it pulls"
 		if f.Mark.Or(finish.Mark{}).Weighed == finish.Finished {
@@ -52,7 +55,7 @@ func Card(story session.Story, f verdict.Finishing, a *verdict.Advice) Document 
 }
 
 // pullsTable is the weight at each inch from 24, or every 2 cm from 60, to the order, by the last weighing;
-// nil before that. Draws are told as they were ordered, to the belly or to the back.
+// nil before that. Draws are given as they were ordered, to the belly or to the back.
 func pullsTable(a *verdict.Advice) *table {
 	if a == nil {
 		return nil
@@ -67,7 +70,7 @@ func pullsTable(a *verdict.Advice) *table {
 		first -= step // of a bow for a short draw
 	}
 	var draws []float64
-	beyond := order - measure.Length(a.Draw) // the handle's depth, where the draw is told to the back
+	beyond := order - measure.Length(a.Draw) // the handle's depth, where the draw is to the back
 	for draw := first; draw < order-step/8; draw += step {
 		draws = append(draws, float64(draw-beyond))
 	}
@@ -193,15 +196,18 @@ func sayUpper(story session.Story) string {
 	return ""
 }
 
-// sayString is the length of the string that braced the bow last, or else that which the readings say would
-// brace it so high, marked as computed; "" where neither is known.
+// sayString is what the string that braced the bow last is made of, and its length, or else the length that
+// the readings say would brace it so high, marked as computed; "" where neither is known.
 func sayString(story session.Story, a *verdict.Advice) string {
-	rule := story.Bow().Ruler()
-	length := story.Strings().Bracing().Length
-	if a == nil || length.Known() {
-		return known(length, rule.WithUnit)
+	rule, on := story.Bow().Ruler(), story.Strings().Bracing()
+	said := known(on.Length, rule.WithUnit)
+	if said == "" && a != nil {
+		said = known(a.StringFor(story.BraceHeight()), func(l measure.Length) string {
+			return rule.WithUnit(l) + " (computed)"
+		})
 	}
-	return known(a.StringFor(story.BraceHeight()), func(l measure.Length) string {
-		return rule.WithUnit(l) + " (computed)"
-	})
+	if material := plain.Line(on.Material); material != "" && said != "" {
+		said = material + ", " + said
+	}
+	return said
 }

@@ -69,8 +69,8 @@ func TestACardTellsWhatIsKnown(t *testing.T) {
 		// A string longer than the bow is the long string of the first tillering.
 		"on a long string": {asIs, []model.Event{model.StringLength{Length: 75}},
 			nil, []string{"String:"}},
-		"with its own string": {asIs, []model.Event{model.StringLength{Length: 68.5}},
-			[]string{"String: 68 1/2 in between the loops"}, nil},
+		"with its own string": {asIs, []model.Event{model.StringLength{Length: 68.5, Material: "linen"}},
+			[]string{"String: linen, 68 1/2 in between the loops"}, nil},
 		"with a mark of its shop": {func(b *model.Bow, s *finish.Settings) {
 			b.Number, s.Card.Maker = "12", "the oak leaf"
 		}, nil, []string{"Number: 12", "Made by: the oak leaf"}, nil},

@@ -14,6 +14,7 @@ type chart struct {
 	x, y   axis
 	yDown  bool
 	equal  bool // both axes to one scale
+	low    bool // half as high as others
 	series []series
 	spans  []span
 }
@@ -62,20 +63,21 @@ type mark struct {
 }
 
 var (
-	disc    = mark{path: "m-3 0a3 3 0 1 0 6 0a3 3 0 1 0-6 0z"}
-	ring    = mark{path: disc.path, hollow: true}
-	square  = mark{path: "m-2.5-2.5h5v5h-5z"}
-	diamond = mark{path: "m0-3.4l3.4 3.4l-3.4 3.4l-3.4-3.4z"}
-	cross   = mark{path: "m-3-3l6 6m0-6l-6 6", hollow: true}
+	disc = mark{path: "m-3 0a3 3 0 1 0 6 0a3 3 0 1 0-6 0z"}
+	ring = mark{path: disc.path, hollow: true}
 )
 
-// looks are the ways to draw lines beside each other, the most prominent first.
-var looks = []look{
-	{class: "s0", width: 2.4, mark: disc},
-	{class: "s1", width: 1.6, dash: "7 4", mark: square},
-	{class: "s2", width: 1.6, dash: "1.5 4", mark: diamond},
-	{class: "s3", width: 1.4, dash: "9 4 2 4", mark: ring},
-	{class: "s4", width: 1.2, dash: "14 4", mark: cross},
+// Looks that several pictures have.
+var (
+	solidLine  = look{class: "s0", width: 2.4}
+	dashedLine = look{class: "s1", width: 1.8, dash: "7 4"}
+	dottedLine = look{class: "s2", width: 1.6, dash: "1.5 4"}
+)
+
+// marked is the look with a mark on each point.
+func (l look) marked(m mark) look {
+	l.mark = m
+	return l
 }
 
 func (s *series) add(x, y float64) { s.x, s.y = append(s.x, x), append(s.y, y) }

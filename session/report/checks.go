@@ -118,7 +118,7 @@ func strainLines(story session.Story, a verdict.Advice) []string {
 	}
 	above := ""
 	if most > kind.StrainLow {
-		above = fmt.Sprintf("It comes to %.2f%%; (!) marks where it passes the sure limit. ", 100*most)
+		above = fmt.Sprintf("It comes to %.2f%%; (!) marks where it may be too much. ", 100*most)
 	}
 	return append(lines, fmt.Sprintf("%s%s should stand %.2f to %.2f%% (%s): a caution, never a licence.",
 		above, kind.Name, 100*kind.StrainLow, 100*kind.StrainHigh, kind.StrainSource))

@@ -69,7 +69,7 @@ func TestStrainIsMarkedWhereItIsMuch(t *testing.T) {
 		want []string
 	}{
 		{says("ash", 0.0075, 0.0085), []string{"8: 0.75  16: 0.85!",
-			"It comes to 0.85%; (!) marks where it passes the sure limit.", "stand 0.80 to 1.00%"}},
+			"It comes to 0.85%; (!) marks where it may be too much.", "stand 0.80 to 1.00%"}},
 		{says("white ash", 0.0075), []string{"8: 0.75\n", "a caution, never a licence."}},
 		{says("plum", 0.0075), []string{"Bendbook has no figure for what this wood stands."}},
 		{says("ash"), []string{"Measure width and depth at the stations: then it shows here."}},

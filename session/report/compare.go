@@ -127,21 +127,13 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 	}
 }
 
-// hours are those of all sessions, to the quarter.
+// hours are those of all sessions, to the quarter; "" for less.
 func hours(story session.Story) string {
-	all := inSessions(story)
-	if all == 0 {
-		return ""
-	}
-	return strconv.FormatFloat(math.Round(4*all.Hours())/4, 'f', -1, 64) + " h"
-}
-
-// inSessions is how long all sessions took.
-func inSessions(story session.Story) (all time.Duration) {
+	var all time.Duration
 	for _, sitting := range story.Sessions {
 		all += sitting.To.Sub(sitting.From)
 	}
-	return all
+	return strings.TrimPrefix(strconv.FormatFloat(math.Round(4*all.Hours())/4, 'f', -1, 64)+" h", "0 h")
 }
 
 func some(n int) string { return strings.TrimPrefix(strconv.Itoa(n), "0") }

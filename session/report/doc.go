@@ -6,7 +6,7 @@
 // table of formats; a new one is a file with its renderer, and a line there.
 //
 // A page is one file that loads nothing: no script, no font, no picture from outside, and its policy keeps a
-// browser from trying. People read it on a phone, on a dark screen and on paper, so lines are told apart by
+// browser from trying. People read it on a phone, on a dark screen and on paper, so lines differ by
 // dashes and marks as well as by colour. We draw the pictures ourselves: gonum.org/v1/plot adds several times
 // the size of this package to the program, turns letters into outlines that can't be read aloud, and fixes
 // the colours and the size.

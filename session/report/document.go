@@ -20,6 +20,7 @@ type Document struct {
 	Kind               string   // a class of its body
 	Open               bool     // show the parts at once, not on a click
 	Card               bool     // a sheet to keep: its parts stand open, with nothing to click
+	Mark               *picture // a small picture without words under the title
 	Lead               string   // a line under the title
 	Figures            []fact   // those that are written large
 	Findings, Cautions []string // findings by the letters that they have in the picture

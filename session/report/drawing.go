@@ -12,7 +12,7 @@ import (
 // Sizes in units of the viewBox, which is as wide as a phone, so that letters keep about their size.
 const (
 	chartWidth  = 356
-	plotHeight  = 186
+	plotHeight  = 160
 	leftMargin  = 34
 	rightMargin = 8
 	topMargin   = 36
@@ -48,8 +48,12 @@ func (p picture) Drawing() drawing {
 	d := drawing{picture: p, Width: chartWidth}
 	d.axes()
 	for _, s := range p.chart.series {
-		d.shade(s)
-		d.band(s)
+		if s.shade {
+			d.area("shade", s.x, make([]float64, len(s.x)), s.y)
+		}
+		if s.low != nil {
+			d.area("band", s.x, s.low, s.high)
+		}
 	}
 	for _, s := range p.chart.series {
 		d.line(s)
@@ -60,6 +64,9 @@ func (p picture) Drawing() drawing {
 	d.Height = int(math.Ceil(d.legend(d.bottom() + tickRoom + labelRoom)))
 	return d
 }
+
+// Tall is the height of the plot alone, with the room that a line's width takes.
+func (d drawing) Tall() int { return int(math.Ceil(d.bottom()-plotTop)) + 8 }
 
 func (d *drawing) px(x float64) float64 {
 	return plotLeft + (plotRight-plotLeft)*(x-d.chart.x.min)/(d.chart.x.max-d.chart.x.min)
@@ -77,7 +84,10 @@ func (d *drawing) py(y float64) float64 {
 // bottom is where the plot ends: its height is the usual one, or follows from equal scales.
 func (d *drawing) bottom() float64 {
 	c := d.chart
-	if !c.equal {
+	switch {
+	case c.low:
+		return plotTop + plotHeight/2
+	case !c.equal:
 		return plotTop + plotHeight
 	}
 	return plotTop + (plotRight-plotLeft)*(c.y.max-c.y.min)/(c.x.max-c.x.min)
@@ -119,33 +129,17 @@ func (d *drawing) axes() {
 		text{X: n(plotRight), Y: foot, Anchor: "end", Class: "label", Text: d.chart.x.label})
 }
 
-// shade fills what lies between a line and the foot of the plot.
-func (d *drawing) shade(s series) {
-	if last := len(s.x) - 1; s.shade && last >= 0 {
-		var line []string
-		for i, x := range s.x {
-			line = append(line, xy(d.px(x), d.py(s.y[i])))
-		}
-		foot := d.py(0)
-		d.Areas = append(d.Areas, area{"shade",
-			"M" + xy(d.px(s.x[0]), foot) + "L" + strings.Join(line, "L") + "L" + xy(d.px(s.x[last]), foot) + "Z"})
-	}
-}
-
-// band fills the range around a line: along the upper edge, and back along the lower.
-func (d *drawing) band(s series) {
-	if s.low == nil {
-		return
-	}
+// area fills what lies between two lines: along the upper, and back along the lower.
+func (d *drawing) area(class string, x, low, high []float64) {
 	var over, back []string
-	for i, x := range s.x {
-		if drawable(x, s.low[i], s.high[i]) {
-			over, back = append(over, xy(d.px(x), d.py(s.high[i]))), append(back, xy(d.px(x), d.py(s.low[i])))
+	for i, x := range x {
+		if drawable(x, low[i], high[i]) {
+			over, back = append(over, xy(d.px(x), d.py(high[i]))), append(back, xy(d.px(x), d.py(low[i])))
 		}
 	}
 	if len(over) > 0 {
 		slices.Reverse(back)
-		d.Areas = append(d.Areas, area{"band", "M" + strings.Join(append(over, back...), "L") + "Z"})
+		d.Areas = append(d.Areas, area{class, "M" + strings.Join(append(over, back...), "L") + "Z"})
 	}
 }
 

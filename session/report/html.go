@@ -19,7 +19,8 @@ var pages = template.Must(template.New("page").Funcs(template.FuncMap{
 }).Parse(pageHTML))
 
 // unbroken are days, ranges, and measures with their units.
-var unbroken = regexp.MustCompile(`\d{4}-\d\d-\d\d|\d[\d.]*–[\d.]*\d|` +
+var unbroken = regexp.MustCompile(`\d{4}-\d\d-\d\d|(?:\d+ )?[A-Z][a-z]{2} \d[ \d]*\b|` +
+	`(?:\d+ )?[\d./]*\d–\d[\d./]*(?: \d+/\d+)?(?: ×\d+)?|` +
 	`[+−-]?\d+(?:[.,]\d+| \d+/\d+|/\d+)? (?:in|cm|mm|lb|kg|ft lb|J)\b`)
 
 // whole is text whose days and measures stay on one line each.

@@ -2,14 +2,18 @@ package report
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
+	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp"
+
 	"bendbook/model"
-	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
 )
@@ -19,15 +23,41 @@ type told struct {
 	Units  measure.Units
 	Weight struct{ Draw, Peak float64 }
 	Bow    struct {
+		Number string
+		Handle float64
+		Limbs  map[string]struct {
+			Length                   float64
+			Stations, Widths, Depths []float64
+		}
 		Order struct{ Draw, Weight float64 }
 	}
+	Verdict  struct{ Why string }
+	Sessions []struct {
+		Entries []struct {
+			Pass  int
+			Void  *string
+			Entry struct {
+				Kind, Limb                     string
+				Draw, Peak, To, Length, Height float64
+				From                           any // a place, or what it was read from
+				Strokes                        int
+			}
+		}
+	}
 	Advice struct {
-		Curve  []struct{ Draw, Estimate, Low, High float64 }
-		Strips []struct {
-			Weight struct{ Estimate, Low, High float64 }
+		Weight, Tiller toldRange
+		Curve          []toldRange
+		Strips         []struct {
+			Weight       toldRange
+			Lower, Upper struct {
+				At                   []float64
+				Deviation, Low, High []*float64
+			}
 		}
 	}
 }
+
+type toldRange struct{ Draw, At, Estimate, Low, High, Measured, Aim float64 }
 
 func toldOf(t *testing.T, of Subject) (d told) {
 	t.Helper()
@@ -37,77 +67,194 @@ func toldOf(t *testing.T, of Subject) (d told) {
 	return d
 }
 
-// TestThePagesNumbersAreTheJSONs: the weighing, the order, each point of the curve and the weight of each pass.
+// shown is what the browser shows: figures and facts by their names, tables by their headings.
+type shown struct {
+	Figures, Facts map[string]string
+	Tables         map[string][][]string
+}
+
+const shownScript = `(() => {
+  const t = e => e.textContent.trim().replace(/\s+/g, ' ');
+  const named = (what, e) => Object.fromEntries([...document.querySelectorAll(what)].map(e));
+  return {
+    Figures: named('.figures > div', d => [t(d.children[0]), [...d.children].slice(1).map(t).join(' ')]),
+    Facts: named('.facts > div', d => [t(d.children[0]), t(d.children[1])]),
+    Tables: named('figure, .passes, .panel:has(table)', e =>
+      [t(e.querySelector('h2')), [...e.querySelectorAll('tr')].map(r => [...r.cells].map(t))]),
+  };
+})()`
+
+// shows opens a page and reads it.
+func (b *browser) shows(t *testing.T, name, page string) (s shown) {
+	t.Helper()
+	b.open(t, saved(t, name, page), views[2])
+	must(t, chromedp.Run(b, chromedp.Evaluate(shownScript, &s)))
+	return s
+}
+
+// TestThePagesNumbersAreTheJSONs: figures, and each cell of the passes and of the pictures' tables, but for the
+// bow's shape, which the JSON doesn't have.
 func TestThePagesNumbersAreTheJSONs(t *testing.T) {
+	b, compared := openBrowser(t), 0
 	for _, story := range demoStories(t) {
 		of, _ := judged(t, story)
-		d, page := written(t, of)
-		figures := toldOf(t, of)
-		bow := story.Bow()
-		scale, rule := bow.Weigher(), bow.Ruler()
-		says := func(what, text string) {
-			if !strings.Contains(unspanned(page), text) {
-				t.Errorf("%s: the page has no %s %q", bow.Name, what, text)
-			}
-		}
+		_, page := written(t, of)
+		figures, s, bow := toldOf(t, of), b.shows(t, "page", page), story.Bow()
+		scale, rule, calliper := bow.Weigher(), bow.Ruler(), bow.Calliper()
+		inch, unit := bow.Units.Length.Length, " "+bow.Units.Force.Symbol()
 		force := func(f float64) string { return scale.Print(bow.Units.Force.Force(f)) }
-		if figures.Units != bow.Units || len(figures.Advice.Strips) != len(story.Passes) {
-			t.Fatalf("%s: the JSON is in %v and has %d passes", bow.Name, figures.Units, len(figures.Advice.Strips))
-		}
-		says("weighing", `<p class="value">`+force(figures.Weight.Peak)+" "+bow.Units.Force.Symbol())
-		says("order", `<p class="value">`+scale.Short(bow.Units.Force.Force(figures.Bow.Order.Weight)))
-		for _, s := range figures.Advice.Strips {
-			if w := s.Weight; w.Estimate > 0 && d.Strips != nil {
-				says("pass", "<td>"+force(w.Estimate)+" ("+force(w.Low)+"–"+force(w.High)+")</td>")
+		same := func(what string, got, want any) {
+			if !reflect.DeepEqual(got, want) {
+				t.Errorf("%s: %s is\n%q on the page, by the JSON\n%q", bow.Name, what, got, want)
 			}
 		}
-		i := slices.IndexFunc(d.Pictures, func(p picture) bool { return p.Name == "force" })
-		for _, f := range figures.Advice.Curve {
-			draw := rule.Print(bow.Units.Length.Length(f.Draw))
-			k := slices.IndexFunc(d.Pictures[i].Table.Rows, func(row []string) bool { return row[0] == draw })
-			row := d.Pictures[i].Table.Rows[k]
-			if of.Practice.Before.Weighed.Known() {
-				a := of.Practice.Before
-				by := float64(a.Weighed.Or(0)) / a.Weight.Or(estimate.Forecast{}).Force.Estimate
-				if row[1] != force(by*f.Estimate) {
-					t.Errorf("%s: at %s the page has %s, the JSON %v of %.3f", bow.Name, draw, row[1], f.Estimate, by)
+		a := figures.Advice
+		same("units", figures.Units, bow.Units)
+		weighed := force(figures.Weight.Peak) + unit + " at " + rule.WithUnit(inch(figures.Weight.Draw))
+		same("the weighing", strings.HasPrefix(s.Figures["Weighed"], weighed), true)
+		ordered := scale.Short(bow.Units.Force.Force(figures.Bow.Order.Weight)) + unit
+		same("the order", strings.HasPrefix(s.Figures["Ordered"], ordered), true)
+		at := "at " + rule.WithUnit(inch(a.Weight.Draw))
+		if got, foretold := s.Figures["Forecast "+at]; foretold {
+			same("the forecast", got, force(a.Weight.Estimate)+unit+" "+force(a.Weight.Low)+"–"+force(a.Weight.High))
+		}
+		if got, read := s.Figures["Tiller at "+rule.WithUnit(inch(a.Tiller.At))]; read {
+			same("the tiller", got, signed(rule, inch(a.Tiller.Measured))+" upper − lower, braced; wanted "+
+				rule.PrintSigned(inch(a.Tiller.Aim)))
+		}
+
+		var way [][]string
+		last := a.Strips[len(a.Strips)-1]
+		passes := s.Tables["Pass by pass"][1:]
+		for n, strip := range a.Strips {
+			w, longest, off := strip.Weight, "-", map[string]string{}
+			far := 0.0
+			for _, sitting := range figures.Sessions {
+				for _, e := range sitting.Entries {
+					if e.Pass != n || e.Void != nil {
+						continue
+					}
+					switch what := e.Entry; what.Kind {
+					case "pull":
+						if what.Peak > 0 && what.Draw >= far {
+							far = what.Draw
+							longest = force(what.Peak) + unit + " at " + rule.WithUnit(inch(far))
+						}
+					case "scrape":
+						off[what.Limb] += fmt.Sprintf(", %s–%s ×%d", rule.Short(inch(what.From.(float64))), rule.Short(inch(what.To)), what.Strokes)
+					}
 				}
-			} else if row[1] != force(f.Estimate) || row[2] != force(f.Low)+" to "+force(f.High) {
-				t.Errorf("%s: at %s the page has %q, the JSON %v", bow.Name, draw, row, f)
+			}
+			row := passes[n]
+			if w.Estimate > 0 && len(row) > 4 {
+				same("a pass's weight", row[3], force(w.Estimate)+" ("+force(w.Low)+"–"+force(w.High)+")")
+				way = append(way, []string{fmt.Sprint(n), force(w.Estimate), force(w.Low) + " to " + force(w.High)})
+			}
+			same("a pass's longest pull", strings.HasPrefix(row[len(row)-3], longest), true)
+			for limb, said := range off {
+				same("what came off", strings.Contains(row[len(row)-1], limb+" "+said[2:]), true)
 			}
 		}
+		if len(way) > 1 {
+			same("the weight's way", s.Tables["How did its weight come down?"][1:], way)
+		}
+
+		var evenness, section [][]string
+		for _, side := range model.Sides {
+			course, limb := last.Upper, figures.Bow.Limbs[side.String()]
+			if side == model.Lower {
+				course = last.Lower
+			}
+			for i, at := range course.At {
+				row := []string{side.String(), rule.Short(inch(at)), "-", "-"}
+				if course.Deviation[i] != nil {
+					row[2], row[3] = percent(*course.Deviation[i]), percent(*course.Low[i])+" to "+percent(*course.High[i])
+				}
+				evenness = append(evenness, row)
+			}
+			for i := range limb.Widths {
+				section = append(section, []string{side.String(), rule.Print(inch(limb.Stations[i])),
+					calliper.Print(inch(limb.Widths[i])), calliper.Print(inch(limb.Depths[i]))})
+			}
+		}
+		for title, want := range map[string][][]string{
+			"How evenly does it bend?": evenness, "How wide and how thick is it?": section,
+		} {
+			for i, row := range s.Tables[title][min(1, len(s.Tables[title])):] {
+				compared++
+				same(title, row[:4], want[i])
+			}
+		}
+
+		by := 1.0 // as it was weighed
+		if of.Practice.Before.Weighed.Known() {
+			by = figures.Weight.Peak / a.Weight.Estimate
+		}
+		pulls := s.Tables["What does it pull, draw by draw?"]
+		for _, f := range a.Curve {
+			want := []string{force(by * f.Estimate), force(f.Low) + " to " + force(f.High)}
+			if by != 1 {
+				want[1] = "-"
+			}
+			draw := rule.Print(inch(f.Draw))
+			i := slices.IndexFunc(pulls, func(row []string) bool { return row[0] == draw })
+			same("the pull at "+draw, pulls[max(i, 0)][1:3], want)
+		}
+	}
+	if compared < 200 {
+		t.Errorf("only %d rows of evenness and of width were found", compared)
 	}
 }
 
-// TestTheCardsNumbersAreTheJSONs of the demo shop's Hickory, which was handed over: what it pulls at the order
-// is its last weighing, and its string is the one that braced it last. In a shop that shows kilograms the
-// weight stays as stamped.
+// TestTheCardsNumbersAreTheJSONs of the demo shop's Hickory, which was handed over: what it pulls is its last
+// weighing, its string the one that braced it last. In a shop that shows kilograms the weight stays as stamped.
 func TestTheCardsNumbersAreTheJSONs(t *testing.T) {
+	b := openBrowser(t)
 	hickory := demoShop(t)["Hickory for Tamsin"]
 	for _, units := range []measure.Units{{}, {Length: measure.Centimetre, Force: measure.KilogramForce}} {
 		story := hickory.story.ShownIn(units)
 		of, _ := judged(t, story)
 		a, figures := of.Practice.Before, toldOf(t, of)
-		d := Card(story, of.Finishing, &a)
-		bow := story.Bow()
-		scale, rule := bow.Weigher(), bow.Ruler()
-		weight := figures.Units.Force.Force(figures.Weight.Peak)
-		draw := figures.Units.Length.Length(figures.Bow.Order.Draw)
-		pulls := d.Parts[0].Blocks[0].Table
-		last := len(pulls.Head) - 1
-		if pulls.Head[last] != rule.Short(draw) || pulls.Rows[0][last] != scale.Print(weight) {
-			t.Errorf("at the order it pulls %s at %s; the JSON has %v at %v", pulls.Rows[0][last], pulls.Head[last],
-				figures.Weight.Peak, figures.Bow.Order.Draw)
-		}
-		want := []fact{{Name: "Draw weight", Value: "36 lb at 28 in to the belly"},
-			{Name: "String", Value: rule.WithUnit(story.Strings().Bracing().Length.Or(0)) + " between the loops"}}
+		var page strings.Builder
+		must(t, writePage(&page, Card(story, of.Finishing, &a)))
+		s := b.shows(t, "card", page.String())
+		scale, rule, inch := story.Bow().Weigher(), story.Bow().Ruler(), figures.Units.Length.Length
+		weight, heading := "36 lb", "What it pulls when new"
 		if units.Force != "" {
-			want[0].Value = "36 lb (16.3 kg) at 71.1 cm to the belly"
+			weight = "36 lb (16.3 kg)"
 		}
-		for _, f := range want {
-			if !slices.Contains(d.Facts, f) {
-				t.Errorf("the card doesn't say %v: %v", f, d.Facts)
+		var long, high float64
+		for _, sitting := range figures.Sessions {
+			for _, e := range sitting.Entries {
+				long, high = cmp.Or(map[string]float64{"string": e.Entry.Length}[e.Entry.Kind], long), cmp.Or(e.Entry.Height, high)
 			}
+		}
+		length := figures.Bow.Handle + figures.Bow.Limbs["upper"].Length + figures.Bow.Limbs["lower"].Length
+		for name, want := range map[string]string{
+			"Draw weight": weight + " at " + rule.WithUnit(inch(figures.Bow.Order.Draw)) + " to the belly",
+			"Number":      figures.Bow.Number, "Length": rule.WithUnit(inch(length)) + " nock to nock",
+			"Brace height": rule.WithUnit(inch(high)), "String": rule.WithUnit(inch(long)) + " between the loops",
+			"Arrow": "360 grains (24 g) or heavier (common practice)",
+		} {
+			if s.Facts[name] != want {
+				t.Errorf("%s is %q on the card, by the JSON %q", name, s.Facts[name], want)
+			}
+		}
+		if !strings.Contains(figures.Verdict.Why, "36 lb") {
+			t.Errorf("the JSON says %q of the stamp", figures.Verdict.Why)
+		}
+		pulls := s.Tables[heading]
+		by, compared := figures.Weight.Peak/figures.Advice.Weight.Estimate, 0
+		for _, f := range figures.Advice.Curve {
+			if i := slices.Index(pulls[0], rule.Short(inch(f.Draw))); i > 0 {
+				compared++
+				if want := scale.Print(figures.Units.Force.Force(by * f.Estimate)); pulls[1][i] != want {
+					t.Errorf("at %s the card has %s, the JSON %s", pulls[0][i], pulls[1][i], want)
+				}
+			}
+		}
+		if compared == 0 || units.Force == "" && compared != len(pulls[0])-1 {
+			t.Errorf("of %v only %d were compared", pulls, compared)
 		}
 	}
 }

@@ -28,9 +28,9 @@ func evennessPicture(a verdict.Advice, left bool) (p picture, ok bool) {
 	c := chart{x: alongAxis(bow), y: axis{label: "% off the aim: weak up, stiff down"}}
 	for _, side := range model.Sides {
 		if first < last {
-			c.series = append(c.series, evennessLine(bow, a.Strips[first], side, looks[2], false))
+			c.series = append(c.series, evennessLine(bow, a.Strips[first], side, dottedLine, false))
 		}
-		c.series = append(c.series, evennessLine(bow, a.Strips[last], side, looks[0], true))
+		c.series = append(c.series, evennessLine(bow, a.Strips[last], side, solidLine, true))
 	}
 	scale := 100 * a.Scale()
 	c.y.min, c.y.max = -scale, scale
@@ -42,12 +42,11 @@ func evennessPicture(a verdict.Advice, left bool) (p picture, ok bool) {
 		from, to := along(bow, f.Side, measure.Length(f.From)), along(bow, f.Side, measure.Length(f.To))
 		c.spans = append(c.spans, span{from, to, letter(i)})
 	}
-	return picture{"evenness", "Where does it bend too little?", sayEvenness(a, left), evennessTable(a, first), c}, true
+	return picture{"evenness", "How evenly does it bend?", sayEvenness(a, left), evennessTable(a, first), c}, true
 }
 
 // evennessLine is a limb in a pass; where the readings can't tell a place there is a gap.
 func evennessLine(bow model.Bow, s verdict.Strip, side model.Side, l look, ranged bool) series {
-	l.mark = mark{}
 	line := series{look: l}
 	if side == model.Lower {
 		line.name = fmt.Sprintf("pass %d", s.Pass)
@@ -97,7 +96,13 @@ func evennessTable(a verdict.Advice, first int) table {
 	return t
 }
 
-func percent(share float64) string { return fmt.Sprintf("%+.0f%%", 100*share+0) }
+// percent is a share with its sign, without one where it rounds to 0.
+func percent(share float64) string {
+	if hundredths := math.Round(100 * share); hundredths != 0 {
+		return fmt.Sprintf("%+.0f%%", hundredths)
+	}
+	return "0%"
+}
 
 // letter names a finding in the picture and beside it.
 func letter(i int) string { return string(rune('A' + i)) }
@@ -117,7 +122,7 @@ func sayEvenness(a verdict.Advice, left bool) string {
 }
 
 // wayPicture is the weight at the order as it was foretold pass by pass, with its range, and the weight
-// wanted.
+// wanted; there is none before two passes foretold it.
 func wayPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	bow, scale := a.Bow, a.Bow.Weigher()
 	at := bow.Ruler().WithUnit(measure.Length(a.Draw))
@@ -126,7 +131,7 @@ func wayPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	t := table{Head: []string{"pass", fmt.Sprintf("forecast (%s)", scale.Unit.Symbol()), "range"}}
 	force := func(f float64) float64 { return measure.Force(f).In(scale.Unit) }
 	print := func(f float64) string { return scale.Print(measure.Force(f)) }
-	way := series{name: "forecast", look: looks[0]}
+	way := series{name: "forecast", look: solidLine.marked(disc)}
 	var all []estimate.Figure
 	for _, s := range a.Strips {
 		f, known := s.Weight.Get()
@@ -140,7 +145,7 @@ func wayPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 		t.Rows = append(t.Rows, []string{fmt.Sprint(s.Pass), print(f.Estimate), between})
 		all = append(all, f)
 	}
-	if len(all) == 0 {
+	if len(all) < 2 {
 		return picture{}, false
 	}
 	c.series = append(c.series, way)

@@ -164,7 +164,7 @@ func forceTable(bow model.Bow, a verdict.Advice, onTree, finished []model.Pull) 
 }
 
 func sayForce(bow model.Bow, a verdict.Advice) string {
-	says := cmp.Or(a.SayForecast(verdict.Verdict{}), "It can't be foretold yet what it pulls at full draw.")
+	says := cmp.Or(a.SayForecast(verdict.Verdict{}), "You can't tell yet what it pulls at full draw.")
 	if energy := a.SayEnergy(); energy != "" {
 		says += " " + energy[:len(energy)-1] + ": the shaded area."
 	}

@@ -20,38 +20,14 @@ func shapePicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	}
 	bow, rule := a.Bow, a.Bow.Ruler()
 	draw := rule.WithUnit(measure.Length(a.Draw))
-	c := chart{equal: true, yDown: true, x: axis{ticks: []tick{}}, y: axis{ticks: []tick{}}}
+	c := chart{equal: true, yDown: true}
 	relaxed := a.Follow.Known()
 	if relaxed {
-		dotted := look{class: "s2", width: 1.4, dash: "1.5 4"}
-		c.series = append(c.series, silhouette(bow, "unstrung", braced, true, dotted))
+		c.series = append(c.series, silhouette(bow, "unstrung", braced, true, dottedLine))
 	}
-	thread := look{class: "s5", width: 0.8}
-	for _, of := range []struct {
-		name  string
-		limbs [2]estimate.Belly
-		drawn bool
-		look  look
-	}{
-		{"braced", braced, false, look{class: "s1", width: 1.8, dash: "7 4"}},
-		{"drawn " + draw, drawn, true, look{class: "s0", width: 3}},
-	} {
-		s := silhouette(bow, of.name, of.limbs, false, of.look)
-		last := len(s.x) - 1
-		c.series = append(c.series, s)
-		line := series{look: thread, x: []float64{s.x[0], s.x[last]}, y: []float64{s.y[0], s.y[last]}}
-		if of.drawn {
-			hook := measure.Length(a.Draw).In(rule.Unit)
-			line.x, line.y = slices.Insert(line.x, 1, 0), slices.Insert(line.y, 1, hook)
-		}
-		c.series = append(c.series, line)
-	}
-	half := (bow.Handle / 2).In(rule.Unit)
-	handle := look{class: "s5", width: 5}
-	c.series = append(c.series, series{x: []float64{-half, half}, y: []float64{0, 0}, look: handle})
-	c.x.min = along(bow, model.Lower, bow.Limbs[model.Lower].Length)
-	c.x.max = along(bow, model.Upper, bow.Limbs[model.Upper].Length)
-	c.fitY(true)
+	c.pose(bow, "braced", braced, dashedLine)
+	c.pose(bow, "drawn "+draw, drawn, look{class: "s0", width: 3}, a.Draw)
+	c.handle(bow)
 	c.x.label = "lower limb to the left, upper to the right"
 	tip := func(side model.Side) string {
 		across := drawn[side].Across
@@ -64,6 +40,42 @@ func shapePicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	}
 	table := shapeTable(bow, braced, drawn)
 	return picture{"shape", "How does it bend, braced and drawn?", says, table, c}, true
+}
+
+// bracedMark is the braced bow with its string in true proportion, without words, for a card; nil before it
+// can be told.
+func bracedMark(a verdict.Advice) *picture {
+	braced, _, ok := a.Shapes()
+	if !ok {
+		return nil
+	}
+	c := chart{equal: true, yDown: true}
+	c.pose(a.Bow, "", braced, solidLine)
+	c.handle(a.Bow)
+	return &picture{chart: c}
+}
+
+// pose adds the bow's belly and its string, which a hook may draw.
+func (c *chart) pose(bow model.Bow, name string, limbs [2]estimate.Belly, l look, hook ...float64) {
+	s := silhouette(bow, name, limbs, false, l)
+	last := len(s.x) - 1
+	line := series{look: look{class: "s5", width: 0.8}}
+	line.add(s.x[0], s.y[0])
+	for _, draw := range hook {
+		line.add(0, measure.Length(draw).In(bow.Units.Length))
+	}
+	line.add(s.x[last], s.y[last])
+	c.series = append(c.series, s, line)
+}
+
+// handle adds the handle to the poses, and makes the axes hold all.
+func (c *chart) handle(bow model.Bow) {
+	half := (bow.Handle / 2).In(bow.Units.Length)
+	line := series{x: []float64{-half, half}, y: []float64{0, 0}, look: look{class: "s5", width: 5}}
+	c.series = append(c.series, line)
+	c.x, c.y.ticks = alongAxis(bow), []tick{}
+	c.x.ticks, c.x.label = []tick{}, ""
+	c.fitY(true)
 }
 
 // silhouette is the belly from the lower nock to the upper, as drawn or unstrung.

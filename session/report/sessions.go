@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"bendbook/model"
 	"bendbook/model/date"
@@ -20,7 +19,7 @@ const howToRead = "How to read the tables: a place is its distance from the hand
 	"after a reading begins the next. The peak is the most that the scale showed in a pull."
 
 // facts say which bow it is and what is wanted of it.
-func facts(story session.Story) []fact {
+func facts(story session.Story, dates date.Order) []fact {
 	bow := story.Bow()
 	rule := bow.Ruler()
 	limbs := fmt.Sprintf("upper %s, lower %s, handle %s; %s nock to nock along the belly",
@@ -36,17 +35,11 @@ func facts(story session.Story) []fact {
 		return fmt.Sprintf("braced, the upper limb's gap to the string %s at %s",
 			gap, rule.WithUnit(session.TillerAt(bow)))
 	})
-	weight := ""
-	if pull, pass, ok := story.Weight(); ok {
-		peak := bow.Weigher().WithUnit(pull.Peak.Or(0))
-		weight = fmt.Sprintf("%s at %s (pass %d)", peak, rule.WithUnit(pull.Draw)+session.SayLong(pull), pass)
-	}
 	all := []fact{
 		{Name: "Number", Value: plain.Line(bow.Number), Told: true},
-		{Name: "Order", Value: session.SayOrder(bow, date.ISO), Told: true},
+		{Name: "Order", Value: session.SayOrder(bow, dates), Told: true},
 		{Name: "Wood", Value: plain.Line(bow.Wood), Told: true}, {Name: "Limbs", Value: limbs},
 		{Name: "Aim", Value: aim}, {Name: "Stage", Value: story.Stage(), Told: true},
-		{Name: "Weight so far", Value: weight, Told: true},
 		{Name: "Lesson", Value: story.Lesson()},
 	}
 	return slices.DeleteFunc(all, func(f fact) bool { return f.Value == "" })
@@ -55,11 +48,8 @@ func facts(story session.Story) []fact {
 // session adds a part with what was done and read in one session, pass by pass.
 func (d *Document) session(of Subject, sitting session.Session) {
 	story := of.Story
-	heading := fmt.Sprintf("Session %d%s", sitting.Number, sayTimes(sitting, of.Place))
+	heading := fmt.Sprintf("Session %d%s", sitting.Number, of.sayTimes(sitting))
 	d.Parts = append(d.Parts, part{Heading: heading})
-	if sitting.Number > 1 {
-		d.add(changes(story, sitting)...)
-	}
 	for rest := story.LinesIn(sitting); len(rest) > 0; {
 		end := 1
 		for end < len(rest) && rest[end].Pass == rest[0].Pass {
@@ -71,20 +61,19 @@ func (d *Document) session(of Subject, sitting session.Session) {
 }
 
 // sayTimes is the day and the hours of a session; "" where its entries have no time.
-func sayTimes(sitting session.Session, place *time.Location) string {
+func (s Subject) sayTimes(sitting session.Session) string {
 	if sitting.From.IsZero() {
 		return ""
 	}
-	const minute = "2006-01-02 15:04"
-	from, to := sitting.From.In(place).Format(minute), sitting.To.In(place).Format(minute)
-	day, hour, _ := strings.Cut(to, " ")
+	dates, at, end := s.Finishing.Dates, sitting.From.In(s.Place), sitting.To.In(s.Place)
+	said, to := ", "+dates.PrintTime(at), dates.PrintTime(end)
 	switch {
-	case from == to:
-		return ", " + from
-	case strings.HasPrefix(from, day):
-		return ", " + from + " to " + hour
+	case said == ", "+to:
+		return said
+	case dates.Print(at) == dates.Print(end):
+		to = end.Format("15:04")
 	}
-	return ", " + from + " to " + to
+	return said + " to " + to
 }
 
 // passBlocks tells the lines of one pass within a session: what was done and read, the readings in tables or in a
@@ -145,4 +134,15 @@ func sentence(said string) string {
 		return said
 	}
 	return said + "."
+}
+
+// counting returns the events of one kind that were not struck out.
+func counting[E model.Event](lines []session.Line) []E {
+	var all []E
+	for _, line := range lines {
+		if e, is := line.What.(E); is && line.Counts() {
+			all = append(all, e)
+		}
+	}
+	return all
 }

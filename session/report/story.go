@@ -3,12 +3,10 @@ package report
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
 
-	"bendbook/model/date"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/verdict"
@@ -19,9 +17,9 @@ type Subject struct {
 	Story    session.Story
 	Session  int              // the number of the session, from 1; 0 is the whole story
 	Practice verdict.Practice // what the shop goes by
-	// Finishing is how far the bow is now; what is told of an earlier day takes its settings from it.
+	// Finishing is how far the bow is now; what it shows of an earlier day takes its settings from it.
 	Finishing verdict.Finishing
-	Place     *time.Location // in which times are told
+	Place     *time.Location // time zone of the times shown
 	Readings  bool           // in text and Markdown, with tables of all that was read; a page has them always
 	PlainCSV  bool           // a table without the mark by which spreadsheets know UTF-8
 }
@@ -73,8 +71,9 @@ func Of(of Subject) (Document, error) {
 // document tells the story as it stood then, with what its readings said; unmade says why they make no bow.
 func (s Subject) document(then session.Story, a verdict.Advice, unmade error) Document {
 	d := Document{
-		Kind: "summary", Title: session.NameOf(s.Story.Bow()), Facts: facts(s.Story), Lead: s.lead(then),
-		Foot: foot(then, s.Place), Open: s.Session != 0, Passes: passTable(then),
+		Kind: "summary", Title: session.NameOf(s.Story.Bow()), Facts: facts(s.Story, s.Finishing.Dates),
+		Lead: s.lead(then),
+		Foot: s.foot(then), Open: s.Session != 0, Passes: passTable(then),
 		Parts: []part{{}},
 	}
 	if d.Open {
@@ -93,7 +92,7 @@ func (s Subject) document(then session.Story, a verdict.Advice, unmade error) Do
 			aim := slices.IndexFunc(d.Facts, func(f fact) bool { return f.Name == "Aim" })
 			d.Facts[max(aim, 0)].Told = true
 		}
-		d.tell(stripsOf(a, s.Place))
+		d.tell(stripsOf(a, s.Place, s.Finishing.Dates))
 	} else {
 		// The readings of a record that makes no bow can still be shown.
 		d.Cautions = append(d.Cautions, "The readings don't fit a bow: "+unmade.Error()+".")
@@ -121,15 +120,18 @@ func (d *Document) tell(s *strips) {
 	d.Parts = append(d.Parts, part{"Pass by pass", blocks, true})
 }
 
-// pictures returns the pictures that a story and its advice have figures for, in the order of the page.
+// pictures returns the pictures that a story and its advice have figures for, in the order of the page: of a
+// bow on the tree first how evenly it bends, of one that left it first what it is.
 func pictures(story session.Story, a verdict.Advice, v verdict.Verdict) []picture {
-	var all []picture
-	evenness := func(_ session.Story, a verdict.Advice) (picture, bool) {
-		return evennessPicture(a, leftTree(a, v))
+	type sketch = func(session.Story, verdict.Advice) (picture, bool)
+	left := leftTree(a, v)
+	evenness := func(_ session.Story, a verdict.Advice) (picture, bool) { return evennessPicture(a, left) }
+	is, became := []sketch{shapePicture, forcePicture}, []sketch{evenness, wayPicture}
+	if left {
+		is, became = became, is
 	}
-	for _, draw := range []func(session.Story, verdict.Advice) (picture, bool){
-		evenness, wayPicture, shapePicture, forcePicture,
-	} {
+	var all []picture
+	for _, draw := range slices.Concat(became, is, []sketch{sectionPicture}) {
 		if p, ok := draw(story, a); ok {
 			p.Table.Caption = p.Title
 			all = append(all, p)
@@ -147,7 +149,7 @@ func (s Subject) lead(then session.Story) string {
 			what.add(places["weight"] + " at " + places["draw"])
 		}
 	} else {
-		what.add(session.SayOrder(bow, date.ISO))
+		what.add(session.SayOrder(bow, s.Finishing.Dates))
 	}
 	if number := plain.Line(bow.Number); number != "" {
 		what.add("No. " + number)
@@ -156,17 +158,11 @@ func (s Subject) lead(then session.Story) string {
 	if then.HandedOver() {
 		what.add(sayMade(then, s.Place))
 		what.add(plain.Plural(then.Pass().Number, "%d pass", "%d passes", then.Pass().Number))
-		what.add(hoursAtTree(then))
+		if h := hours(then); h != "" {
+			what.add(h + " at the tree")
+		}
 	}
 	return session.Capital(strings.Join(what, ", "))
-}
-
-// hoursAtTree are those of all sessions, to the hour; "" for less than one.
-func hoursAtTree(story session.Story) string {
-	if h := math.Round(inSessions(story).Hours()); h > 0 {
-		return fmt.Sprintf("%.0f h at the tree", h)
-	}
-	return ""
 }
 
 // sayMade is the month, or the months, in which the bow was made; "" where its entries have no time.
@@ -175,20 +171,17 @@ func sayMade(story session.Story, place *time.Location) string {
 		return ""
 	}
 	from, to := story.Sessions[0].From.In(place), story.LastAt().In(place)
-	switch first, last := from.Format("Jan 2006"), to.Format("Jan 2006"); {
-	case first == last:
-		return "made " + last
-	case from.Year() == to.Year():
-		return "made " + from.Format("Jan") + "–" + last
-	default:
-		return "made " + first + "–" + last
+	first, last := from.Format("Jan 2006–"), to.Format("Jan 2006")
+	if from.Year() == to.Year() {
+		first = strings.TrimPrefix(from.Format("Jan–"), to.Format("Jan–"))
 	}
+	return "made " + first + last
 }
 
 // foot gives the time of the last entry, so that a page made again from the same entries is the same.
-func foot(story session.Story, place *time.Location) string {
+func (s Subject) foot(story session.Story) string {
 	if last := story.LastAt(); !last.IsZero() {
-		return fmt.Sprintf("Written by Bendbook, as of %s.", last.In(place).Format("2006-01-02 15:04"))
+		return fmt.Sprintf("Written by Bendbook, as of %s.", s.Finishing.Dates.PrintTime(last.In(s.Place)))
 	}
 	return "Written by Bendbook."
 }

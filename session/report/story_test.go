@@ -93,12 +93,8 @@ func TestSummaryOfASessionThatIsNot(t *testing.T) {
 
 // What the text of a bow's story has, and has not, after what was done in its sessions, a day apart.
 func TestTheStoryTells(t *testing.T) {
-	braced := func(upper measure.Length) model.Event {
-		return model.Braced{From: model.FromString, Readings: model.Readings{row(6, upper, 5), row(6, 5.375, 5)}}
-	}
 	held := pull(18, 31.4, nil, nil)
 	held.Held = measure.Some(3200 * time.Millisecond)
-	cut := model.Scrape{Limb: model.Lower, From: 4, To: 12}
 	block := &model.Block{Length: 6, At: []measure.Length{6}, Gaps: model.Readings{row(0.11), row(0.1)}}
 	for name, c := range map[string]struct {
 		days [][]model.Event
@@ -108,14 +104,6 @@ func TestTheStoryTells(t *testing.T) {
 		"how long a pull was held, in a column of its own where any was timed": {
 			[][]model.Event{{held, pull(20, 35, nil, nil)}},
 			[]string{`^ +draw +peak +held$`, `^ +18 in +31\.4 +3\.2 s$`, `^ +20 in +35\.0 +-$`}, ""},
-		"what each session of a pass read, not what the pass came to": {
-			[][]model.Event{{pull(18, 31, nil, nil), pull(18.0625, 30.5, nil, nil), braced(5.5)},
-				{pull(18, 29.5, nil, nil), braced(5.4375)}},
-			[]string{`^- Weight at 18 in: was 30\.5, now 29\.5 lb \(-1\.0\)\.$`,
-				`^- Tiller at 8 in \(braced, upper − lower\): was \+1/8, now \+1/16 in\.$`}, "Wood came off"},
-		"the changes also where the last pass has no pull yet": {
-			[][]model.Event{{pull(18, 31, nil, nil)}, {cut, pull(18, 29.5, nil, nil), cut}},
-			[]string{`^- Weight at 18 in: was 31\.0, now 29\.5 lb \(-1\.5\)\.\n- Wood came off in 2 places\.$`}, ""},
 		"a row of block gaps alone once, as a table that says that the bow was braced": {
 			[][]model.Event{{model.Braced{From: model.FromString, Block: block}}},
 			[]string{`^Braced, gap under a block of 6 in \(in\):$`}, "Braced."},

@@ -54,21 +54,22 @@ func (s strips) Lines() []string {
 	return append(lines, legend)
 }
 
-// stripsOf are those of an advice, days as told in a place; nil where no pass tells how the limbs bend.
-func stripsOf(a verdict.Advice, place *time.Location) *strips {
+// stripsOf are those of an advice, days as told in a place and an order; nil where no pass tells how the limbs
+// bend.
+func stripsOf(a verdict.Advice, place *time.Location, dates date.Order) *strips {
 	if !slices.ContainsFunc(a.Strips, verdict.Strip.Tells) {
 		return nil
 	}
 	scale := a.Bow.Weigher()
 	lower, upper := len(a.Strips[0].Limbs[model.Lower].Cells), len(a.Strips[0].Limbs[model.Upper].Cells)
 	at := fmt.Sprintf("%s at %s", scale.Unit.Symbol(), a.Bow.Ruler().Short(measure.Length(a.Draw)))
-	s := &strips{Says: strings.Join(a.SayHistory(date.ISO), " "), At: at,
+	s := &strips{Says: strings.Join(a.SayHistory(dates), " "), At: at,
 		Head: padded("pass", 16) + padded("lower limb", lower+1) + padded("upper limb", upper) +
 			"  " + at}
 	for _, strip := range a.Strips {
 		day, weight := "", "-"
 		if !strip.At.IsZero() {
-			day = date.ISO.Print(strip.At.In(place))
+			day = dates.Short(strip.At.In(place))
 		}
 		if f, known := strip.Weight.Get(); known {
 			weight = fmt.Sprintf("%s (%s–%s)", scale.Print(measure.Force(f.Estimate)),

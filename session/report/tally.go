@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/form"
@@ -37,7 +36,7 @@ func Tally(w io.Writer, of Subject) error {
 	if err == nil {
 		d.Figures = stopFigures(a, d.Now)
 	}
-	if order := session.SayOrder(story.Bow(), date.ISO); order != "" {
+	if order := session.SayOrder(story.Bow(), of.Finishing.Dates); order != "" {
 		d.Facts = append(d.Facts, fact{Name: "Order", Value: order})
 	}
 	d.Facts = append(d.Facts, fact{Name: "Date"}, fact{Name: "Weather"})

@@ -8,8 +8,6 @@ import (
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/measure"
-	"bendbook/model/record"
 	"bendbook/session/shop"
 )
 
@@ -88,27 +86,6 @@ func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
 	}
 }
 
-func TestEntriesKeepTheirOrderWhenTheClockIsSetBack(t *testing.T) {
-	w, bench := atBench(t)
-	for n := range 30 {
-		w.wait([]time.Duration{time.Minute, -3 * time.Hour, 0, -24 * time.Hour, 0}[n%5])
-		must(t, bench.Add(pull(10+measure.Length(n)/4, 12), ""))
-	}
-	again, err := w.Story(bench.Story().Bow().ID)
-	must(t, err)
-	same(t, "the reopened story", again, bench.Story())
-	var last record.Key
-	for n, line := range again.Lines {
-		if line.Key.Compare(last) <= 0 || line.Key.String() != line.Entry.ID {
-			t.Errorf("entry %d has the key %s after %s and the id %s", n, line.Key, last, line.Entry.ID)
-		}
-		if got := line.Entry.What.(model.Pull).Draw; got != 10+measure.Length(n)/4 {
-			t.Errorf("entry %d is the pull to %v", n, got)
-		}
-		last = line.Key
-	}
-}
-
 func TestEntryHasTheWallClocksTime(t *testing.T) {
 	w := newWorkshop(1)
 	w.time = time.Now() // with the reading of a clock that stands still while the machine sleeps
@@ -148,22 +125,14 @@ func TestAddAllIsAllOrNothing(t *testing.T) {
 	}
 }
 
-func TestCorrectPutsBothEntriesDownOrNeither(t *testing.T) {
+func TestCorrectRefusesWhatCannotBe(t *testing.T) {
 	_, bench := atBench(t, pull(12, 15))
-	first := bench.Story().Lines[0]
-	right := pull(12, 14)
-	if err := bench.Correct(first.Entry.ID, model.Pull{Draw: 900}, ""); err == nil || len(bench.Story().Lines) != 1 {
+	first := lastID(bench)
+	if err := bench.Correct(first, model.Pull{Draw: 900}, ""); err == nil || len(bench.Story().Lines) != 1 {
 		t.Errorf("a draw beyond the bow was taken: %v", err)
 	}
-	must(t, bench.Correct(first.Entry.ID, right, ""))
-	story := bench.Story()
-	if peak := story.Pass().Peak(12, 0).Or(0); peak != 14 || len(story.Pass().Pulls) != 1 {
-		t.Errorf("the pass holds %v", story.Pass().Pulls)
-	}
-	if void := story.Lines[0].Voided; void == nil || void.Why != "corrected" {
-		t.Errorf("the wrong entry is void because of %v", void)
-	}
-	if err := bench.Correct(first.Entry.ID, right, ""); err == nil {
+	must(t, bench.Correct(first, pull(12, 14), ""))
+	if err := bench.Correct(first, pull(12, 14), ""); err == nil {
 		t.Error("a void entry was corrected")
 	}
 }

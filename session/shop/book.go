@@ -31,7 +31,7 @@ type Book interface {
 	KeepSettings(doc []byte) error
 	// Rows are, by the bow's id, how many entries the book has of each, and the rack rows that were cached last.
 	Rows() (entries map[string]int, rows map[string][]byte, err error)
-	// KeepRows caches rack rows by the ids of their bows, except of unknown bows. A row itself says which layout
+	// KeepRows caches rack rows by the ids of their bows. A row itself says which layout
 	// it has and of how many entries it was made; the book never drops one.
 	KeepRows(rows map[string][]byte) error
 	// Refresh brings a read-only book up to what its holder has written since, and says whether anything

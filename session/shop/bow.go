@@ -17,9 +17,13 @@ import (
 // Story is the story of one bow, in the units in which the shop has its bows shown.
 func (s *Shop) Story(id string) (session.Story, error) {
 	rec, known, err := s.book.Bow(id)
+	if err != nil {
+		err = unreadable(rec.Bow, err)
+	}
+	s.noteDamage(id, err)
 	switch {
 	case err != nil:
-		return session.Story{}, unreadable(rec.Bow, err)
+		return session.Story{}, err
 	case !known:
 		return session.Story{}, fmt.Errorf("%w: %s", ErrNoBow, id)
 	}

@@ -12,10 +12,10 @@ import (
 	"bendbook/session/verdict"
 )
 
-// Finishing tells how far the bow on the bench is.
+// Finishing says how far the bow on the bench is.
 func (b *Bench) Finishing() (verdict.Finishing, error) { return b.shop.Finishing(b.Story()) }
 
-// Finishing tells how far a bow is.
+// Finishing says how far a bow is.
 func (s *Shop) Finishing(story session.Story) (verdict.Finishing, error) {
 	settings, err := s.Settings()
 	if err != nil {

@@ -50,7 +50,7 @@ func (e *Experience) strokesOn(s *Shop, of string) verdict.Strokes {
 	return e.strokes[kind]
 }
 
-// Shape is the shape that a bow is to bend like, from the book of the shop; nil where its aim is no
+// Shape is the shape that a bow should bend like, from the shop's book; nil where its aim is no
 // other bow's shape, or that is not to be had, of which [verdict.Of] cautions.
 func (s *Shop) Shape(bow model.Bow) *aim.Aim {
 	story, named, err := s.like(bow)
@@ -68,7 +68,7 @@ func (s *Shop) Shape(bow model.Bow) *aim.Aim {
 func (s *Shop) Taught() []string {
 	rows, _ := s.rows()
 	settings, _ := s.Settings()
-	l := s.learner(rows)
+	l := learnerOf(rows)
 	var kept verdict.Kept
 	if len(l.last) > 0 {
 		kept, _ = l.kept(l.last[0])
@@ -79,7 +79,7 @@ func (s *Shop) Taught() []string {
 // promises fills in what the shop's other bows teach of ranges and errors, and keeps new ledgers.
 func (e *Experience) promises(s *Shop, id string, settings *verdict.Settings) {
 	rows, _ := s.rows()
-	l := s.learner(rows)
+	l := learnerOf(rows)
 	settings.Repeats = l.repeats
 	for _, row := range l.others(id) {
 		off, known := l.ledger(row)

@@ -22,7 +22,7 @@ func (s *Shop) Rack() ([]Row, error) {
 	}
 	halfTyped, undrafted := s.halfTyped()
 	settings, unset := s.Settings()
-	learnt, taught := s.losses(settings, rows), s.learner(rows)
+	learnt, taught := s.losses(settings, rows), learnerOf(rows)
 	now, dates := s.Here(), s.DatesOf(settings)
 	told := make([]Row, len(rows))
 	for i, row := range rows {
@@ -55,9 +55,8 @@ func (r Row) told(settings finish.Settings, takes finish.Allowances, now time.Ti
 		r.Stage = "damaged"
 		return r
 	}
-	f := verdict.Finishing{Bow: r.Bow.ShownIn(settings.ShownUnits()), Now: now, Dates: dates}
+	f := verdict.FinishingBy(r.Bow.ShownIn(settings.ShownUnits()), r.Facts, settings, takes, now, dates)
 	wanted, units := takes.Wanted(r.Bow.Order), f.Bow.Units
-	f.Progress = settings.Progress(verdict.LogOf(r.Facts, now.Location()), wanted, now)
 	v, early := verdict.Early(r.Standing, f)
 	if judged, known := r.Judged.Get(); !early && known && judged.Units == units && judged.Wanted == wanted {
 		v = judged.Verdict
@@ -103,7 +102,7 @@ func (s *Shop) Judged(a verdict.Advice, v verdict.Verdict) {
 	})
 }
 
-// MayCopy says why no other bow is to be made like this one, which must have been at full draw and be even;
+// MayCopy says why you can't make another bow like this one, which must be even and have been at full draw;
 // nil where one may. A bow that wasn't judged since its last entry is judged now.
 func (s *Shop) MayCopy(story session.Story) error {
 	why, known := s.noPattern(story)

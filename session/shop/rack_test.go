@@ -187,6 +187,28 @@ func TestADamagedBowHidesNoOther(t *testing.T) {
 	}
 }
 
+// A bow with a sound cached row shows its damage once somebody tries to read it, until it can be read again.
+func TestDamageShowsOnceItIsFound(t *testing.T) {
+	w, bench := atBench(t, pull(18, 22))
+	id := bench.Story().Bow().ID
+	row := func(stage string) {
+		t.Helper()
+		rows, err := w.Rack()
+		if err != nil || len(rows) != 1 || rows[0].Stage != stage || errors.Is(rows[0].Damage, errDamaged) != (stage == "damaged") {
+			t.Errorf("the rack is %+v (%v), want one row that is %s", rows, err, stage)
+		}
+	}
+	row("long string")
+	w.book.Damage = map[string]error{id: errDamaged}
+	if _, err := w.Bench(id); !errors.Is(err, errDamaged) {
+		t.Errorf("the damaged bow came to the bench: %v", err)
+	}
+	row("damaged")
+	w.book.Damage = nil
+	must(t, failure(w.Bench(id)))
+	row("long string")
+}
+
 // named puts a bow of that name and number into the shop and returns its id.
 func (w *workshop) named(t *testing.T, name, number string) string {
 	t.Helper()

@@ -78,7 +78,8 @@ func drawWork(t *rapid.T, w *workshop, bench *shop.Bench) error {
 	return bench.Add(drawEvent(t), "")
 }
 
-// Work at random, and compare the bench with the reopened book after each step. Refused work changes nothing.
+// Work at random, with the clock set back at times, and compare the bench with the reopened book after each step.
+// Entries keep their order. Refused work changes nothing.
 func TestStoryIsTheSameBuiltUpOrReopened(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := newWorkshop(7)
@@ -106,6 +107,11 @@ func TestStoryIsTheSameBuiltUpOrReopened(t *testing.T) {
 				t.Fatalf("the reopened book tells another story:\n%+v\nnot\n%+v", again, live)
 			}
 			must(t, live.Bow().Check())
+			for n, line := range before.Lines {
+				if live.Lines[n].Entry.ID != line.Entry.ID {
+					t.Fatalf("entry %d was %s and is %s", n, line.Entry.ID, live.Lines[n].Entry.ID)
+				}
+			}
 		}
 		travels(t, w, bench.Story())
 	})

@@ -23,8 +23,6 @@ type rowCache struct {
 	unkept map[string]bool // ids of the rows that the book does not have yet
 	faults []error         // why bows cannot be read at all
 	learnt *losses         // nil where the losses must be learnt anew
-	// learner is nil where ranges and errors must be.
-	learner *learner
 }
 
 func (c *rowCache) at(id string) (at int, known bool) {
@@ -41,7 +39,7 @@ func (c *rowCache) put(row Row) {
 	} else {
 		c.rows = slices.Insert(c.rows, at, &row)
 	}
-	c.learnt, c.learner, c.unkept[row.Bow.ID] = nil, nil, true
+	c.learnt, c.unkept[row.Bow.ID] = nil, true
 }
 
 // rows are those of all bows in order of ids, with an error if any bow can't be read at all.
@@ -117,6 +115,22 @@ func (s *Shop) retold(story session.Story) {
 	}
 }
 
+// noteDamage notes that a bow whose row was cached turned out to be unreadable; nil notes that it was read.
+func (s *Shop) noteDamage(id string, damage error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	at, known := s.rack.at(id)
+	switch {
+	case !known:
+	case damage != nil:
+		row := *s.rack.rows[at]
+		row.Damage = damage
+		s.rack.put(row)
+	case s.rack.rows[at].Damage != nil:
+		s.makeRow(id)
+	}
+}
+
 // KeepRows has the book cache the rows that changed, so that it opens sooner the next time.
 func (s *Shop) KeepRows() {
 	s.mu.Lock()
@@ -150,7 +164,7 @@ func (s *Shop) amend(story session.Story, add func(*Row)) {
 	}
 	row := *s.rack.rows[at]
 	add(&row)
-	s.rack.rows[at], s.rack.learner = &row, nil
+	s.rack.rows[at] = &row
 	s.rack.unkept[row.Bow.ID] = true
 }
 
@@ -162,17 +176,6 @@ func (s *Shop) losses(settings finish.Settings, rows []*Row) *losses {
 		s.rack.learnt = lossesOf(settings, rows)
 	}
 	return s.rack.learnt
-}
-
-// learner is cached as long as no row changes.
-func (s *Shop) learner(rows []*Row) learner {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.rack.learner == nil {
-		l := learnerOf(rows)
-		s.rack.learner = &l
-	}
-	return *s.rack.learner
 }
 
 // rowLayout is the version of cached rows. Raise it whenever a row says other things than before.

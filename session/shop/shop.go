@@ -45,7 +45,7 @@ func (s *sitting) did(d deed) { s.done, s.undone, s.just = append(s.done, d), ni
 type Options struct {
 	Now     func() time.Time
 	Place   *time.Location // in which days are counted; nil is UTC
-	Dates   date.Order     // in which days are told where the settings don't say; "" is ISO
+	Dates   date.Order     // of days, where the settings don't say; "" is ISO
 	Entropy io.Reader      // of ids and of numbers' letters
 }
 
@@ -105,7 +105,7 @@ func (s *Shop) Dates() date.Order {
 	return s.DatesOf(settings)
 }
 
-// DatesOf is the order in which days are told, by the shop's settings or else by the terminal's language.
+// DatesOf is how dates are written, by the shop's settings or else by the terminal's language.
 func (s *Shop) DatesOf(settings finish.Settings) date.Order {
 	if settings.Dates != finish.DatesAsTerminal {
 		return settings.Dates

@@ -25,18 +25,18 @@ type Imported struct {
 	SameNumber []string
 }
 
-// String tells it in a line.
+// String describes it in a line.
 func (i Imported) String() string {
 	parts := []string{plain.Plural(i.Entries, "%d new entry", "%d new entries", i.Entries)}
 	if i.New {
 		parts[0] = plain.Plural(i.Entries, "new bow, %d entry", "new bow, %d entries", i.Entries)
 	}
 	if i.DescribedElse {
-		parts = append(parts, "the book describes it differently: the book's own stayed")
+		parts = append(parts, "the book describes it differently, and keeps its own")
 	}
 	if n := len(i.Differ); n > 0 {
 		parts = append(parts, plain.Plural(n, "%d entry is", "%d entries are", n)+
-			" in the book with other text: the book's own stayed")
+			" in the book with other text, and the book keeps its own")
 	}
 	if len(i.SameNumber) > 0 {
 		parts = append(parts, fmt.Sprintf("it has the number of %s: both stay; look at the stamps and change "+

@@ -55,7 +55,7 @@ func TestImportTellsOfEntriesThatDiffer(t *testing.T) {
 	if len(got) != 1 || !reflect.DeepEqual(got[0].Differ, []string{"n"}) || got[0].Entries != 0 {
 		t.Fatalf("the import tells %+v", got)
 	}
-	same(t, "it says", got[0].String(), "Elm[2J: 0 new entries; 1 entry is in the book with other text: the book's own stayed")
+	same(t, "it says", got[0].String(), "Elm[2J: 0 new entries; 1 entry is in the book with other text, and the book keeps its own")
 	if !strings.Contains(w.exported(t), "mine") {
 		t.Error("the book's own entry did not stay")
 	}
@@ -104,7 +104,7 @@ func TestARecordThatDescribesABowOtherwiseIsToldOf(t *testing.T) {
 		t.Errorf("its own record: %q", said)
 	}
 	renamed := strings.Replace(file, ash().Name, "Renamed by hand", 1)
-	if said := imported(renamed); !strings.Contains(said, "the book describes it differently: the book's own stayed") {
+	if said := imported(renamed); !strings.Contains(said, "the book describes it differently, and keeps its own") {
 		t.Errorf("a renamed record: %q", said)
 	}
 	// An older record lacks a change that the book has: nothing to tell.

@@ -153,6 +153,10 @@ func (f *folder) add(what model.Event) {
 			Share: e.DepthShare.Or(0), Depth: float64(e.Depth.Or(0)), Strokes: e.Strokes.Or(0),
 			Stroke: f.strokes.taking(e.Tool, f.bow.Wood),
 		})
+	case model.Patch:
+		f.pass.Heats = append(f.pass.Heats, patched(e))
+	case model.Heat:
+		f.pass.Heats = append(f.pass.Heats, heated(e))
 	case model.Shorten:
 		f.bow.Limbs = e.Of(f.bow.Limbs)
 		for side, off := range e.Off() {
@@ -171,6 +175,28 @@ func (f *folder) add(what model.Event) {
 	}
 }
 
+// heated is what heat may have changed. A limb is set back by an inch or so; twist and toasting move the
+// nock little, and toasting stiffens the belly (common practice; the sizes are this project's own).
+func heated(e model.Heat) estimate.Heat {
+	h := estimate.Heat{Side: e.Limb, From: float64(e.From), To: float64(e.To), Back: 0.4, Nock: 0.9,
+		Stiffness: 0.03}
+	switch e.Why {
+	case "twist":
+		h.Back, h.Nock = 0, 0.3
+	case "toast":
+		h.Back, h.Nock, h.Stiffness = 0, 0.5, 0.06
+	}
+	if reached, known := e.Reached.Get(); known { // by the line: how far it followed the string adds to it
+		h.Back, h.Nock = float64(reached), max(0.5, float64(reached)/2)
+	}
+	return h
+}
+
+// patched is what a backing, glue or a longer handle may have added: some stiffness (this project's own).
+func patched(e model.Patch) estimate.Heat {
+	return estimate.Heat{Side: e.Limb, From: float64(e.From), To: float64(e.To), Stiffer: 0.12, Stiffness: 0.12}
+}
+
 // by marks readings that were taken off a photograph: they have an error of their own.
 func by(how model.ReadBy, all []estimate.Reading) []estimate.Reading {
 	for i := range all {
@@ -179,7 +205,7 @@ func by(how model.ReadBy, all []estimate.Reading) []estimate.Reading {
 	return all
 }
 
-// nothingOff says whether a scraping is said to have taken nothing, by the surest of what is said of it.
+// nothingOff says whether a scraping took nothing, by the surest figure given for it.
 func nothingOff(e model.Scrape) bool {
 	if share, known := e.DepthShare.Get(); known {
 		return share == 0

@@ -17,7 +17,7 @@ type Advice struct {
 	Pass int
 	// Read says whether any reading counts yet; without one there is nothing but cautions.
 	Read bool
-	// Draw is that at which bend and weight are told, from the belly (in).
+	// Draw is where bend and weight are given, from the belly (in).
 	Draw float64
 	// Wanted is the weight that the bow is to have on the tree.
 	Wanted measure.Optional[finish.Wanted]
@@ -113,7 +113,7 @@ type Plan struct {
 	state estimate.State // that it is a plan of
 }
 
-// Removal is one stretch of a plan as it is told at the bench. What is not known stays open.
+// Removal is one stretch of a plan, in the measures that are known.
 type Removal struct {
 	plan.Cut
 	DepthShare float64                   // of the depth there

@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"math"
 	"slices"
 
 	"bendbook/model"
@@ -16,7 +17,7 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 }
 
 // Again is the advice of a story that goes on from the one that a is of: passes that stayed as they were
-// are not folded a second time. shape is that of the bow that this one is to bend like ([ShapeFor]); nil is
+// are not folded a second time. shape is that of the bow that this one should bend like ([ShapeFor]); nil is
 // none. The error says what in the record makes no bow.
 func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
 	bow, known := story.Bow(), a.folded
@@ -37,7 +38,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	if a.Draw, ordered = drawOf(bow, state); !ordered {
 		why := "No draw was ordered"
 		if bow.Order.Draw.Known() {
-			why = "The draw was ordered to the back, and the handle has no depth"
+			why = "The order is to the back, but the handle has no depth"
 		}
 		a.caution("%s: bend and weight are for %s.", why, a.length(a.Draw))
 	}
@@ -161,11 +162,35 @@ func (a Advice) StringFor(height measure.Optional[measure.Length]) (length measu
 	if !a.Read {
 		return length
 	}
-	f, err := a.state.StringFor(float64(height.Or(0)))
+	f, err := a.stringFor(a.state, float64(height.Or(0)))
 	if err != nil {
 		return length
 	}
 	return measure.Some(measure.Length(f.Estimate))
+}
+
+// How much a string stretches under the braced bow, where none was measured, and how well one that was shows
+// it (in, 1 sd; this project's own).
+const (
+	usualStretch = 1.0 / 8
+	seenStretch  = 1.0 / 14
+)
+
+// stringFor is how long a string is made that braces a state of the bow to a height (in), 0 for the usual one:
+// shorter by what those stretch that were measured.
+func (a Advice) stringFor(st estimate.State, height float64) (estimate.Figure, error) {
+	f, err := st.StringFor(height)
+	surely, sum := 1/(usualStretch*usualStretch), 0.0
+	for _, on := range a.story.Strings().Measured() {
+		if whole, err := a.state.StringFor(float64(on.Brace.Or(0))); err == nil {
+			surely += 1 / (seenStretch * seenStretch)
+			sum += (whole.Estimate - float64(on.Length.Or(0))) / (seenStretch * seenStretch)
+		}
+	}
+	stretch, sd := sum/surely, math.Hypot((f.High-f.Low)/2/estimate.BandWidth, math.Sqrt(1/surely))
+	f.Estimate -= stretch
+	f.Low, f.High = f.Estimate-estimate.BandWidth*sd, f.Estimate+estimate.BandWidth*sd
+	return f, err
 }
 
 // hangOn is the bow on a string, with the pulls of this pass on that as it hangs now.
@@ -181,7 +206,7 @@ func (a Advice) hangOn(on session.String) estimate.Hang {
 // Practice is what a bow's readings are judged by in a shop.
 type Practice struct {
 	Settings Settings
-	Shape    *aim.Aim // of the bow that this one is to bend like; nil for its own aim
+	Shape    *aim.Aim // of the bow that this one should bend like; nil for its own aim
 	Before   Advice   // what was said of the bow before, from which Of goes on; zero begins anew
 }
 

@@ -17,7 +17,7 @@ import (
 var ErrUnread = errors.New("it has no readings on a string")
 
 // aimOf is the wanted bend of a bow and the part of its limbs that is left stiff for now; shape is that of
-// the bow that it is to be like, where the aim is one. Where an aim is not to be had, the full compass
+// the bow that it should be like, where the aim is one. Where an aim can't be had, the full compass
 // stands for it.
 func (a *Advice) aimOf(story session.Story, shape *aim.Aim) estimate.Aim {
 	wanted := estimate.Aim{StiffTips: float64(a.stiffTips(story))}
@@ -59,7 +59,7 @@ func (a *Advice) stiffTips(story session.Story) measure.Length {
 	return min(usual, mostStiff*shorter(a.Bow))
 }
 
-// drawOf is the draw at which bend and weight are told (in): the ordered one, or where none is known a
+// drawOf is the draw at which bend and weight are given (in): the ordered one, or where none is known a
 // little beyond the longest pull, or the usual one before the first.
 func drawOf(bow model.Bow, state estimate.State) (draw float64, ordered bool) {
 	switch draw := float64(bow.DrawToBelly().Or(0)); {
@@ -126,7 +126,7 @@ func shapeOf(story session.Story) (shape aim.Aim, err error) {
 	return aim.Shape(aim.Like(session.NameOf(bow)), shares, bend)
 }
 
-// SayAim tells the wanted bend, and what is left out of the comparison; "" where no bend is told.
+// SayAim says the wanted bend and what the comparison leaves out; "" without a bend.
 func (a Advice) SayAim() string {
 	if !a.Bends() {
 		return ""

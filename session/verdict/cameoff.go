@@ -40,7 +40,7 @@ func (a *Advice) cameOff(story session.Story, before estimate.State) {
 // taken is the fraction of stiffness that a loss of its logarithm takes.
 func taken(loss float64) float64 { return -math.Expm1(-loss) }
 
-// leastTold is the least fraction of stiffness that is told.
+// leastTold is the least planned fraction of stiffness worth a figure.
 const leastTold = 0.005
 
 // sayCameOff: Upper limb, 8–12 in: planned 6%, logged 5%, came off 5% of the thickness (3–7%).
@@ -61,7 +61,7 @@ func (a *Advice) sayCameOff(c CameOff) string {
 	said += fmt.Sprintf("came off %.1f%% of the thickness (%.1f–%.1f%%)",
 		share(c.Came.Estimate), share(c.Came.Low), share(c.Came.High))
 	if !c.OK {
-		said += ", of which the readings say little"
+		said += ", but the readings say little of it"
 	}
 	return said + "."
 }

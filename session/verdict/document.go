@@ -77,7 +77,7 @@ func (o object) MarshalJSON() ([]byte, error) {
 // number is a figure to seven significant digits, which hides the last bits of the arithmetic.
 type number float64
 
-// leastNumber is the smallest figure that is told from 0; the scale of a smaller one would overflow.
+// leastNumber is the smallest figure kept apart from 0; the scale of a smaller one would overflow.
 const leastNumber = 1e-100
 
 func rounded(v float64) number {
@@ -102,7 +102,7 @@ func known[T any](v measure.Optional[T], say func(T) any) any {
 	return nil
 }
 
-// list is what is said of each of some things.
+// list renders each of some things.
 func list[T any](all []T, say func(T) any) []any {
 	out := []any{}
 	for _, one := range all {

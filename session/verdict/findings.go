@@ -52,7 +52,7 @@ func (a *Advice) sayHidden(u Unsure) string {
 	return fmt.Sprintf("a flat of %.0f%% over %s could still hide", 100*u.Hidden, a.short(width))
 }
 
-// mostHidden is the largest flat that is told by its size.
+// mostHidden is the largest flat that is given a size.
 const mostHidden = 0.5
 
 // sayWouldSettle names the reading that would show most: under a block, at places that hold all of it.
@@ -169,7 +169,7 @@ func (a *Advice) wildWords(w estimate.Wild) (what, value, expected string) {
 	return what, value, expected
 }
 
-// NoPattern says why no other bow is to be made like this one, and what to do first; "" where one may: it was
+// NoPattern says why you can't make another bow like this one yet, and what to do first; "" where you can: it was
 // at its full draw and bends evenly.
 func (a Advice) NoPattern() string {
 	draw, ordered := a.Bow.Order.Draw.Get()

@@ -19,7 +19,7 @@ type Finishing struct {
 	Mark     measure.Optional[finish.Mark] // what to stamp; unread where nothing tells
 	Stamped  string                        // what was stamped last; "" where nothing was
 	Now      time.Time                     // where the shop is
-	Dates    date.Order                    // in which days are told
+	Dates    date.Order                    // of the days shown
 	Cracked  string                        // what wasn't mended; "" for nothing
 
 	atTree    bool              // it has not left the tree
@@ -27,20 +27,29 @@ type Finishing struct {
 	takes     finish.Allowances // what finishing and first use are going to take
 }
 
-// FinishingOf tells how far a bow is by a shop's settings, what its wood loses in finishing, and the time.
+// FinishingOf says how far a bow is by a shop's settings, what its wood loses in finishing, and the time.
 func FinishingOf(
 	story session.Story, settings finish.Settings, takes finish.Allowances, now time.Time, dates date.Order,
 ) Finishing {
-	log := LogOf(story.Facts(), now.Location())
-	f := Finishing{Bow: story.Bow(), Settings: settings, Stamped: story.Stamped(), Now: now, Dates: dates}
-	f.takes = takes
-	f.Progress = settings.Progress(log, takes.Wanted(f.Bow.Order), now)
+	f := FinishingBy(story.Bow(), story.Facts(), settings, takes, now, dates)
+	f.Stamped = story.Stamped()
 	f.atTree = !story.InFinishing() && !story.HandedOver() || f.Progress.AtTheTree()
 	if crack, cracked := story.Crack(); cracked {
 		f.Cracked = crack.Say(f.Bow)
 	}
+	return f
+}
+
+// FinishingBy tells that by what was logged and weighed: what a row of the rack knows of a bow.
+func FinishingBy(
+	bow model.Bow, facts []finish.Fact, settings finish.Settings, takes finish.Allowances, now time.Time,
+	dates date.Order,
+) Finishing {
+	log := LogOf(facts, now.Location())
+	f := Finishing{Bow: bow, Settings: settings, Now: now, Dates: dates, takes: takes}
+	f.Progress = settings.Progress(log, takes.Wanted(bow.Order), now)
 	_, f.weighings = settings.Weighings(log)
-	if mark, ok := f.MarkOf(f.Bow); ok {
+	if mark, ok := f.MarkOf(bow); ok {
 		f.Mark = measure.Some(mark)
 	}
 	return f

@@ -79,7 +79,7 @@ func (f Finishing) skipped(to finish.Standing) (all []finish.Standing) {
 		if s.Name == to.Name {
 			return all
 		}
-		if s.State != finish.Made {
+		if s.State != finish.Made && s.Seen != finish.SignShot {
 			all = append(all, s)
 		}
 	}
@@ -141,7 +141,7 @@ func SayState(p finish.Progress, i int) string {
 	return map[finish.State]string{finish.Made: "done", finish.Owed: "OWED", finish.Passed: "-"}[state]
 }
 
-// SayDone tells on which days a stage was done, which coats and grits, and what is still to come of it.
+// SayDone says on which days a stage was done, which coats and grits, and what is still to come of it.
 func (f Finishing) SayDone(stage finish.Standing) string {
 	var days []string
 	gritDay := "" // of the last entry of days, where that tells of grits
@@ -167,6 +167,10 @@ func (f Finishing) SayDone(stage finish.Standing) string {
 	if left := stage.Coats - len(stage.Done); stage.Coats > 0 && left > 0 {
 		days = append(days, fmt.Sprintf("%d of %d to come", left, stage.Coats))
 	}
+	if n := len(stage.Done); n < len(stage.Grits) && stage.State != finish.Passed {
+		next := strings.Trim(strings.ReplaceAll(fmt.Sprint(stage.Grits[n:]), " ", ", "), "[]")
+		days = append(days, fmt.Sprintf("grit %s to come", next))
+	}
 	said := strings.Join(days, "; ")
 	if stage.Seen == finish.SignMarked && f.Stamped != "" {
 		said += ": " + plain.Line(f.Stamped)
@@ -174,7 +178,7 @@ func (f Finishing) SayDone(stage finish.Standing) string {
 	return said
 }
 
-// SayWhen tells what dries until when, and when the bow can be handed over.
+// SayWhen says what dries until when, and when the bow can be handed over.
 func (f Finishing) SayWhen() (when []string) {
 	p := f.Progress
 	if p.Dry.After(f.Now) {

@@ -6,7 +6,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 	"bendbook/session/verdict"
 )
 
@@ -17,7 +17,7 @@ func TestATreeThatGivesIsSaid(t *testing.T) {
 	for _, sinks := range []float64{0, 0.5 / 40} {
 		w := newTree(t, 4)
 		draws := []float64{10, 13, 16, 19, 22}
-		p := virtualtest.Plan{Draws: draws, LineDraws: draws, BraceHeight: true, Rule: 1.0 / 32, Scale: 0.1}
+		p := treetest.Plan{Draws: draws, LineDraws: draws, BraceHeight: true, Rule: 1.0 / 32, Scale: 0.1}
 		for _, at := range w.bow.Limbs[model.Upper].Stations {
 			p.Stations = append(p.Stations, float64(at))
 		}

@@ -32,7 +32,7 @@ func (f folded) from(bow estimate.Bow, passes []estimate.Pass) (stand, error) {
 	return stand{state: prior}, err
 }
 
-// fold takes all passes into account. A pass that could not be folded is told of and left out.
+// fold takes all passes into account. A pass that can't be folded is reported and left out.
 func (a *Advice) fold(
 	known folded, bow estimate.Bow, passes []estimate.Pass,
 ) (now, before estimate.State, err error) {
@@ -52,7 +52,7 @@ func (a *Advice) fold(
 		a.contradiction = errors.Is(err, estimate.ErrUnsolved)
 		switch {
 		case errors.Is(err, estimate.ErrUnsolved):
-			a.caution("The readings of pass %d don't fit one bow; at most its peaks count.", i)
+			a.caution("The readings of pass %d don't fit one bow; only its peaks count.", i)
 		case err != nil:
 			a.caution("The readings of pass %d were left out: %v.", i, err)
 		}
@@ -174,6 +174,13 @@ func (a *Advice) told(s Strip, pass session.Pass) Strip {
 		s.Strokes[scrape.Limb] += scrape.Strokes.Or(0)
 	}
 	s.Off = a.sayOff(pass.Scrapes)
+	for _, shot := range pass.Shots {
+		s.Off = strings.TrimPrefix(fmt.Sprintf("%s, shot %d", s.Off, shot.Arrows), ", ")
+	}
+	for _, h := range pass.Heats {
+		at := a.SayPlaces(float64(h.From), float64(h.To))
+		s.Off = strings.TrimPrefix(fmt.Sprintf("%s, %s %s heated", s.Off, h.Limb, at), ", ")
+	}
 	return s
 }
 

@@ -180,7 +180,7 @@ func (a Advice) strokesAt(at Stretch) (n int) {
 	return n
 }
 
-// SayHistory tells the flats and weak places of all passes, in a sentence or two each. Days are told in an
+// SayHistory describes the flats and weak places of all passes, in a sentence or two each. Days are in an
 // order.
 func (a Advice) SayHistory(dates date.Order) []string {
 	if !slices.ContainsFunc(a.Strips, Strip.Tells) {

@@ -12,7 +12,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-// pulledOut is the ledger, and the readings taken twice, of virtual bows that are pulled ever farther up to their
+// pulledOut is the ledger, and the readings taken twice, of computed bows that are pulled ever farther up to their
 // order, twice to each draw, with the errors that are assumed but for the scale's, a multiple of that.
 func pulledOut(t testing.TB, seed uint64, errs float64, by verdict.Settings) (off []float64, r verdict.Repeats) {
 	t.Helper()

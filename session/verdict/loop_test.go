@@ -9,7 +9,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/links"
 	"bendbook/model/measure"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 	"bendbook/session/verdict"
 )
 
@@ -47,7 +47,7 @@ func newLoop(t testing.TB, p practice, seed uint64) *loop {
 	w.bow.Rule = 1.0 / 16
 	l := &loop{tree: w, practice: p, wood: links.New(w.r, 0.13, 0.05), braced: -1}
 	l.wood.Scale(1.5 * l.wood.Weight)
-	w.stave = virtualtest.Stave{Draw: l.wood.Draw, Weight: l.wood.Weight}
+	w.stave = treetest.Stave{Draw: l.wood.Draw, Weight: l.wood.Weight}
 	w.bow.Handle = measure.Length(l.wood.Handle)
 	w.bow.Order = model.Order{Draw: measure.Some(measure.Length(l.wood.Draw)),
 		Weight: measure.Some(measure.Force(l.wood.Weight / 1.05))}
@@ -274,7 +274,7 @@ func TestClosedLoop(t *testing.T) {
 			for i := range *staves {
 				o.add(t, c.practice, *staveSeed+uint64(i))
 			}
-			n, q := float64(*staves), virtualtest.Quantile
+			n, q := float64(*staves), treetest.Quantile
 			before, after := q(o.before, 0.5), q(o.after, 0.5)
 			t.Logf("%v staves: right weight %.3f, done %.3f, uneven %.3f (9 in 10 below %.3f) from %.3f, "+
 				"passes %v (%v), tiller off %.3f (%.3f)", n, o.right/n, o.done/n, after, q(o.after, 0.9), before,

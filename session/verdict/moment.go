@@ -288,19 +288,23 @@ func (m *moment) offer() string {
 	if m.plan == nil {
 		return ""
 	}
-	return m.offerAs(m.plan.Now.Weight.Estimate)
+	return m.offerAs(m.plan.Now.Weight.Estimate, "")
 }
 
-// offerAs is that for a weight on the tree. A shorter draw is no way out: it weighs less still.
-func (m *moment) offerAs(weight float64) string {
+// offerAs is that for a weight on the tree, where what shortening brings may be known. A shorter draw is no way
+// out: it weighs less still.
+func (m *moment) offerAs(weight float64, shorten string) string {
 	marked := math.Floor(float64(m.a.settings.Takes.Marked(measure.Force(weight))))
 	ordered, allowed := float64(m.a.Bow.Order.Weight.Or(0)), float64(m.a.Bow.Order.Allow.Or(0))
 	switch {
 	case marked >= ordered || marked <= 0:
-		return "Shortening it adds weight, and strain."
+		return session.Capital(cmp.Or(shorten, "shortening it adds weight, and strain."))
 	case marked >= ordered-allowed:
 		return fmt.Sprintf("Offer it as %s: the order allows %s either way.",
 			m.a.round(marked), m.a.round(allowed))
+	}
+	if shorten != "" {
+		return fmt.Sprintf("Offer it as %s. Or %s", m.a.round(marked), shorten)
 	}
 	return fmt.Sprintf("Offer it as %s, or shorten it.", m.a.round(marked))
 }

@@ -15,7 +15,7 @@ import (
 	"bendbook/session"
 )
 
-// RemovalOf tells a cut of any plan of this bow.
+// RemovalOf gives a cut of any plan of this bow in the measures that are known.
 func (a Advice) RemovalOf(c plan.Cut) Removal {
 	bow := a.state.Bow()
 	r := Removal{Cut: c, DepthShare: bow.DepthShare(c.Loss)}
@@ -30,8 +30,8 @@ func (a Advice) RemovalOf(c plan.Cut) Removal {
 	return r
 }
 
-// ScrapeOf is the entry that a cut makes when it is done. Where strokes are told they are what is counted
-// at the bench, and the depth is left to the readings: so the shop learns on what a stroke takes.
+// ScrapeOf is the entry that a cut makes once done. Where strokes are known they are what you count at the
+// bench, and the readings give the depth: so the shop goes on learning what a stroke takes.
 func (a Advice) ScrapeOf(c plan.Cut) model.Scrape {
 	r := a.RemovalOf(c)
 	from, to := measure.Length(c.From), measure.Length(c.To)
@@ -149,7 +149,7 @@ func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {
 	return w, ""
 }
 
-// usualTiller is how much larger the upper gap is to be where no aim says otherwise (common practice; in).
+// usualTiller is how much larger the upper gap should be where no aim says otherwise (common practice; in).
 const usualTiller measure.Length = 0.25
 
 // halt says why no wood is planned off now; "" where nothing stands against it.
@@ -158,14 +158,25 @@ func (a *Advice) halt(story session.Story) string {
 	case sanded(story):
 		return "It's being finished: no reading shows what filing and sanding took."
 	case unread(story):
-		return "Wood came off since the last reading."
+		return unreadSince(story)
 	case a.contradiction:
 		return "The readings don't fit one bow."
 	}
 	return ""
 }
 
-// unread says that wood came off and the bow was not read since.
+// unreadSince says what was done since the last reading.
+func unreadSince(story session.Story) string {
+	switch pass := story.Pass(); {
+	case len(pass.Scrapes) > 0 || pass.Shortened:
+		return "Wood came off since the last reading."
+	case len(pass.Shots) > 0:
+		return "It was shot since the last reading."
+	}
+	return "It was patched since the last reading."
+}
+
+// unread says that wood came off, or that it was shot, and the bow was not read since.
 func unread(story session.Story) bool {
 	scraped := false
 	for _, line := range story.LinesOf(story.Pass()) {
@@ -175,7 +186,7 @@ func unread(story session.Story) bool {
 		switch what := line.Entry.What.(type) {
 		case model.Scrape:
 			scraped = scraped || !nothingOff(what)
-		case model.Shorten:
+		case model.Shot, model.Shorten, model.Patch:
 			scraped = true
 		case model.Relaxed, model.Braced, model.Pull:
 			return false
@@ -194,7 +205,7 @@ func sanded(story session.Story) bool {
 		switch what := line.Entry.What.(type) {
 		case model.Finish:
 			done = done || !beforeSanding(what.Step)
-		case model.Scrape, model.Shorten:
+		case model.Scrape, model.Shorten, model.Heat, model.Patch:
 			done = false
 		}
 	}
@@ -330,13 +341,7 @@ func (p Plan) Try(cuts []plan.Cut) (Outcome, error) {
 		return Outcome{}, fmt.Errorf("trying the bow with wood off: %w", err)
 	}
 	o := Outcome{Outcome: with}
-	var at [2][]float64
-	for side, limb := range p.state.Bow().Limbs {
-		n := math.Floor(limb.Length)
-		for i := range int(n) {
-			at[side] = append(at[side], (float64(i)+0.5)*limb.Length/n)
-		}
-	}
+	at := everyInch(p.state.Bow())
 	if o.Limbs, err = o.State.Bending(p.Wanted.Draw, p.Wanted.Aim, at); err != nil {
 		return Outcome{}, fmt.Errorf("bending the bow with wood off: %w", err)
 	}
@@ -344,6 +349,17 @@ func (p Plan) Try(cuts []plan.Cut) (Outcome, error) {
 		return Outcome{}, fmt.Errorf("bending the bow with wood off: %w", err)
 	}
 	return o, nil
+}
+
+// everyInch are places an inch or so apart along both limbs.
+func everyInch(bow estimate.Bow) (at [2][]float64) {
+	for side, limb := range bow.Limbs {
+		n := math.Floor(limb.Length)
+		for i := range int(n) {
+			at[side] = append(at[side], (float64(i)+0.5)*limb.Length/n)
+		}
+	}
+	return at
 }
 
 // muchAlike is how far apart neighbouring cuts may be, as a share of the larger, to be told as one.

@@ -14,9 +14,9 @@ import (
 
 func (p *Plan) say(format string, args ...any) { p.Says = append(p.Says, fmt.Sprintf(format, args...)) }
 
-// SayWanted is the weight wanted on the tree and of what it is made up: 42 lb wanted on the tree = marked
-// 40 + settling 1 + finishing 1 (common practice); of what was learnt from the shop's own bows with the band
-// and their number, unless it is to be short. "" where none was ordered.
+// SayWanted says the weight wanted on the tree and its parts: 42 lb wanted on the tree = marked 40 +
+// settling 1 + finishing 1 (common practice). Unless short, learnt parts come with their range and the number
+// of bows. It returns "" without an ordered weight.
 func (a Advice) SayWanted(short bool) string {
 	wanted, known := a.wantedWeight().Get()
 	if !known {
@@ -55,7 +55,7 @@ func learnt(bow model.Bow, taken string, from finish.Allowance) string {
 		taken, of(max(from.Low, 0)), of(from.High), from.Count)
 }
 
-// sayWish is the weight wanted on the tree and of what it is made up, in short: you want 42 lb on the tree
+// sayWish is the weight wanted on the tree and its parts, in short: you want 42 lb on the tree
 // (40 + 1 settling + 1 finishing).
 func (a Advice) sayWish() string {
 	marked, settling, sanding := a.madeUp()

@@ -8,6 +8,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/model/plan"
@@ -40,6 +41,8 @@ func rules() []rule {
 		{"over weight", (*moment).overWeight},
 		{"strain", (*moment).strained},
 		{"damp", (*moment).damp},
+		{"heated", (*moment).heated},
+		{"track again", (*moment).trackAgain},
 		{"no order", (*moment).noOrder},
 		{"nothing read", (*moment).nothingRead},
 		{"no limbs", (*moment).noLimbs},
@@ -51,6 +54,7 @@ func rules() []rule {
 		{"exercise", (*moment).exercise},
 		{"look again", (*moment).lookAgain},
 		{"weak", (*moment).weakPlace},
+		{"track", (*moment).offTrack},
 		{"peaks disputed", (*moment).peaksDisputed},
 		{"under weight", (*moment).underWeight},
 		{"left over", (*moment).leftOver},
@@ -117,6 +121,48 @@ func (m *moment) damp() (Verdict, bool) {
 	return Verdict{Do: Stop, Word: "DRY IT", Say: "Don't bend it yet: let it dry.",
 		Why: fmt.Sprintf("It's at %.0f%% moisture; 8–10%% is right.", 100*content),
 	}, known && weather.ByMeter && content > dampWood
+}
+
+// heated asks for a reading of the unstrung bow once it has rested from heat; the limbs hang by no older one.
+func (m *moment) heated() (Verdict, bool) {
+	var last session.Line
+	for _, line := range m.story.LinesOf(m.pass) {
+		switch line.What.(type) {
+		case model.Heat:
+			if line.Counts() {
+				last = line
+			}
+		case model.Relaxed:
+			if line.Counts() {
+				last = session.Line{}
+			}
+		}
+	}
+	v := Verdict{Do: Stop, Word: "RELAXED", Say: "Let it rest, then read it relaxed.",
+		Why: "Heat bent it anew, and warm or damp wood takes a set."}
+	if at := last.Entry.At; !at.IsZero() {
+		rested := at.Add(m.f.Settings.HeatRest()).In(m.f.Now.Location())
+		v.Say = fmt.Sprintf("Read it relaxed once it has rested, from %s on.", m.f.Dates.PrintTime(rested))
+	}
+	return v, last.What != nil
+}
+
+// trackAgain asks how the string runs since heat or another nock may have moved it.
+func (m *moment) trackAgain() (Verdict, bool) {
+	_, again, looked := m.story.Track()
+	return Verdict{Do: Tell, Word: "TRACK?", Most: m.longest,
+		Say: "Brace it and look: does the string run down the middle?",
+		Why: `It was heated or shortened since you last looked. Enter "track".`,
+	}, looked && again
+}
+
+// offTrack draws no farther while the string runs outside the handle's middle third, or a tip is twisted.
+func (m *moment) offTrack() (Verdict, bool) {
+	track, again, looked := m.story.Track()
+	return Verdict{Do: Stop, Word: "TRACK", Most: m.longest, Say: "Stop: bring the string to the middle first.",
+		Why: session.Capital(track.Say(m.a.Bow)) + ". It belongs in the handle's middle third, tips within 5° " +
+			"(common practice). Heat or one-sided scraping moves it; ask who knows.",
+	}, looked && !again && track.Off(m.a.Bow)
 }
 
 // noOrder asks for the order, without which there is neither a stop line nor a plan.
@@ -326,12 +372,12 @@ func (m *moment) exercise() (Verdict, bool) {
 	return v, took && m.pass.Exercised == 0 && m.longest > 0
 }
 
-// lookAgain asks for readings after a scrape, before anything is said of where the next one goes.
+// lookAgain asks for readings after a scrape, before it says where the next one goes.
 func (m *moment) lookAgain() (Verdict, bool) {
 	if !m.unread {
 		return Verdict{}, false
 	}
-	why := "Wood came off since the last reading. See what it did first."
+	why := unreadSince(m.story) + " See what it did first."
 	next, ok := m.a.Next.Get()
 	if to := min(m.longest, next.Draw); ok && to > 0 {
 		return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Why: why,
@@ -372,7 +418,7 @@ func (m *moment) weakPlace() (Verdict, bool) {
 	v.Why = m.offer()
 	if m.plan != nil {
 		left := m.plan.Now.Weight.Estimate / (1 + f.Deviation.Estimate)
-		v.Why = fmt.Sprintf("Bringing the rest down to it would leave about %s. %s", m.force(left), m.offerAs(left))
+		v.Why = fmt.Sprintf("Bringing the rest down to it would leave about %s. %s", m.force(left), m.offerAs(left, ""))
 	}
 	if m.longest > 0 {
 		v.Why += fmt.Sprintf(" Draw no farther than %s.", m.length(m.longest))
@@ -390,7 +436,8 @@ func (m *moment) underWeight() (Verdict, bool) {
 	}
 	return Verdict{Do: Stop, Word: "STOP", Most: m.longest, Say: "You're under: put the scraper away.",
 		Why: fmt.Sprintf("It should pull %s at %s, and %s is the least you want. %s",
-			m.a.figure(m.plan.Now.Weight), m.short(m.wanted.Draw), m.force(m.wanted.Least()), m.offer()),
+			m.a.figure(m.plan.Now.Weight), m.short(m.wanted.Draw), m.force(m.wanted.Least()),
+			m.offerAs(m.plan.Now.Weight.Estimate, m.sayShortening())),
 	}, true
 }
 
@@ -544,17 +591,25 @@ func (m *moment) done() (Verdict, bool) {
 	if !right && !edge {
 		return Verdict{}, false
 	}
-	next := "Then go on to finishing."
-	if stage := m.f.Progress.Waits(); stage != "" {
-		next = "Next: " + stageSays(stage)
+	word, say := "SHOOT IN", "Shoot it in. Then go on to finishing."
+	p := m.f.Progress
+	shot := slices.ContainsFunc(p.Stages, func(s finish.Standing) bool {
+		return s.Seen == finish.SignShot && s.State == finish.Made
+	})
+	switch stage := p.Waits(); {
+	case shot && stage != "":
+		word, say = stageWord(stage), session.Capital(stageSays(stage))
+	case p.At >= 0 && p.Stages[p.At].Seen == finish.SignShot:
+		say = "Shoot it in. Then read it again."
+	case stage != "":
+		say = "Shoot it in. Next: " + stageSays(stage)
 	}
 	why := fmt.Sprintf("At %s it pulls %s. %s", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight),
 		m.sayEven("It bends evenly."))
 	if tips := m.a.Aim.StiffTips; tips > 0 {
 		why += fmt.Sprintf(" Its last %s aren't judged until the nocks are on.", m.short(tips))
 	}
-	return Verdict{Do: Finish, Word: "SHOOT IN", Most: m.wanted.Draw,
-		Say: "Shoot it in. " + next, Why: why}, true
+	return Verdict{Do: Finish, Word: word, Most: m.wanted.Draw, Say: say, Why: why}, true
 }
 
 // drawAgain settles the weight by the longest draw allowed where nothing else is left to do.

@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"bendbook/model"
 	"fmt"
 	"math"
 	"strings"
@@ -41,6 +42,7 @@ func (a Advice) Parts(v Verdict) []Part {
 	part("Planned, logged and what came off", a.SaysCameOff()...)
 	part("Tiller: upper − lower, braced", a.sayTiller()...)
 	part("Set", a.saySet())
+	part("Shot in", a.sayShot())
 	part("Force-draw curve", a.sayCurve())
 	part("Ranges, rule and scale", Taught(a.Kept, a.settings.Repeats, a.Bow.Units, a.Bow.Rule, a.Bow.Scale)...)
 	return parts
@@ -81,7 +83,7 @@ func (a Advice) SayForecast(v Verdict) string {
 	return said + "."
 }
 
-// SaysCameOff tells what the last scrapings took, against what was planned.
+// SaysCameOff says what the last scrapings took, against what was planned.
 func (a Advice) SaysCameOff() []string {
 	var texts []string
 	for _, c := range a.CameOff {
@@ -93,16 +95,20 @@ func (a Advice) SaysCameOff() []string {
 // joulesPerInchPound: an inch is 0.0254 m, a pound-force 4.4482216152605 N (NIST SP 811, from memory).
 const joulesPerInchPound = 0.0254 * 4.4482216152605
 
+func energyUnit(bow model.Bow) (per float64, unit string) {
+	if metric(bow) {
+		return joulesPerInchPound, "J"
+	}
+	return 1.0 / 12, "ft lb"
+}
+
 // SayEnergy is the work under the force-draw curve from brace to the ordered draw, in foot-pounds or joules.
 func (a Advice) SayEnergy() string {
 	weight, ok := a.Weight.Get()
 	if !ok {
 		return ""
 	}
-	per, unit := 1.0/12, "ft lb"
-	if metric(a.Bow) {
-		per, unit = joulesPerInchPound, "J"
-	}
+	per, unit := energyUnit(a.Bow)
 	if weighed := a.AsWeighed(a.Draw); len(weighed) > 0 {
 		return fmt.Sprintf("It stores %.1f %s there.", weighed[0].Energy.Estimate*per, unit)
 	}
@@ -110,7 +116,7 @@ func (a Advice) SayEnergy() string {
 	return fmt.Sprintf("It stores %.1f %s there (%.1f–%.1f).", e.Estimate*per, unit, e.Low*per, e.High*per)
 }
 
-// tooEarly is said while nothing shows because too little was read.
+// tooEarly stands in while too little was read to show anything.
 const tooEarly = "The readings can't show an uneven place yet."
 
 func (a Advice) sayEvenness() []string {
@@ -153,6 +159,9 @@ func (a Advice) sayTiller() []string {
 		}
 		texts = append(texts, text)
 	}
+	if track, _, looked := a.story.Track(); looked {
+		texts = append(texts, session.Capital(track.Say(a.Bow))+".")
+	}
 	return texts
 }
 
@@ -168,6 +177,26 @@ func (a Advice) saySet() string {
 		text += fmt.Sprintf("; %s since it was first read unstrung", rule.PrintSigned(measure.Length(set.Estimate)))
 	}
 	return text
+}
+
+// sayShot tells what shooting the bow in did to tiller and set, once it was read again.
+func (a Advice) sayShot() string {
+	shots, n := a.story.Pass().Shots, len(a.Strips)-1
+	if len(shots) == 0 || n < 1 || unread(a.story) {
+		return ""
+	}
+	was, known := a.Strips[n-1].Tiller.Get()
+	now, also := a.Strips[n].Tiller.Get()
+	if !known || !also {
+		return ""
+	}
+	rule, arrows := a.fineRule(), 0
+	gap := func(f float64) string { return rule.PrintSigned(measure.Length(f)) }
+	for _, shot := range shots {
+		arrows += shot.Arrows
+	}
+	return fmt.Sprintf("%d arrows: upper − lower at %s was %s, and is %s; set grew by %s.",
+		arrows, a.short(a.aimPlace()), gap(was.Estimate), gap(now.Estimate), gap(a.added))
 }
 
 // sayCurve is the force at every 2 in, or 5 cm, of the draw.

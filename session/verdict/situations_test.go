@@ -15,7 +15,7 @@ import (
 	"bendbook/model/aim"
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 	"bendbook/session/verdict"
 )
 
@@ -32,7 +32,7 @@ type situation struct {
 }
 
 // TestSituations holds the verdict in each of the situations that a bowyer knows. With -update the records are read
-// off virtual staves anew; what is expected is written by hand. With -v it prints them as a table.
+// off computed staves anew; what is expected is written by hand. With -v it prints them as a table.
 func TestSituations(t *testing.T) {
 	t.Parallel()
 	path := filepath.Join("..", "..", "testdata", "verdict", "situations.json")
@@ -179,7 +179,7 @@ func (w *tree) follows(set float64) *tree {
 			}
 		}
 	})
-	p := virtualtest.Plan{Relaxed: true, Rule: 1.0 / 32}
+	p := treetest.Plan{Relaxed: true, Rule: 1.0 / 32}
 	for _, at := range w.bow.Limbs[model.Upper].Stations {
 		p.Stations = append(p.Stations, float64(at))
 	}
@@ -191,6 +191,14 @@ func (w *tree) follows(set float64) *tree {
 func (w *tree) off(side model.Side, from, to, share float64) *tree {
 	w.add(model.Scrape{Limb: side, From: measure.Length(from), To: measure.Length(to), Tool: "scraper", DepthShare: measure.Some(share)})
 	w.stave.Scrape(side, from, to, 2.86*share)
+	return w
+}
+
+// setback logs heat on both limbs.
+func (w *tree) setback() *tree {
+	for _, side := range model.Sides {
+		w.add(model.Heat{Limb: side, From: 4, To: 28, Why: "setback", With: "steam"})
+	}
 	return w
 }
 
@@ -353,6 +361,16 @@ func stages() []stage {
 		{"a pull is wrong and struck out", 1.2, func(w *tree) {
 			w.look(10, 14, 18).weigh(18, 9)
 			w.add(model.Void{Entry: w.items[len(w.items)-1].Entry.ID, Why: "scale hung askew"})
+		}},
+		{"shot in, and not read since", 1, func(w *tree) { w.look(10, 18, 24).add(model.Shot{Arrows: 30}) }},
+		{"the string runs outside the middle third", 1.2, func(w *tree) { w.look(10, 14, 18).add(model.Track{Offset: 0.25, Toward: "left"}) }},
+		{"heated since the string was looked at", 1.2, func(w *tree) {
+			w.follows(0).look(10, 14, 18).add(model.Track{Offset: 0.125, Toward: "left"})
+			w.setback().wait(24).follows(-1).look(10, 14, 18)
+		}},
+		{"set back with heat, and not read since", 1.2, func(w *tree) { w.look(10, 14, 18).setback() }},
+		{"set back by an inch, rested and read again", 1.2, func(w *tree) {
+			w.follows(0).look(10, 14, 18).setback().wait(24).follows(-1).look(10, 14, 18)
 		}},
 	}
 }

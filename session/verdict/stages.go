@@ -164,6 +164,7 @@ func usualStages() []stageVerb {
 		{"braced", "brace it", "brace"},
 		{"horn nocks fitted", "fit the horn nocks", "nocks"},
 		{"tillered", "tiller it", "tiller"},
+		{"shot in", "shoot it in", "shoot in"},
 		{"filed", "file it", "file"},
 		{"scraped", "scrape it smooth", "smooth"},
 		{"sanded", "sand it", "sand"},

@@ -3,6 +3,8 @@ package verdict_test
 import (
 	"math"
 	"reflect"
+	"regexp"
+	"strings"
 	"testing"
 
 	"bendbook/model"
@@ -79,5 +81,29 @@ func TestSizesAreOfTheirMoment(t *testing.T) {
 		if got := depth(c.a); math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("measured %s: the depth that wood is told by is %v, want %v", c.name, got, c.want)
 		}
+	}
+}
+
+// What shooting a bow in did to tiller and set is told once it was read again, and not before.
+func TestShootingInTellsBeforeAndAfter(t *testing.T) {
+	w := newTree(t, 5)
+	grew := regexp.MustCompile(`set grew by \+(3/16|7/32|1/4|9/32|5/16)\.$`) // of 1/4 in, by rule
+	told := func() (said string) {
+		a := w.says(verdict.Usual())
+		for _, part := range a.Parts(judge(a)) {
+			if part.Heading == "Shot in" {
+				said = part.Texts[0]
+			}
+		}
+		return said
+	}
+	w.follows(0).read(9, 14)
+	w.add(model.Shot{Arrows: 20}, model.Shot{Arrows: 10})
+	if said := told(); said != "" {
+		t.Errorf("not read since, it says %q", said)
+	}
+	w.follows(0.25).read(9, 14)
+	if said := told(); !strings.HasPrefix(said, "30 arrows: upper − lower at 8 in was ") || !grew.MatchString(said) {
+		t.Errorf("it says %q", said)
 	}
 }

@@ -15,7 +15,7 @@ import (
 	"bendbook/model/aim"
 	"bendbook/model/date"
 	"bendbook/model/measure"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 	"bendbook/session/verdict"
 )
 
@@ -56,7 +56,7 @@ func (w *tree) down(side model.Side, from, to, share float64, strokes int) {
 // pull draws the bow and reads both limbs to the line.
 func (w *tree) pull(draws ...float64) {
 	w.t.Helper()
-	p := virtualtest.Plan{Draws: draws, LineDraws: draws, Rule: 1.0 / 32, Scale: 0.1}
+	p := treetest.Plan{Draws: draws, LineDraws: draws, Rule: 1.0 / 32, Scale: 0.1}
 	for _, at := range w.bow.Limbs[model.Upper].Stations {
 		p.Stations = append(p.Stations, float64(at))
 	}

@@ -7,7 +7,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 	"bendbook/session"
 	"bendbook/session/verdict"
 )
@@ -21,11 +21,11 @@ func counted(t *testing.T, seed uint64, stroke float64) session.Story {
 	sized(&w.bow, 0.8)
 	w.read(10, 14, 18)
 	const strokes = 14
-	var work []virtualtest.Scraping
+	var work []treetest.Scraping
 	for _, side := range model.Sides {
 		w.add(model.Scrape{Limb: side, From: 6, To: 20, Tool: "Scraper ", Strokes: measure.Some(strokes)})
 		loss := -3 * math.Log(1-strokes*stroke/0.8)
-		work = append(work, virtualtest.Scraping{Side: side, From: 6, To: 20, Loss: loss})
+		work = append(work, treetest.Scraping{Side: side, From: 6, To: 20, Loss: loss})
 	}
 	w.stave.Work(w.r, work, 0)
 	w.read(10, 14, 18)

@@ -14,16 +14,16 @@ import (
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/model/virtualtest"
+	"bendbook/model/treetest"
 	"bendbook/session"
 	"bendbook/session/verdict"
 )
 
-// A tree is a virtual stave with its record: what is read and scraped goes through entries, as from the bench.
+// A tree is a computed stave with its record: what is read and scraped goes through entries, as from the bench.
 type tree struct {
 	t     testing.TB
 	r     *rand.Rand
-	stave virtualtest.Stave
+	stave treetest.Stave
 	bow   model.Bow
 	items []record.Item
 	later time.Duration  // than a minute from entry to entry
@@ -34,7 +34,7 @@ type tree struct {
 func newTree(t testing.TB, seed uint64) *tree {
 	t.Helper()
 	r := rand.New(rand.NewPCG(seed, 11))
-	w := &tree{t: t, r: r, stave: virtualtest.New(r, virtualtest.Rough{Stiffness: 0.13, Width: 3, Rest: 0.0003, Follow: 0.0002, Heavy: 1.45, Unequal: 0.04})}
+	w := &tree{t: t, r: r, stave: treetest.New(r, treetest.Rough{Stiffness: 0.13, Width: 3, Rest: 0.0003, Follow: 0.0002, Heavy: 1.45, Unequal: 0.04})}
 	w.bow = model.Bow{
 		ID: "b", Name: "on the tree", Handle: measure.Length(w.stave.Bow.Handle), Section: model.SectionD, Rule: 1.0 / 32, Scale: 0.1, Cradle: "clamped",
 		Order: model.Order{Draw: measure.Some(measure.Length(w.stave.Draw)), Weight: measure.Some(verdict.Usual().Takes.Marked(measure.Force(w.stave.Weight)))},
@@ -74,7 +74,7 @@ func (w *tree) read(draws ...float64) {
 // readEvery is that with the block at other steps; 0 is without.
 func (w *tree) readEvery(inches float64, draws ...float64) {
 	w.t.Helper()
-	p := virtualtest.Plan{Draws: draws, LineDraws: draws, BraceHeight: true, Rule: 1.0 / 32, Scale: 0.1, Gauge: 0.003}
+	p := treetest.Plan{Draws: draws, LineDraws: draws, BraceHeight: true, Rule: 1.0 / 32, Scale: 0.1, Gauge: 0.003}
 	if inches > 0 {
 		p.Block, p.BlockEvery = 6, inches
 	}
@@ -139,9 +139,9 @@ func judge(a verdict.Advice) verdict.Verdict {
 // scrape takes off what the advice says, and logs it as shares of the depth.
 func (w *tree) scrape(removal []verdict.Removal) {
 	w.t.Helper()
-	var work []virtualtest.Scraping
+	var work []treetest.Scraping
 	for _, r := range removal {
-		work = append(work, virtualtest.Scraping{Side: r.Side, From: r.From, To: r.To, Loss: r.Loss})
+		work = append(work, treetest.Scraping{Side: r.Side, From: r.From, To: r.To, Loss: r.Loss})
 		w.add(model.Scrape{Limb: r.Side, From: measure.Length(r.From), To: measure.Length(r.To), Tool: "scraper", DepthShare: measure.Some(r.DepthShare)})
 	}
 	w.stave.Work(w.r, work, 0.2)
@@ -171,9 +171,12 @@ func must(t rapid.TB, err error) {
 }
 
 // forty is a bow that was scraped forty times, and read after each.
-func forty(b testing.TB) *tree {
-	w := newTree(b, 40)
-	for i := range 40 {
+func forty(b testing.TB) *tree { return passes(b, 40) }
+
+// passes is one that was scraped so many times.
+func passes(b testing.TB, n int) *tree {
+	w := newTree(b, uint64(n))
+	for i := range n {
 		if i > 0 {
 			from := float64(4 + i%5*5)
 			side := model.Sides[i%2]

@@ -52,7 +52,7 @@ func TestFinishingIsToldStageByStage(t *testing.T) {
 			w.add(step)
 		}
 	}
-	want := []string{"SHOOT IN", "SMOOTH", "SAND 80", "SAND 120", "SAND 240", "WEIGH", "MARK", "HANDLE", "VARNISH 1", "DRYING",
+	want := []string{"SHOOT IN", "FILE", "SMOOTH", "SAND 80", "SAND 120", "SAND 240", "WEIGH", "MARK", "HANDLE", "VARNISH 1", "DRYING",
 		"VARNISH 2", "DRYING", "POLISH", "STRING", "HAND OVER", "HANDED OVER"}
 	if !slices.Equal(told, want) {
 		t.Errorf("told in turn\n%q\nwant\n%q", told, want)

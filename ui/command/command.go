@@ -72,6 +72,7 @@ called wrongly. One line on standard error says why.`,
 	root.AddCommand(demoCommand(world), listCommand(world, &o), logCommand(world, &o), photoCommand(world, &o), marksCommand(world, &o),
 		importCommand(world, &o), exportCommand(world, &o), summaryCommand(world, &o), cardCommand(world, &o),
 		tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world),
+		whatIfCommand(world, &o),
 		checkCommand(world, &o), rescueCommand(world), backupCommand(world, &o), restoreCommand(world, &o),
 		&cobra.Command{Use: "version", Short: "Print the version", Args: takes(0, 0, noArgument),
 			RunE: func(*cobra.Command, []string) error {

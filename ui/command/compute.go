@@ -35,7 +35,7 @@ stroke take, it uses common practice; summary uses the shop's own figures.`,
 					return err
 				}
 				if _, err := records.Next(); !errors.Is(err, io.EOF) {
-					return errors.New("it holds more than one record: give that of one bow")
+					return errors.New("it holds more than one record: give the record of one bow")
 				}
 				return nil
 			}); err != nil {

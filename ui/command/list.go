@@ -75,6 +75,11 @@ func listText(w io.Writer, rows []shop.Row, place *time.Location) error {
 			session.SayOrder(row.Bow, date.ISO), last,
 		})
 	}
+	return writeTable(w, table)
+}
+
+// writeTable writes cells in columns.
+func writeTable(w io.Writer, table [][]string) error {
 	widths := make([]int, len(table[0]))
 	for _, line := range table {
 		for i, cell := range line {

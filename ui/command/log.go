@@ -19,6 +19,7 @@ import (
 	"bendbook/session/form"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
+	"bendbook/ui/command/topics"
 )
 
 func logCommand(world *World, o *options) *cobra.Command {
@@ -26,7 +27,7 @@ func logCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "log BOW ENTRY | [BOW] -",
 		Short: "Add one entry to a bow, or one for each line of standard input",
-		Long:  topic("log"),
+		Long:  topics.Text("log"),
 		Example: "  bendbook log ash pull 24 41.2 upper 3/8 11/16 1 5/8 lower 1/4 1/2 1 1/8\n" +
 			"  bendbook log ash scrape upper 18-24 x15\n  bendbook log ash exercise 25\n" +
 			"  bendbook log ash note Flat at 16\n  bendbook log ash undo\n  bendbook log ash - < readings.txt",

@@ -18,6 +18,7 @@ import (
 	"bendbook/session/form"
 	"bendbook/session/report"
 	"bendbook/session/shop"
+	"bendbook/ui/command/topics"
 )
 
 func marksCommand(world *World, o *options) *cobra.Command {
@@ -56,7 +57,7 @@ func photoCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "photo BOW PICTURE",
 		Short: "Read a bow's stations off a photograph",
-		Long:  topic("photo"),
+		Long:  topics.Text("photo"),
 		Example: "  bendbook photo ash IMG_0412.jpg --draw 24 --peak 41.2\n" +
 			"  bendbook photo ash IMG_0412.jpg --draw 24 --peak 41.2 --save\n" +
 			"  bendbook photo ash relaxed.jpg --check",

@@ -9,6 +9,7 @@ import (
 
 	"bendbook/model/plain"
 	"bendbook/session/shop"
+	"bendbook/ui/command/topics"
 )
 
 func settingsCommand(world *World, o *options) *cobra.Command {
@@ -17,7 +18,7 @@ func settingsCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "settings",
 		Short:   "Print the shop's settings, or set others",
-		Long:    topic("settings"),
+		Long:    topics.Text("settings"),
 		Example: "  bendbook settings -o shop.json\n  bendbook settings --set shop.json",
 		Args:    takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {

@@ -1,7 +1,6 @@
 package command
 
 import (
-	"embed"
 	"errors"
 	"fmt"
 	"io"
@@ -12,6 +11,7 @@ import (
 
 	"bendbook/model/plain"
 	"bendbook/model/record"
+	"bendbook/ui/command/topics"
 )
 
 type usageError struct{ error }
@@ -93,24 +93,13 @@ func (f *fileName) Set(name string) error {
 	return nil
 }
 
-//go:embed topics/*.md
-var topicFiles embed.FS
-
-// addTopics makes each topic a help topic of cobra's: a command that does nothing and is listed apart.
+// addTopics makes each topic a help topic of cobra's: a command that does nothing and is listed apart. Some
+// are the long help of a command of that name.
 func addTopics(root *cobra.Command) {
-	for _, name := range []string{
-		"first-bow", "keys", "reading", "verdict", "plan", "finishing", "numbers", "files", "recovery", "record", "table",
-	} {
-		text := topic(name)
-		title, _, _ := strings.Cut(strings.TrimPrefix(text, "# "), "\n")
-		root.AddCommand(&cobra.Command{Use: name, Short: title, Long: text})
+	for _, name := range topics.Names() {
+		if of, _, err := root.Find([]string{name}); err == nil && of != root {
+			continue
+		}
+		root.AddCommand(&cobra.Command{Use: name, Short: topics.Title(name), Long: topics.Text(name)})
 	}
-}
-
-func topic(name string) string {
-	text, err := topicFiles.ReadFile(fmt.Sprintf("topics/%s.md", name))
-	if err != nil {
-		panic(err) // a bug: the files are embedded
-	}
-	return strings.TrimSpace(string(text))
 }

@@ -1,8 +1,8 @@
-// Package virtualtest is the virtual tree, for tests: random staves with a known truth on a fine grid, the
+// Package treetest is the computed tree, for tests: random staves with a known truth on a fine grid, the
 // readings that a maker would take of them with a maker's errors, and scrapings that take off about what was
 // meant. A seed fixes a whole bow. Inches, pounds-force, lbf·in² and 1/in, as in package estimate, of which
 // it must not know how an estimate is made.
-package virtualtest
+package treetest
 
 import (
 	"cmp"

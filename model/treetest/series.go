@@ -1,4 +1,4 @@
-package virtualtest
+package treetest
 
 import (
 	"flag"
@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// Series is how many virtual bows a test's tables are made of, and from which seed. A test that is asked for
+// Series is how many computed bows a test's tables are made of, and from which seed. A test that is asked for
 // nothing takes few of them.
 type Series struct {
 	Long bool   // as many bows as the bars are stated for
@@ -19,9 +19,9 @@ type Series struct {
 // that no constant of the package was tuned on.
 func SeriesFlags(seed uint64) *Series {
 	s := &Series{}
-	flag.BoolVar(&s.Long, "long", false, "hold tables of hundreds of virtual bows to their bars")
-	flag.IntVar(&s.Bows, "bows", 0, "number of virtual bows, 0 for the usual")
-	flag.Uint64Var(&s.Seed, "seed", seed, "seed of the virtual bows")
+	flag.BoolVar(&s.Long, "long", false, "hold tables of hundreds of computed bows to their bars")
+	flag.IntVar(&s.Bows, "bows", 0, "number of computed bows, 0 for the usual")
+	flag.Uint64Var(&s.Seed, "seed", seed, "seed of the computed bows")
 	return s
 }
 

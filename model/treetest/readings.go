@@ -1,4 +1,4 @@
-package virtualtest
+package treetest
 
 import (
 	"math"

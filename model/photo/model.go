@@ -27,17 +27,22 @@ const (
 	edgeSD   = 0.15
 	chroma   = 0.9   // px by which pictures blur colour more than brightness
 	storedSD = 0.015 // of full light, as stored
+
+	mostPixelsOfSpot = 800
 )
 
 // model fits a disc of one colour before two others, which meet at a straight edge that touches it, all
 // blurred alike, to the pixels around a spot.
 func (p *Picture) model(c point, r float64) (s sticker, ok bool) {
 	reach := 1.5*r + 1
+	// Of a large spot not every pixel is needed.
+	thin := 1 + int(math.Pi*reach*reach/mostPixelsOfSpot)
 	var pixels []pixel
 	for y := int(c.y - reach); y <= int(c.y+reach)+1; y++ {
 		for x := int(c.x - reach); x <= int(c.x+reach)+1; x++ {
 			d := point{float64(x) - c.x, float64(y) - c.y}
-			if x < 0 || y < 0 || x >= p.Width || y >= p.Height || d.dot(d) > reach*reach {
+			if x < 0 || y < 0 || x >= p.Width || y >= p.Height || d.dot(d) > reach*reach ||
+				(x+2*y)%thin != 0 {
 				continue
 			}
 			red, green, blue := p.at(x, y)

@@ -29,10 +29,12 @@ const (
 	storedSD = 0.015 // of full light, as stored
 
 	mostPixelsOfSpot = 800
+	mostOval         = 0.12 // of a spot that is round, by perspective
+	mostMisfit       = 4    // mean square of what the model misses (sd)
 )
 
 // model fits a disc of one colour before two others, which meet at a straight edge that touches it, all
-// blurred alike, to the pixels around a spot.
+// blurred alike, to the pixels around a spot that seems to lie somewhere. Not ok says that it isn't round.
 func (p *Picture) model(c point, r float64) (s sticker, ok bool) {
 	reach := 1.5*r + 1
 	// Of a large spot not every pixel is needed.
@@ -66,7 +68,9 @@ func (p *Picture) model(c point, r float64) (s sticker, ok bool) {
 	if !leastSquares(miss, x, 12, 1e-5) {
 		return s, false
 	}
-	if math.Hypot(x[spotX], x[spotY]) > 0.3*r+1 || math.Abs(x[spotRadius]/r-1) > 0.35 {
+	off := math.Hypot(x[spotX], x[spotY]) > 0.4*r+1 || math.Abs(x[spotRadius]/r-1) > 0.5 || x[spotRadius] < 2.5
+	oval := math.Hypot(x[spotOval], x[spotSkew]) > mostOval*x[spotRadius]
+	if off || oval || squares(miss(x)) > mostMisfit*float64(3*len(pixels)) {
 		return s, false
 	}
 	// Blur moves the edge of a disc inward, by its curvature.

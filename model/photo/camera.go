@@ -153,7 +153,8 @@ func corner(i int, grown, turn float64) point {
 // off, which off tells by mark (in).
 func fitCamera(width, height int, marks []mark, places []point) (c *camera, off []point, ok bool) {
 	w, h := float64(width), float64(height)
-	c = &camera{middle: point{(w - 1) / 2, (h - 1) / 2}, half: math.Hypot(w, h) / 2, focal: usualFocal * max(w, h)}
+	c = &camera{middle: point{(w - 1) / 2, (h - 1) / 2}, half: math.Hypot(w, h) / 2,
+		focal: usualFocal * max(w, h)}
 	var from, to []point
 	for i, m := range marks {
 		for k, at := range m.corners {
@@ -188,7 +189,7 @@ func fitCamera(width, height int, marks []mark, places []point) (c *camera, off 
 	return c.with(x), off, true
 }
 
-// start places the camera square before the marks, turned and as far off as the first and the last of them say.
+// start places the camera square before the marks, turned and as far off as the first and the last say.
 func (c *camera) start(from, to []point) bool {
 	n := len(from) - 2 // opposite corners, of two marks
 	d, seen := from[0].to(from[n]), to[0].to(to[n])

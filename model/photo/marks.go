@@ -26,7 +26,8 @@ const MarkSide = 4.0
 
 // Modules are a mark's black squares, row by row.
 func Modules(number int) ([][]bool, error) {
-	code, err := encoder.Encoder_encodeWithoutHint(fmt.Sprint(markPrefix, number), decoder.ErrorCorrectionLevel_H)
+	text := fmt.Sprint(markPrefix, number)
+	code, err := encoder.Encoder_encodeWithoutHint(text, decoder.ErrorCorrectionLevel_H)
 	if err != nil {
 		return nil, fmt.Errorf("drawing mark %d: %w", number, err)
 	}

@@ -2,9 +2,9 @@ package photo
 
 import "math"
 
-// The values of a spot's model: its middle off where it is looked for, radius and ovalness; the blur; the edge
-// of the limb beside it, by its direction and distance; and the light of the spot, and on both sides of that
-// edge, in red, green and blue.
+// The values of a spot's model: its middle off where it is looked for, radius and ovalness; the blur; the
+// edge of the limb beside it, by its direction and distance; and the light of the spot, and on both sides of
+// that edge, in red, green and blue.
 const (
 	spotX = iota
 	spotY
@@ -91,7 +91,7 @@ func (c colour) parts() [3]float64 { return [3]float64{c.grey(), c[0] - c[1], c[
 // robust keeps a residual from counting for more than some 4 sd.
 func robust(v float64) float64 { return v / math.Sqrt(1+v*v/16) }
 
-// start guesses a spot's values: light inside, and on both sides of the line that parts its surroundings best.
+// start guesses a spot's values: light inside, and on both sides of the line that parts what is around best.
 func start(pixels []pixel, r float64) []float64 {
 	x := make([]float64, spotCount)
 	x[spotRadius], x[spotBlur], x[edgeOff] = r, 1.2, r

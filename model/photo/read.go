@@ -1,7 +1,6 @@
 package photo
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -56,12 +55,12 @@ const (
 	mostOff    = 0.25
 )
 
-var (
-	errHandle  = errors.New("I don't see both stickers at the handle. Uncover them, or turn on the light")
-	errFew     = errors.New("I see too few stickers on the limbs. Turn on the light, or step nearer")
-	errCamera  = errors.New("the marks don't lie as the settings say. Measure their places again")
-	errScale   = errors.New("the limbs' lengths don't fit the marks. Measure the marks' places and the bow's stations")
-	errNoMarks = errors.New("the settings name too few marks. Type the places of six or more")
+const (
+	errHandle  fault = "I don't see both stickers at the handle. Uncover them, or turn on the light"
+	errFew     fault = "I see too few stickers on the limbs. Turn on the light, or step nearer"
+	errCamera  fault = "the marks don't lie as the settings say. Measure their places again"
+	errScale   fault = "the limbs' lengths don't fit the marks. Measure the marks' places and the stations"
+	errNoMarks fault = "the settings name too few marks. Type the places of six or more"
 )
 
 // Read reads a bow off a picture. The error is one sentence, and what to do.
@@ -79,7 +78,8 @@ func Read(p *Picture, board Board, bow Bow) (Reading, error) {
 		}
 	}
 	if r.Marks = len(r.marks); r.Marks < leastMarks {
-		return r, fmt.Errorf("I see %d of %d marks. Turn on the light, or step back", r.Marks, len(board.Marks))
+		return r, fault(fmt.Sprintf("I see %d of %d marks. Turn on the light, or step back", r.Marks,
+			len(board.Marks)))
 	}
 	c, off, ok := fitCamera(p.Width, p.Height, r.marks, places)
 	if !ok {

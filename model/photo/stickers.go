@@ -81,7 +81,8 @@ func (p *Picture) findStickers(of Colour, perInch float64) (found []sticker) {
 	usual := math.Pi / 16 * small * small // of half an inch across
 	for _, b := range nearest(round, func(b blob) float64 { return math.Abs(math.Log(float64(b.n) / usual)) }) {
 		c := point{p.full(float64(b.sumX) / float64(b.n)), p.full(float64(b.sumY) / float64(b.n))}
-		if s, ok := p.model(c, float64(p.k)*math.Sqrt(float64(b.n)/math.Pi)); ok && s.radius > perInch*leastAcross/2 {
+		r := float64(p.k) * math.Sqrt(float64(b.n)/math.Pi)
+		if s, ok := p.model(c, r); ok && s.radius > perInch*leastAcross/2 {
 			found = append(found, s)
 		}
 	}

@@ -15,7 +15,8 @@ import (
 
 // ReadPhoto reads a bow's stations off a picture, by the shop's settings. It touches nothing else, so it can
 // run beside the keys. The error is a sentence for the maker.
-func ReadPhoto(bow model.Bow, settings finish.Settings, data []byte) (p *photo.Picture, r photo.Reading, err error) {
+func ReadPhoto(bow model.Bow, settings finish.Settings, data []byte) (p *photo.Picture, r photo.Reading,
+	err error) {
 	board, err := settings.Photo.Board()
 	if err != nil {
 		return nil, r, fmt.Errorf("the settings of pictures: %w", err)

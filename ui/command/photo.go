@@ -68,12 +68,14 @@ func photoCommand(world *World, o *options) *cobra.Command {
 				return misused(cmd, "--check saves nothing; leave out --save")
 			}
 			p.name = args[1]
-			return withShop(world, *o, !p.save, func(_ context.Context, s *shop.Shop) error { return p.read(s, args[0]) })
+			return withShop(world, *o, !p.save, func(_ context.Context, s *shop.Shop) error {
+				return p.read(s, args[0])
+			})
 		},
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&p.draw, "draw", "", "how far the bow is drawn in it; without it the bow is relaxed, unless the hook "+
-		"has a sticker")
+	flags.StringVar(&p.draw, "draw", "", "how far the bow is drawn in it; without it the bow is relaxed, "+
+		"unless the hook has a sticker")
 	flags.StringVar(&p.peak, "peak", "", "what the scale kept")
 	flags.BoolVar(&p.braced, "braced", false, "the bow is braced in it, and not drawn")
 	flags.BoolVar(&p.save, "save", false, "add the entry to the book")
@@ -126,7 +128,10 @@ func (p *picture) show(shown *photo.Picture, r *photo.Reading) error {
 	if err := r.Show(&b, shown); err != nil {
 		return err
 	}
-	err := p.world.WriteFile(beside, Over{Force: true}, func(w io.Writer) error { _, err := w.Write(b.Bytes()); return err })
+	err := p.world.WriteFile(beside, Over{Force: true}, func(w io.Writer) error {
+		_, err := w.Write(b.Bytes())
+		return err
+	})
 	if err != nil {
 		return fmt.Errorf("%s: %w", beside, cause(err))
 	}
@@ -189,7 +194,7 @@ func (p *picture) compare(story session.Story, r photo.Reading) error {
 	if len(lines) == 0 {
 		return errors.New("no station was read both ways. Read more of them by the rule")
 	}
-	_, err = fmt.Fprintf(p.world.Out, "%s\nMedian difference: %.2f in, at %d stations. A rule in sixteenths is off by 0.03.\n",
-		strings.Join(lines, "\n"), float64(median), len(lines))
+	const says = "%s\nMedian difference: %.2f in, at %d stations. A rule in sixteenths is off by 0.03.\n"
+	_, err = fmt.Fprintf(p.world.Out, says, strings.Join(lines, "\n"), float64(median), len(lines))
 	return err
 }

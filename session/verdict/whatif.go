@@ -56,6 +56,9 @@ func sayWhy(err error) error {
 	if errors.Is(err, estimate.ErrDraw) || errors.Is(err, estimate.ErrUnsolved) {
 		return errors.New("it can't be braced or drawn so")
 	}
+	if errors.Is(err, estimate.ErrInput) {
+		return errors.New("no bow is left so: try a smaller change")
+	}
 	return err
 }
 
@@ -237,7 +240,7 @@ func (a Advice) SayWould(now, then Would) [][]string {
 			e := o.Weight.Energy
 			return fmt.Sprintf("%.1f %s (%.1f–%.1f)", e.Estimate*per, unit, e.Low*per, e.High*per)
 		}),
-		line("up−lo at "+a.short(a.aimPlace()), func(o Would) string {
+		line("tiller at "+a.short(a.aimPlace()), func(o Would) string {
 			t := o.Tiller
 			return fmt.Sprintf("%s (%s to %s)", signed(t.Estimate), signed(t.Low), signed(t.High))
 		}),

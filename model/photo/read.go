@@ -285,15 +285,27 @@ func (ps *pose) measure(r *Reading, spots []spot, scale float64) {
 	}
 }
 
+// Farthest is how far off the line a limb is at its farthest.
+func (r *Reading) Farthest() (most measure.Length) {
+	for _, row := range r.At {
+		for _, at := range row {
+			most = max(most, at.Or(0))
+		}
+	}
+	return most
+}
+
 // findHook looks for the one more sticker of the handle's colour, on the string's hook.
 func (r *Reading) findHook(ps pose, handles []sticker, ends []spot, scale float64) {
 	l := &ps.limbs[0]
 	middle := l.root.on(ps.limbs[1].root, 0.5)
+	// A string is drawn farther than its limbs.
+	farthest := max(r.Farthest(), 3)
 	var found []spot
 	for _, s := range ends {
 		d := middle.to(s.point)
 		along, across := d.dot(l.out)/scale, d.dot(l.down)/scale
-		if s.index != ps.ends[0].index && s.index != ps.ends[1].index && math.Abs(along) < 1.5 && across > 3 &&
+		if s.index != ps.ends[0].index && s.index != ps.ends[1].index && math.Abs(along) < 1.5 && across > float64(farthest) &&
 			math.Abs(s.radius/ps.ends[0].radius-1) < 0.25 {
 			found = append(found, s)
 		}

@@ -139,6 +139,9 @@ func (p *picture) show(shown *photo.Picture, r *photo.Reading) error {
 	return nil
 }
 
+// mostFollow is farther than any unstrung bow bends (in).
+const mostFollow = 4
+
 // enter fills in the form of a pull, or of the relaxed bow where no draw is known, and saves it if asked.
 func (p *picture) enter(s *shop.Shop, bench *shop.Bench, r photo.Reading) error {
 	story := bench.Story()
@@ -149,6 +152,9 @@ func (p *picture) enter(s *shop.Shop, bench *shop.Bench, r photo.Reading) error 
 	case p.draw == "" && !r.Draw.Known():
 		if p.peak != "" {
 			return errors.New("--peak needs the draw: add --draw, such as --draw 24")
+		}
+		if r.Farthest() > mostFollow {
+			return errors.New("the bow looks drawn: add --draw, such as --draw 24, or --braced")
 		}
 		fields = form.Relaxed(story)
 	}

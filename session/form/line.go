@@ -95,7 +95,7 @@ func (l *lineReader) read(line string) error {
 	words := l.spelled(strings.Fields(line))
 	if at := slices.Index(words, byName); at >= 0 && at+1 < len(words) && words[at+1] == string(model.ByPhoto) &&
 		l.TakesPhoto() == "" {
-		l.answers[byName], words = words[at+1], slices.Delete(words, at, at+2)
+		l.answers[byName], words = string(model.ByPhoto), slices.Delete(words, at, at+2)
 	}
 	for len(words) > 0 {
 		n, err := l.take(words)

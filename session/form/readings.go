@@ -57,9 +57,12 @@ func bracedTable(story session.Story, was model.Braced) table[model.Braced] {
 			optionalField("height", height, exactLengths(), func(b *model.Braced) *maybeLength { return &b.Height }),
 		}, stationFields(story, session.Pose{Kind: model.KindBraced, From: from},
 			func(b *model.Braced) *model.Readings { return &b.Readings })...),
-		whole: func(_ *Sheet, b *model.Braced) error {
+		whole: func(s *Sheet, b *model.Braced) error {
 			if b.Readings.Any() {
 				b.From = from
+				if b.By = readBy(s, b.By); b.By == model.ByPhoto {
+					b.From = model.FromLine
+				}
 			}
 			if !b.Height.Known() && !b.Readings.Any() {
 				return errors.New("nothing was read: type the brace height or a gap")
@@ -175,9 +178,12 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 			return estimate.Where{Kind: kindOf(p), Draw: float64(p.Draw), Side: side, At: float64(at)}, ok
 		},
 		say:      func(v float64) string { return rule.Print(measure.Length(v)) },
-		pictured: pose.From == model.FromLine && pose.Kind != model.KindBraced,
+		pictured: pose.From == model.FromLine || pose.Kind == model.KindBraced,
 	}
 	q.doubt = func(s *Sheet, text string) string {
+		if pose.From == model.FromString && readBy(s, "") == model.ByPhoto {
+			return "" // a picture shows the line, and what was read before are gaps
+		}
 		now, _ := bow.ParseLength(text)
 		was, hadOne := earlier(s).Get()
 		if hadOne && model.FarFromEarlier(now, was) {

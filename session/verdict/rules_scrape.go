@@ -137,12 +137,13 @@ func (m *moment) sayOver() string {
 	return m.toGo()
 }
 
-// underWeight puts the scraper away where the bow has too little.
+// underWeight puts the scraper away where the bow has too little. Until that is sure, a farther pull or
+// another one to the same draw comes first.
 func (m *moment) underWeight() (Verdict, bool) {
-	if m.plan == nil || m.plan.Halt != "" {
+	if m.plan == nil || m.plan.Halt != "" || m.plan.Verdict != plan.Weak {
 		return Verdict{}, false
 	}
-	if m.plan.Verdict != plan.Weak || m.plan.Now.ChanceUnder < sureChance && m.mayDraw() {
+	if m.plan.Now.ChanceUnder < sureChance && (m.mayDraw() || m.pulls(m.farthest()) < 2) {
 		return Verdict{}, false
 	}
 	return Verdict{Do: Stop, Word: "STOP", Most: m.longest, Say: "You're under: put the scraper away.",

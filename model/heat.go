@@ -12,9 +12,9 @@ import (
 // Heat is a stretch of a limb that was bent or hardened with heat.
 type Heat struct {
 	Limb     Side
-	From, To measure.Length // from the root
-	Why      string         // one of HeatedFor
-	With     string         // one of HeatedWith; "" where nobody said
+	From, To measure.Length                   // from the root
+	Why      string                           // one of HeatedFor
+	With     string                           // one of HeatedWith; "" where nobody said
 	Reached  measure.Optional[measure.Length] // how far the nock stands behind the line since
 }
 

@@ -226,7 +226,8 @@ const rounding = 1e-9
 
 // add adds a reading to a group. It drops a block that stands out past the nock and lies on nothing.
 func (m *predictor) add(g *group, w Where, value float64, tilt int) {
-	r := &row{where: w, value: value, sd: m.bow.Errors.of(w.Kind), tilt: tilt, sticker: none, turn: none, fresh: g.fresh}
+	r := &row{where: w, value: value, sd: m.bow.Errors.of(w.Kind), tilt: tilt,
+		sticker: none, turn: none, fresh: g.fresh}
 	if w.Kind == Peak {
 		r.sd = m.bow.peakError(value, w.Draw, g.own == none)
 	}

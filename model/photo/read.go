@@ -305,8 +305,8 @@ func (r *Reading) findHook(ps pose, handles []sticker, ends []spot, scale float6
 	for _, s := range ends {
 		d := middle.to(s.point)
 		along, across := d.dot(l.out)/scale, d.dot(l.down)/scale
-		if s.index != ps.ends[0].index && s.index != ps.ends[1].index && math.Abs(along) < 1.5 && across > float64(farthest) &&
-			math.Abs(s.radius/ps.ends[0].radius-1) < 0.25 {
+		if s.index != ps.ends[0].index && s.index != ps.ends[1].index &&
+			math.Abs(along) < 1.5 && across > float64(farthest) && math.Abs(s.radius/ps.ends[0].radius-1) < 0.25 {
 			found = append(found, s)
 		}
 	}

@@ -32,8 +32,8 @@ type Would struct {
 	Strain measure.Optional[float64] // fraction, of the surface at the worst place; known where thickness is
 }
 
-// Would is what the bow would be after a change; after the zero one, what it is. The error says in plain words
-// why it can't be.
+// Would is what the bow would be after a change; after the zero one, what it is. The error says in plain
+// words why it can't be.
 func (a Advice) Would(w WhatIf) (o Would, err error) {
 	if o.State, err = a.state.With(w.Change); err != nil {
 		return o, sayWhy(err)

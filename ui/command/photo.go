@@ -26,8 +26,8 @@ func marksCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "marks",
 		Short: "Write a sheet of marks to print, for pictures of a bow",
-		Long: `Write a page (HTML) of coded marks to print, two to a sheet. It says how to use them. Pin them along the
-board behind the bow. bendbook photo then reads the limbs off a picture.`,
+		Long: `Write a page (HTML) of coded marks to print, two to a sheet. It says how to use them. Pin them along
+the board behind the bow. bendbook photo then reads the limbs off a picture.`,
 		Example: "  bendbook marks -o marks.html",
 		Args:    takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {

@@ -59,7 +59,7 @@ func (e Track) check(of Bow) error {
 // practice).
 const (
 	usualHandle measure.Length = 1.1 // its width, where the limbs weren't measured
-	mostTwist                  = 5.0 // degrees
+	mostTwist   float64        = 5   // degrees
 )
 
 // Off says whether the string runs outside the handle's middle third, or a tip is twisted too far.

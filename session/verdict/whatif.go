@@ -183,7 +183,7 @@ func (a Advice) damp(w *WhatIf, text string) error {
 	now, known := kind.ModulusAt(a.story.Weather().Shop.Or(usualMoisture))
 	then, also := kind.ModulusAt(percent / 100)
 	if !known || !also {
-		return errors.New("I don't know how this wood bends when damp")
+		return errors.New("no figures say how this wood bends when damp")
 	}
 	w.Stiffer += math.Log(then / now)
 	return nil

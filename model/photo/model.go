@@ -36,22 +36,7 @@ const (
 // model fits a disc of one colour before two others, which meet at a straight edge that touches it, all
 // blurred alike, to the pixels around a spot that seems to lie somewhere. Not ok says that it isn't round.
 func (p *Picture) model(c point, r float64) (s sticker, ok bool) {
-	reach := 1.5*r + 1
-	// Of a large spot not every pixel is needed.
-	thin := 1 + int(math.Pi*reach*reach/mostPixelsOfSpot)
-	var pixels []pixel
-	for y := int(c.y - reach); y <= int(c.y+reach)+1; y++ {
-		for x := int(c.x - reach); x <= int(c.x+reach)+1; x++ {
-			d := point{float64(x) - c.x, float64(y) - c.y}
-			if x < 0 || y < 0 || x >= p.Width || y >= p.Height || d.dot(d) > reach*reach ||
-				(x+2*y)%thin != 0 {
-				continue
-			}
-			red, green, blue := p.at(x, y)
-			stored := colour{float64(red) / 255, float64(green) / 255, float64(blue) / 255}
-			pixels = append(pixels, pixel{d, stored.parts(), p.sample(float64(x), float64(y))})
-		}
-	}
+	pixels := p.around(c, 1.5*r+1)
 	x := start(pixels, r)
 	before := [spotCount]float64{}
 	copy(before[:], x)
@@ -76,6 +61,24 @@ func (p *Picture) model(c point, r float64) (s sticker, ok bool) {
 	// Blur moves the edge of a disc inward, by its curvature.
 	wide := x[spotBlur]*x[spotBlur] + chroma*chroma/2
 	return sticker{point{c.x + x[spotX], c.y + x[spotY]}, x[spotRadius] + wide/(2*x[spotRadius])}, true
+}
+
+// around are the pixels within reach of a place; of a large reach not every one is needed.
+func (p *Picture) around(c point, reach float64) (pixels []pixel) {
+	thin := 1 + int(math.Pi*reach*reach/mostPixelsOfSpot)
+	for y := int(c.y - reach); y <= int(c.y+reach)+1; y++ {
+		for x := int(c.x - reach); x <= int(c.x+reach)+1; x++ {
+			d := point{float64(x) - c.x, float64(y) - c.y}
+			if x < 0 || y < 0 || x >= p.Width || y >= p.Height || d.dot(d) > reach*reach ||
+				(x+2*y)%thin != 0 {
+				continue
+			}
+			red, green, blue := p.at(x, y)
+			stored := colour{float64(red) / 255, float64(green) / 255, float64(blue) / 255}
+			pixels = append(pixels, pixel{d, stored.parts(), p.sample(float64(x), float64(y))})
+		}
+	}
+	return pixels
 }
 
 // A pixel near a spot: its place, brightness and colour as stored, and its light.

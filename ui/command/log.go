@@ -273,17 +273,7 @@ func deeds(f verdict.Finishing) []deed {
 		}
 		switch stage.Seen {
 		case finish.SignMarked:
-			all = append(all, deed{name: stage.Name, do: func(_ *logger, b *atWork, rest string) (string, error) {
-				mark, err := b.ToStamp()
-				if err != nil {
-					return "", err
-				}
-				if rest != "" {
-					mark = mark.As(rest)
-				}
-				text := plain.Line(mark.Text)
-				return fmt.Sprintf("Saved: %s, stamp %s.", session.NameOf(b.Story().Bow()), text), b.Stamp(mark)
-			}})
+			all = append(all, deed{name: stage.Name, do: stamp})
 		case finish.SignBack:
 			filled(stage.Name, func(session.Story) *form.Sheet { return form.Back() })
 		case finish.SignWeighed, finish.SignReweigh:
@@ -302,6 +292,19 @@ func deeds(f verdict.Finishing) []deed {
 		}
 	}
 	return all
+}
+
+// stamp marks a bow with what its settings say, or with the rest of the line.
+func stamp(_ *logger, b *atWork, rest string) (string, error) {
+	mark, err := b.ToStamp()
+	if err != nil {
+		return "", err
+	}
+	if rest != "" {
+		mark = mark.As(rest)
+	}
+	text := plain.Line(mark.Text)
+	return fmt.Sprintf("Saved: %s, stamp %s.", session.NameOf(b.Story().Bow()), text), b.Stamp(mark)
 }
 
 // undo undoes the last thing done on a bow. What is of an earlier sitting it names first.

@@ -127,19 +127,7 @@ func (t *planScreen) outcome(width int) []string {
 		text := fmt.Sprintf("I can't say what the bow would be: %v", t.err)
 		return lengthen(wrapped(text, width, planFoot-1), planFoot-1)
 	}
-	cells := t.outcomeCells()
-	lines := inColumns(cells)
-	for column := 1; column <= 2; column++ { // without ranges where there is no room for them
-		if slices.ContainsFunc(lines, func(line string) bool { return ansi.StringWidth(line) > width }) {
-			for _, line := range cells {
-				line[column], _, _ = strings.Cut(line[column], " (")
-			}
-			lines = inColumns(cells)
-		}
-	}
-	for i, line := range lines {
-		lines[i] = strings.TrimRight(ansi.Truncate(line, width, "~"), " ")
-	}
+	lines := rangedColumns(t.outcomeCells(), width, 2)
 	lines[0] = t.of.desk.Styles.Quiet.Render(lines[0])
 	return append(lines, t.warning(width))
 }

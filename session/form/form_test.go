@@ -145,7 +145,7 @@ func TestStationsThatAreAskedForComeFirst(t *testing.T) {
 	}
 	f = pull(asked...)
 	fillIn(t, f, "16", "18")
-	if _, kept, err := f.Fill(strings.Fields("1/4 3/8 1 5/16 7/16 1.25")); kept == nil || err != nil || order(f) != usual {
+	if _, _, kept, err := f.Fill(strings.Fields("1/4 3/8 1 5/16 7/16 1.25")); kept == nil || err != nil || order(f) != usual {
 		t.Fatal(err, order(f))
 	}
 	if r := read(); r.At(model.Upper, 0).Or(0) != 0.25 || r.At(model.Upper, 2).Or(0) != 1 || r.At(model.Lower, 2).Or(0) != 1.25 {

@@ -269,23 +269,6 @@ func (a Advice) SayStrain(w WhatIf, now, then Would) string {
 	return ""
 }
 
-// WouldDocument is what the bow is and would be, for other programs, in its bow's units.
-func (a Advice) WouldDocument(now, then Would) any {
-	w := writer{inch: a.Bow.Units.Length.PerInch(), pound: a.Bow.Units.Force.PerPound(), rig: a.Bow.Rig}
-	one := func(o Would) object {
-		return object{
-			{"weight", append(w.point(o.Weight.Draw, o.Weight.Force),
-				member{"energy", figure(o.Weight.Energy, w.pound*w.inch)})},
-			{"tiller", append(object{{"at", w.length(a.aimPlace())}}, figure(o.Tiller, w.inch)...)},
-			{"uneven", object{{"lower", figure(o.Uneven[model.Lower], 1)},
-				{"upper", figure(o.Uneven[model.Upper], 1)}}},
-			{"brace", w.length(o.Brace)}, {"string", figure(o.String, w.inch)}, {"strain", known(o.Strain, w.share)},
-		}
-	}
-	return object{{"format", "bendbook/whatif"}, {"version", 1}, {"units", a.Bow.Units}, {"now", one(now)},
-		{"then", one(then)}}
-}
-
 // mostSteps of 1/4 in, or 5 mm, off each end is the most that a verdict shortens a bow by.
 const mostSteps = 8
 

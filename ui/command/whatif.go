@@ -14,7 +14,6 @@ import (
 )
 
 func whatIfCommand(world *World, o *options) *cobra.Command {
-	var asJSON bool
 	var strips, sides []string
 	answers := map[string]*string{}
 	cmd := &cobra.Command{
@@ -54,7 +53,7 @@ BOW is a number, an id or the start of a name.`,
 				if err != nil {
 					return err
 				}
-				return tellWhatIf(world.Out, a, asked, asJSON)
+				return tellWhatIf(world.Out, a, asked)
 			})
 		},
 	}
@@ -66,11 +65,10 @@ BOW is a number, an id or the start of a name.`,
 	cmd.Flags().StringArrayVar(&strips, "strip", nil,
 		"off the belly, such as \"upper 18-24 1/64\" or \"lower 4-10 3%\"")
 	cmd.Flags().StringArrayVar(&sides, "sides", nil, "the same off the sides")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document instead of a table")
 	return cmd
 }
 
-func tellWhatIf(out io.Writer, a verdict.Advice, asked map[string]string, asJSON bool) error {
+func tellWhatIf(out io.Writer, a verdict.Advice, asked map[string]string) error {
 	w, err := a.Asked(asked)
 	if err != nil {
 		return err
@@ -82,9 +80,6 @@ func tellWhatIf(out io.Writer, a verdict.Advice, asked map[string]string, asJSON
 	then, err := a.Would(w)
 	if err != nil {
 		return err
-	}
-	if asJSON {
-		return writeJSON(out, a.WouldDocument(now, then))
 	}
 	if err := writeTable(out, append([][]string{{"", "NOW", "THEN"}}, a.SayWould(now, then)...)); err != nil {
 		return err

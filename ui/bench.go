@@ -266,7 +266,7 @@ func (b *bench) otherPicture() move {
 
 func (b *bench) fit(width, height int) {
 	if b.posed {
-		table := numbers(b.desk.Styles, b.shown(), width >= 100)
+		table := numbers(b.desk.Styles, b.shown())
 		b.row = inRows(b.row, len(table.lines), height-len(b.foot(width, height))-len(b.below(width))-1)
 	}
 }
@@ -321,7 +321,7 @@ func (b *bench) hanging(width, height int) []string {
 	const gap = 2
 	below := b.below(width)
 	height -= 1 + len(below)
-	table := numbers(s, c, width >= 100)
+	table := numbers(s, c)
 	graphWidth := width - table.width - gap
 	table.lines = scrolled(table.lines, b.row, height)
 	picture := strings.Split(c.plot(s, graphWidth, height).Render(), "\n")

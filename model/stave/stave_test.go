@@ -164,7 +164,7 @@ func TestFaultsAreToldInOneLine(t *testing.T) {
 		{change(`{"brace": 6}`, `{"brace": 6, "length": 70}`), "string: give either length or brace, not both"},
 		{change(`"brace": 6`, `"brace": -6`), "string.brace: must be a positive height, not -6"},
 		{change(`"brace": 6`, `"brace": 40`), "string.brace: the brace height is too high at 40: write at most "},
-		{change(`[8, 12, 28]`, `[28, 5]`), "draws[1]: the string is slack at 5; the shortest draw that is not is 6"},
+		{change(`[8, 12, 28]`, `[28, 5]`), "draws[1]: the string is slack at 5; the shortest draw that pulls it taut is 6"},
 		{change(`[8, 12, 28]`, `[90]`), "draws[0]: the draw is beyond the reach of string and limbs at 90; the longest draw that can be is "},
 		{change(`null`, `[0.012, 0.012, 0.012]`), "string.brace: the brace height is too low, the string would be slack at 6: write more than "},
 		{change(`null`, `[0, 0, -0.06]`), "string.brace: the string would touch the limb, which is not modelled (upper limb, 34 from the root)"},

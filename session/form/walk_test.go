@@ -58,15 +58,28 @@ func (w *walker) Answer(t *rapid.T) {
 		text = choice
 	}
 	w.written[q.Name] = text
+	w.carry(q)
 	w.at++
+}
+
+// carry follows a change of units: what was typed before is given the unit that it was typed in.
+func (w *walker) carry(q Question) {
+	for name, was := range w.written {
+		now, typed := w.s.answer(name), strings.TrimSpace(was)
+		if q.Name == "units" && now != typed && strings.HasPrefix(now, typed) {
+			w.written[name] = now
+		}
+	}
 }
 
 func (w *walker) Leave(t *rapid.T) {
 	text := typing(t)
-	if q, ok := w.s.Current(); ok && (text != "" || w.written[q.Name] != "") {
+	q, ok := w.s.Current()
+	if ok && (text != "" || w.written[q.Name] != "") {
 		w.written[q.Name] = text
 	}
 	w.s.leave(text)
+	w.carry(q)
 }
 
 func (w *walker) GoAbout(t *rapid.T) {

@@ -56,6 +56,9 @@ func sayWhy(err error) error {
 	if errors.Is(err, estimate.ErrDraw) || errors.Is(err, estimate.ErrUnsolved) {
 		return errors.New("it can't be braced or drawn so")
 	}
+	if errors.Is(err, estimate.ErrInput) {
+		return errors.New("no bow is left so: try a smaller change")
+	}
 	return err
 }
 
@@ -232,7 +235,7 @@ func (a Advice) SayWould(now, then Would) [][]string {
 		line("stores", func(o Would) string {
 			return SayRange(o.Weight.Energy, func(v float64) string { return fmt.Sprintf("%.1f", v*per) }, " "+unit)
 		}),
-		line("up−lo at "+a.short(a.aimPlace()), func(o Would) string { return SayRange(o.Tiller, signed, "") }),
+		line("tiller at "+a.short(a.aimPlace()), func(o Would) string { return SayRange(o.Tiller, signed, "") }),
 		uneven(model.Lower), uneven(model.Upper),
 		line("brace height", func(o Would) string { return short(o.Brace) }),
 		line("string", func(o Would) string { return SayRange(o.String, short, "") }),

@@ -237,6 +237,7 @@ const (
 	Esc   Key = "\x1b"
 	CtrlC Key = "\x03"
 	CtrlS Key = "\x13"
+	Up    Key = "\x1b[A"
 )
 
 // Type types a text rune by rune, as slowly as the program reads: each rune is sent only when the program

@@ -17,6 +17,7 @@ require (
 	github.com/charmbracelet/bubbles v1.0.0
 	github.com/charmbracelet/x/ansi v0.11.7
 	github.com/evanphx/json-patch/v5 v5.9.11
+	github.com/makiuchi-d/gozxing v0.1.1
 	github.com/mattn/go-isatty v0.0.20
 	github.com/mattn/go-runewidth v0.0.23
 	github.com/muesli/termenv v0.16.0
@@ -38,8 +39,6 @@ require (
 	golang.org/x/sys v0.48.0
 	pgregory.net/rapid v1.3.0
 )
-
-require github.com/makiuchi-d/gozxing v0.1.1
 
 require (
 	github.com/BurntSushi/toml v1.4.1-0.20240526193622-a339e1f7089c // indirect

@@ -16,6 +16,7 @@ type Braced struct {
 	Height   measure.Optional[measure.Length] // brace height
 	From     Datum
 	Readings Readings
+	By       ReadBy `json:",omitempty"`
 	Block    *Block // nil where no block was laid on
 }
 
@@ -32,6 +33,7 @@ func (e *Braced) Fields(c Codec) {
 	c.MaybeLength("height", &e.Height)
 	c.Datum(&e.From, FromString)
 	c.Readings(&e.Readings)
+	c.Text("by", (*string)(&e.By))
 	c.Block(&e.Block)
 }
 
@@ -42,7 +44,7 @@ func (e Braced) Say(of Bow) string {
 		parts[0] = fmt.Sprintf("braced at %s", rule.WithUnit(height))
 	}
 	if e.Readings.Any() || e.Block == nil {
-		parts = append(parts, fmt.Sprintf("%s to the %s", e.Readings.say(), e.From))
+		parts = append(parts, fmt.Sprintf("%s to the %s", e.By.say(e.Readings), e.From))
 	}
 	if e.Block != nil {
 		parts = append(parts, fmt.Sprintf("%s under a block of %s", e.Block.Gaps.say(),
@@ -53,7 +55,7 @@ func (e Braced) Say(of Bow) string {
 
 func (e Braced) check(of Bow) error {
 	return cmp.Or(checkKnown("height", e.Height, of.checkBraceHeight),
-		of.checkReadings(e.From, e.Readings), of.checkBlock(e.Block))
+		of.checkReadings(e.From, e.Readings), e.By.check(), of.checkBlock(e.Block))
 }
 
 func (b Bow) checkBraceHeight(height measure.Length) error {

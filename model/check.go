@@ -70,7 +70,8 @@ func CheckUnits(units measure.Units) error {
 func (b Bow) checkTools() error {
 	if b.Rule != 0 && !(b.Rule >= finestRule && b.Rule <= coarsestRule) {
 		most := measure.Rule{Unit: b.Units.Length}
-		return Fault("readings.rule", "type the rule's finest mark, above 0, %s at most", most.WithUnit(coarsestRule))
+		return Fault("readings.rule", "type the rule's finest mark, above 0, %s at most",
+			most.WithUnit(coarsestRule))
 	}
 	if b.Scale != 0 && !(b.Scale >= finestScale && b.Scale <= coarsestScale) {
 		most := measure.Scale{Unit: b.Units.Force}

@@ -82,6 +82,7 @@ func sayPlace(of Bow, limb Side, place measure.Optional[measure.Length]) string 
 	return where
 }
 
+// checkPlace judges a place on a limb, as a distance from its root.
 func (b Bow) checkPlace(limb Side, place measure.Optional[measure.Length]) error {
 	return b.checkLength("place", place.Or(0), 0, b.Limbs[limb].Length+readingSlack)
 }

@@ -12,14 +12,16 @@ import (
 // Heat is a stretch of a limb that was bent or hardened with heat.
 type Heat struct {
 	Limb     Side
-	From, To measure.Length // from the root
-	Why      string         // one of HeatedFor
-	With     string         // one of HeatedWith; "" where nobody said
-	Reached  measure.Optional[measure.Length]
+	From, To measure.Length                   // from the root
+	Why      string                           // one of HeatedFor
+	With     string                           // one of HeatedWith; "" where nobody said
+	Reached  measure.Optional[measure.Length] // how far the nock stands behind the line since
 }
 
-// HeatedFor and HeatedWith are what a record may name.
-func HeatedFor() []string  { return []string{"setback", "straighten", "twist", "toast"} }
+// HeatedFor are the reasons that a record may name.
+func HeatedFor() []string { return []string{"setback", "straighten", "twist", "toast"} }
+
+// HeatedWith are the ways of heating that a record may name.
 func HeatedWith() []string { return []string{"steam", "dry"} }
 
 func (Heat) Kind() Kind { return "heat" }
@@ -54,7 +56,7 @@ func (e Heat) check(of Bow) error {
 		of.checkLength("reached", e.Reached.Or(0), -limb/2, limb/2))
 }
 
-// checkStretch judges from where to where something was done to a limb.
+// checkStretch judges the stretch of a limb that something was done to, as distances from its root.
 func (b Bow) checkStretch(side Side, from, to measure.Length) error {
 	limb := b.Limbs[side].Length
 	switch {

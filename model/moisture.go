@@ -7,8 +7,6 @@ import (
 	"bendbook/model/measure"
 )
 
-const KindMoisture Kind = "moisture"
-
 // Moisture is the moisture of the bow's wood, or of the air around it.
 type Moisture struct {
 	Where    Air
@@ -26,7 +24,7 @@ const (
 	HomeAir Air = "customer" // where the bow goes
 )
 
-func (Moisture) Kind() Kind { return KindMoisture }
+func (Moisture) Kind() Kind { return "moisture" }
 
 func (e *Moisture) Fields(c Codec) {
 	c.Word("where", (*string)(&e.Where))

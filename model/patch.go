@@ -15,7 +15,7 @@ type Patch struct {
 	What     string         // one of Patches
 }
 
-// Patches are what a record may name.
+// Patches are the additions that a record may name.
 func Patches() []string { return []string{"backing", "sinew", "glue", "handle"} }
 
 func (Patch) Kind() Kind { return "patch" }

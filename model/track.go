@@ -15,7 +15,7 @@ type Track struct {
 	Twists [2]measure.Optional[float64]
 }
 
-// Towards are the sides that a record may name.
+// Towards are the sides, seen from the belly, that a record may name.
 func Towards() []string { return []string{"left", "right"} }
 
 func (Track) Kind() Kind { return "track" }
@@ -59,7 +59,7 @@ func (e Track) check(of Bow) error {
 // practice).
 const (
 	usualHandle measure.Length = 1.1 // its width, where the limbs weren't measured
-	mostTwist                  = 5.0 // degrees
+	mostTwist   float64        = 5   // degrees
 )
 
 // Off says whether the string runs outside the handle's middle third, or a tip is twisted too far.

@@ -82,7 +82,7 @@ func begins(what model.Event) bool {
 	case model.Heat, model.Patch, model.Shot:
 		return true
 	}
-	return TakesWood(what)
+	return takesWood(what)
 }
 
 // note adds what was read in a pose. The pass counts as read even if no station was.

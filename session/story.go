@@ -175,8 +175,8 @@ func voided(items []record.Item) map[string]*model.Void {
 	return out
 }
 
-// TakesWood says whether an event takes wood off the bow.
-func TakesWood(what model.Event) bool {
+// takesWood says whether an event takes wood off the bow.
+func takesWood(what model.Event) bool {
 	switch what.(type) {
 	case model.Scrape, model.Shorten:
 		return true
@@ -207,9 +207,7 @@ func (s *Story) add(line Line) {
 func (s *Story) apply(what model.Event, pass *Pass) {
 	switch what := what.(type) {
 	case model.Scrape:
-		if !s.scraped {
-			s.scraped, s.stave = true, s.Desc.Bow.Limbs
-		}
+		s.keepStave()
 		pass.Scrapes = append(pass.Scrapes, what)
 		pass.Exercised = 0
 		s.work(tillering)
@@ -248,11 +246,16 @@ func (s *Story) apply(what model.Event, pass *Pass) {
 	}
 }
 
-// shorten changes the description by what came off at the nocks.
-func (s *Story) shorten(what model.Shorten) {
+// keepStave remembers the limbs as they were before the first wood came off.
+func (s *Story) keepStave() {
 	if !s.scraped {
 		s.scraped, s.stave = true, s.Desc.Bow.Limbs
 	}
+}
+
+// shorten changes the description by what came off at the nocks.
+func (s *Story) shorten(what model.Shorten) {
+	s.keepStave()
 	if s.off == [2]measure.Length{} {
 		s.whole = s.Desc.Bow.Limbs
 	}
@@ -308,7 +311,7 @@ func (s Story) Line(id string) (line Line, ok bool) {
 // ScrapedSince says whether wood was taken after the given time.
 func (s Story) ScrapedSince(since time.Time) bool {
 	return slices.ContainsFunc(s.Lines, func(line Line) bool {
-		return TakesWood(line.Entry.What) && line.Counts() && line.Entry.At.After(since)
+		return takesWood(line.Entry.What) && line.Counts() && line.Entry.At.After(since)
 	})
 }
 

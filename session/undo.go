@@ -11,8 +11,8 @@ import (
 
 // Why an entry is void where the maker gave no reason. The first two are read back by Changes.
 const (
-	Undone      = "undone"
-	BroughtBack = "brought back"
+	wasUndone   = "undone"
+	broughtBack = "brought back"
 	Corrected   = "corrected"
 )
 
@@ -33,12 +33,12 @@ func (s Story) Changes() (done, undone []Change) {
 			})
 		}
 		switch lines[0].void().Why {
-		case Undone:
+		case wasUndone:
 			if at := slices.IndexFunc(done, func(c Change) bool { return voids(c.Lines) }); at >= 0 {
 				undone = append(undone, Change{done[at].Lines, lines})
 				done = slices.Delete(done, at, at+1)
 			}
-		case BroughtBack:
+		case broughtBack:
 			if at := slices.IndexFunc(undone, func(c Change) bool { return voids(c.voids) }); at >= 0 {
 				done = append(done, Change{Lines: undone[at].Lines})
 				undone = slices.Delete(undone, at, at+1)
@@ -86,9 +86,9 @@ func (s Story) writings() (all [][]Line) {
 
 // Voids are the voids that undo the change, or that bring it back; none where nothing is left to void.
 func (c Change) Voids() (events []model.Event) {
-	lines, why := c.Lines, Undone
+	lines, why := c.Lines, wasUndone
 	if len(c.voids) > 0 {
-		lines, why = c.voids, BroughtBack
+		lines, why = c.voids, broughtBack
 	}
 	for _, line := range lines {
 		if _, unknown := line.Entry.What.(model.Unknown); line.Counts() && !unknown {

@@ -133,8 +133,8 @@ func (s Story) SayEntry(line Line) string {
 }
 
 // Safety is what to mind at every pull.
-const Safety = "At the tree: stand clear of the bow's line. Never draw it past its weight, and don't hold it at " +
-	"full draw. Ease down at a crack. Local rules and qualified teaching come first."
+const Safety = "At the tree: stand clear of the bow's line. Never draw it past its weight, and don't " +
+	"hold it at full draw. Ease down at a crack. Local rules and qualified teaching come first."
 
 // Capital is the text with a capital at the beginning, in any script that has capitals.
 func Capital(text string) string {

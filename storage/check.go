@@ -129,11 +129,18 @@ func (b *Book) reconcile(has tally) error {
 	default:
 		err = j.cutTo(read.end)
 	}
+	if err != nil {
+		return err
+	}
+	return b.restore(saves, has, why)
+}
+
+// restore adds the lines of saves that the book, which has so much in it, lacks. It writes the journal anew
+// where why says so, or where the journal lacked something.
+func (b *Book) restore(saves []save, has tally, why string) error {
 	var came tally
 	seen := make(map[place]bool)
-	if err == nil {
-		err = b.commit(save{}, func(tx *bbolt.Tx) error { return came.addMissing(tx, saves, seen) })
-	}
+	err := b.commit(save{}, func(tx *bbolt.Tx) error { return came.addMissing(tx, saves, seen) })
 	if err != nil {
 		return err
 	}
@@ -144,7 +151,7 @@ func (b *Book) reconcile(has tally) error {
 		why = "The journal lacked part of the book."
 	}
 	if why != "" {
-		aside := freeName(j.path + ".damaged-" + b.opts.now().Format(time.DateOnly))
+		aside := freeName(b.journal.path + ".damaged-" + b.opts.now().Format(time.DateOnly))
 		err = b.renewJournal(aside)
 		b.notice += why + " It was written anew from the book; the old one is " + aside + "."
 	}

@@ -286,13 +286,13 @@ func (b *bench) marks() string {
 	for _, at := range b.bow().Limbs[model.Upper].Stations {
 		places = append(places, rule.Short(at))
 	}
-	return fmt.Sprintf("Pencil stations on both limbs, from the handle's ends out: %s %s. Stretch a string along "+
-		"the belly, through both ends of the handle. That's the line: read the stations to it.",
+	return fmt.Sprintf("Pencil stations on both limbs, from the handle's ends out: %s %s. Stretch a string "+
+		"along the belly, through both ends of the handle. That's the line: read the stations to it.",
 		strings.Join(places, ", "), rule.Unit)
 }
 
-// below is what stands under the shape: where the bend can't be told yet, what would tell it; unless the verdict
-// asks for something else than a reading.
+// below is what stands under the shape: where the bend can't be told yet, what would tell it; unless the
+// verdict asks for something else than a reading.
 func (b *bench) below(width int) []string {
 	do := b.verdict.Do
 	reads := do == verdict.Draw || do == verdict.DrawAgain || do == verdict.Measure || do == verdict.Check

@@ -92,7 +92,9 @@ func (e evenness) plot(s look.Styles, width, height int) graph.Plot {
 
 // change is how far both limbs bend off the aim, now and after a change, on the scale of the bow's other
 // pictures.
-func (e evenness) change(s look.Styles, width, height int, after string, bends ...[2]estimate.Bending) []string {
+func (e evenness) change(
+	s look.Styles, width, height int, after string, bends ...[2]estimate.Bending,
+) []string {
 	c, p := curves{story: e.advice.Story()}, e.axes(s, width, height-1)
 	for i, limbs := range bends {
 		for _, side := range model.Sides {

@@ -39,9 +39,10 @@ func (f *formScreen) asking(q form.Question, width int) string {
 	} else if q.Foretold() && f.waiting != nil && f.waiting() {
 		text += s.Quiet.Render("    expected: working it out...")
 	}
-	if alone := f.fields.EnterAlone(f.fields.At()); alone != "" && f.input.Value() == "" {
+	at, empty := f.fields.At(), f.input.Value() == ""
+	if alone := f.fields.EnterAlone(at); alone != "" && empty {
 		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(alone))
-	} else if f.fields.MayLeave(f.fields.At()) && f.input.Value() == "" && !strings.Contains(q.Hint, "Enter alone") {
+	} else if f.fields.MayLeave(at) && empty && !strings.Contains(q.Hint, "Enter alone") {
 		text += s.Quiet.Render("    Enter alone leaves it out")
 	}
 	return ansi.Truncate(text, width, "~")

@@ -34,11 +34,12 @@ const (
 // screens to it.
 var meanings = map[string]string{
 	"p": "pull", "b": "braced", "r": "relaxed", "k": "block", "l": "string length", "m": "measure",
-	"y": "dryness", "W": "weigh", "R": "readings", "s": "scrape", "S": "shorten", "x": "exercise", "n": "note", "d": "describe", "c": "take up",
-	"D": "on a day", "L": "log all", "M": "stamp", "o": "aside", "N": "new", "A": "another", "u": "undo",
-	"U": "redo", "a": "advice", "e": "entries", "f": "finish", "g": "plan", "t": "story", "T": "today",
-	"v": "picture", "w": "write out", "h": "card", "i": "what if", "z": "large", "/": "find", "C": "compare", "=": "last time's value",
-	",": "settings", ":": "find a key", "!": "crack", "*": "save now",
+	"y": "dryness", "W": "weigh", "R": "readings", "s": "scrape", "S": "shorten", "x": "exercise",
+	"n": "note", "d": "describe", "c": "take up", "D": "on a day", "L": "log all", "M": "stamp",
+	"o": "aside", "N": "new", "A": "another", "u": "undo", "U": "redo", "a": "advice", "e": "entries",
+	"f": "finish", "g": "plan", "t": "story", "T": "today", "v": "picture", "w": "write out", "h": "card",
+	"i": "what if", "z": "large", "/": "find", "C": "compare", "=": "last time's value", ",": "settings",
+	":": "find a key", "!": "crack", "*": "save now",
 }
 
 func (a action) has(msg tea.KeyMsg) bool {

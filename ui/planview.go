@@ -61,7 +61,8 @@ func (t *planScreen) picture(width, height int) []string {
 	if height < 6 || width < 20 {
 		return nil
 	}
-	return evenness{advice: t.of.advice}.change(t.of.desk.Styles, width, height, "after", t.now.Limbs, t.after.Limbs)
+	return evenness{advice: t.of.advice}.change(t.of.desk.Styles, width, height, "after",
+		t.now.Limbs, t.after.Limbs)
 }
 
 // detail is what comes off the chosen stretch, in all its measures.

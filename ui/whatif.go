@@ -10,8 +10,8 @@ import (
 	"bendbook/session/verdict"
 )
 
-// whatIf shows what a bow would be: shortened, on another string, thinner somewhere. Each key is worked out at
-// once, and nothing of it is kept.
+// whatIf shows what a bow would be: shortened, on another string, thinner somewhere. Each key is worked out
+// at once, and nothing of it is kept.
 type whatIf struct {
 	base
 	list

@@ -87,8 +87,8 @@ func (p *probe) wooden(draw, mean float64, derivative []float64, sd float64) Fig
 }
 
 // Expect predicts a reading of a pass that goes on, before it is typed: on a long string, with the pulls on
-// it so far, or else on the last that braced the bow. The figure's band is that of the reading itself, its own
-// error included. The error wraps [ErrInput], [ErrUnsolved] or [ErrDraw].
+// it so far, or else on the last that braced the bow. The figure's band is that of the reading itself, its
+// own error included. The error wraps [ErrInput], [ErrUnsolved] or [ErrDraw].
 func (st State) Expect(w Where, on Hang) (Figure, error) {
 	m := &predictor{bow: st.bow, frame: st.frame, taken: none}
 	if !on.Long {

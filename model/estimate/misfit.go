@@ -12,7 +12,7 @@ type Cause uint8
 
 // The causes.
 const (
-	NoCause   Cause = iota
+	noCause   Cause = iota
 	Support         // the tree or cradle sinks
 	Draw            // all draws are read too long or too short
 	Settling        // the wood gave way from pull to pull
@@ -44,8 +44,8 @@ const (
 	sureShift = 3.0
 	leastSunk = 0.1  // of a support, at the force below, that is named (in)
 	sunkAt    = 40.0 // lbf
-	// leastFit is the chance of all peaks being right and tight below which the fit is told to be bad: TestRealShop's bows with 6 % of hysteresis fall
-	// below it, and hardly one in thirty of those as assumed.
+	// leastFit is the chance of all peaks being right and tight below which the fit is told to be bad:
+	// TestRealShop's bows with 6 % of hysteresis fall below it, and hardly one in thirty of those as assumed.
 	leastFit = 0.35
 )
 

@@ -36,7 +36,7 @@ func TestTheCauseOfAMisfitIsNamed(t *testing.T) {
 		cause  estimate.Cause
 		change func(*estimate.Pass)
 	}{
-		{"as it should be", estimate.NoCause, func(*estimate.Pass) {}},
+		{"as it should be", 0, func(*estimate.Pass) {}},
 		// The belly stands farther from the wall by what the support sinks, half an inch at 40 lb.
 		{"support", estimate.Support, func(p *estimate.Pass) {
 			for _, pull := range p.Hangs[0].Pulls {
@@ -63,7 +63,7 @@ func TestTheCauseOfAMisfitIsNamed(t *testing.T) {
 		for i := range n {
 			_, st := readWell(t, i, c.change)
 			fit := st.Fit()
-			if fit.Cause == c.cause && fit.Good == (c.cause == estimate.NoCause) {
+			if fit.Cause == c.cause && fit.Good == (c.cause == 0) {
 				named++
 			} else {
 				t.Logf("%s, bow %d: %+v", c.name, i, fit)

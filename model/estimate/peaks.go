@@ -87,8 +87,8 @@ func (f *fit) peaks() (p *peaks, err error) {
 	return p, nil
 }
 
-// against fills in the peaks less what the fit without them predicts, a step from the point last tried, and how
-// that covaries.
+// against fills in the peaks less what the fit without them predicts, a step from the point last tried, and
+// how that covaries.
 func (p *peaks) against(f *fit, step []float64) {
 	n := len(p.rows)
 	if n == 0 {

@@ -17,9 +17,9 @@ type row struct {
 	sd    float64
 	place int // the index among the solver's stations, or blocks, of its limb
 	tilt  int // the index of the pull's tilt among the values, or none
-	// sticker is the index of what its sticker is off, or none.
-	sticker int
-	fresh   float64 // share of the set of a first full draw that the bow took after it, within the pass
+	// sticker is the index of what its sticker is off, turn of the tilt by the handle's; none of other readings.
+	sticker, turn int
+	fresh         float64 // share of the set of a first full draw that the bow took after it, within the pass
 	// predicted is the reading by the last values tried, slope its derivative by each value.
 	predicted float64
 	slope     []float64
@@ -129,7 +129,8 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 		if n := len(m.hangs); n == 0 || m.hangs[n-1].long {
 			m.hangs = append(m.hangs, &hangModel{value: m.frame.brace()})
 		}
-		m.readings(m.hangs[len(m.hangs)-1].group(0), Where{Kind: Relaxed}, p.Relaxed, none)
+		tilt := m.tilted(p.Relaxed, 0)
+		m.readings(m.hangs[len(m.hangs)-1].group(0), Where{Kind: Relaxed}, p.Relaxed, tilt)
 	}
 	return m, m.err
 }
@@ -178,12 +179,19 @@ func (m *predictor) single(g *group, kind Kind, value float64) {
 
 // stations adds readings from the line, which a tilt of the bow shifts, and to the string.
 func (m *predictor) stations(g *group, line, gap []Reading) {
-	tilt := none
-	if len(line) > 0 && m.bow.Errors.Tilt > 0 {
-		tilt = m.extra(0, m.bow.Errors.Tilt)
-	}
-	m.readings(g, Where{Kind: Line, Draw: g.draw}, line, tilt)
+	m.readings(g, Where{Kind: Line, Draw: g.draw}, line, m.tilted(line, m.bow.Errors.Tilt))
 	m.readings(g, Where{Kind: Gap, Draw: g.draw}, gap, none)
+}
+
+// tilted adds the tilt of the bow, or of the line in a picture, at readings from the line; none without any.
+func (m *predictor) tilted(line []Reading, sd float64) (tilt int) {
+	if len(line) > 0 && line[0].Photo {
+		sd = math.Hypot(sd, photoTilt)
+	}
+	if len(line) == 0 || sd == 0 {
+		return none
+	}
+	return m.extra(0, sd)
 }
 
 func (m *predictor) readings(g *group, w Where, all []Reading, tilt int) {
@@ -209,9 +217,7 @@ func (m *predictor) pictured(r *row, sticker Reading) {
 		m.stickers[sticker] = m.extra(0, stickerError)
 	}
 	r.sd, r.sticker = photoError, m.stickers[sticker]
-	if r.tilt == none {
-		r.tilt = m.stickers[handles]
-	}
+	r.turn = m.stickers[handles]
 }
 
 // rounding is how far a place may lie past the nock, as a share of the limb, and still be at it: units were
@@ -220,7 +226,8 @@ const rounding = 1e-9
 
 // add adds a reading to a group. It drops a block that stands out past the nock and lies on nothing.
 func (m *predictor) add(g *group, w Where, value float64, tilt int) {
-	r := &row{where: w, value: value, sd: m.bow.Errors.of(w.Kind), tilt: tilt, sticker: none, fresh: g.fresh}
+	r := &row{where: w, value: value, sd: m.bow.Errors.of(w.Kind), tilt: tilt,
+		sticker: none, turn: none, fresh: g.fresh}
 	if w.Kind == Peak {
 		r.sd = m.bow.peakError(value, w.Draw, g.own == none)
 	}
@@ -335,13 +342,16 @@ func (m *predictor) predict(h *hangModel, g *group, r *row, x []float64) {
 		r.predicted += x[r.sticker]
 		r.slope[r.sticker] = 1
 	}
-	if r.tilt != none {
+	for _, tilt := range [2]int{r.tilt, r.turn} {
+		if tilt == none {
+			continue
+		}
 		// The bow is turned by the tilt: its upper limb nearer, its lower farther.
 		reach := limb.X[r.place]
 		if r.where.Side == model.Lower {
 			reach = -reach
 		}
-		r.predicted += reach * x[r.tilt]
-		r.slope[r.tilt] = reach
+		r.predicted += reach * x[tilt]
+		r.slope[tilt] = reach
 	}
 }

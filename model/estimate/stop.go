@@ -16,12 +16,12 @@ type Limits struct {
 	Strain float64 // what the wood's surface stands; it needs measured widths and depths
 }
 
-// A Reason says what limits the next pull.
-type Reason uint8
+// A reason says what limits the next pull.
+type reason uint8
 
 // The reasons.
 const (
-	ByStep   Reason = iota // nothing was read so far beyond the longest pull
+	ByStep   reason = iota // nothing was read so far beyond the longest pull
 	ByWeight               // the peak may reach the weight wanted
 	ByOrder                // the ordered draw
 	ByStrain               // the surface strain
@@ -41,7 +41,7 @@ type Stop struct {
 	// Forecast is of the longest draw allowed, its force what the shop's scale will show there. Its Draw is 0
 	// where even the shortest passes a limit.
 	Forecast
-	Because Reason
+	Because reason
 	Strain  float64 // of the surface at the worst place; 0 where widths and depths were not measured
 }
 
@@ -119,7 +119,7 @@ func (st State) stop(limits Limits) (Stop, error) {
 }
 
 // stop is the bow at a draw, and what keeps it from being drawn so far, [ByStep] where nothing does.
-func (p *probe) stop(draw float64, limits Limits) (Stop, Reason) {
+func (p *probe) stop(draw float64, limits Limits) (Stop, reason) {
 	if p.draw(draw) != nil {
 		return Stop{}, ByReach
 	}

@@ -121,7 +121,7 @@ func (s Settings) checkStages() error {
 	if len(s.Stages) == 0 || len(s.Stages) > mostRows {
 		return model.Fault("stages", "write 1 to %d stages", mostRows)
 	}
-	names, seen := map[string]bool{}, map[Sign]bool{}
+	names, seen := map[string]bool{}, map[sign]bool{}
 	for i, stage := range s.Stages {
 		at, name := fmt.Sprintf("stages[%d]", i), strings.ToLower(stage.Name)
 		switch {

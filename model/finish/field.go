@@ -13,8 +13,8 @@ import (
 	"bendbook/model/plain"
 )
 
-// Field is one value among the settings: where it stands, how it is asked for, and what it can be.
-type Field struct {
+// field is one value among the settings: where it stands, how it is asked for, and what it can be.
+type field struct {
 	Path  string // in the document: "mark.round", "stages[2].coats"
 	Label string
 	Hint  string // what would be accepted; "" where the choices say it
@@ -34,8 +34,8 @@ type Field struct {
 const asDescribed = "as described"
 
 // oneOf is a field with choices: "day month year=day-month-year" where the document's word differs.
-func oneOf(path, label string, choices ...string) Field {
-	f := Field{Path: path, Label: label}
+func oneOf(path, label string, choices ...string) field {
+	f := field{Path: path, Label: label}
 	for _, choice := range choices {
 		name, value, differs := strings.Cut(choice, "=")
 		if !differs {
@@ -46,13 +46,13 @@ func oneOf(path, label string, choices ...string) Field {
 	return f
 }
 
-func (f Field) hinted(hint, told string) Field {
+func (f field) hinted(hint, told string) field {
 	f.Hint, f.told = hint, told
 	return f
 }
 
 // name is the choice that stands for a value of the document.
-func (f Field) name(value string) string {
+func (f field) name(value string) string {
 	if i := slices.Index(f.values, value); i >= 0 {
 		return f.Choices[i]
 	}
@@ -82,10 +82,10 @@ func lookup(s *Settings, path string) reflect.Value {
 }
 
 // Print is the field's value as the maker would type it.
-func (f Field) Print(s Settings) string {
+func (f field) Print(s Settings) string {
 	v := lookup(&s, f.Path)
 	switch value := v.Interface().(type) {
-	case Percent:
+	case percent:
 		return strconv.FormatFloat(math.Round(1000*float64(value))/1000, 'f', -1, 64)
 	case []int:
 		return strings.ReplaceAll(strings.Trim(fmt.Sprint(value), "[]"), " ", ", ")
@@ -101,7 +101,7 @@ func (f Field) Print(s Settings) string {
 }
 
 // parse sets the field to what was typed; an empty text takes the first choice.
-func (f Field) parse(to *Settings, text string) error {
+func (f field) parse(to *Settings, text string) error {
 	v := lookup(to, f.Path)
 	if f.every != "" {
 		lookup(to, f.every).SetBool(text == f.Choices[0])
@@ -124,7 +124,7 @@ func (f Field) parse(to *Settings, text string) error {
 	switch v.Interface().(type) {
 	case []int:
 		return parseGrits(v, text)
-	case int, float64, Percent:
+	case int, float64, percent:
 		return f.parseNumber(v, text)
 	case bool:
 		v.SetBool(text == "true")
@@ -148,7 +148,7 @@ func asShare(text string) string {
 	return strconv.FormatFloat(100*(rope/hook-1), 'f', 2, 64)
 }
 
-func (f Field) parseNumber(v reflect.Value, text string) error {
+func (f field) parseNumber(v reflect.Value, text string) error {
 	if v.SetZero(); text == "" && f.least == 0 {
 		return nil
 	}
@@ -176,7 +176,7 @@ func parseGrits(v reflect.Value, text string) error {
 }
 
 // wants says what the field expects, or "" if its value is fine.
-func (f Field) wants(s Settings) string {
+func (f field) wants(s Settings) string {
 	v := lookup(&s, f.Path)
 	text := fmt.Sprint(v.Interface())
 	switch {
@@ -195,7 +195,7 @@ func (f Field) wants(s Settings) string {
 	return expect(number >= f.least && number <= f.most, "%s", f.want)
 }
 
-func (f Field) wantLine(text string) string {
+func (f field) wantLine(text string) string {
 	return cmp.Or(
 		expect(text != "" || f.want == "", "%s", f.want),
 		expect(len(text) <= int(f.most), "it is longer than %g bytes", f.most),

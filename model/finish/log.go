@@ -111,7 +111,7 @@ func (s Settings) Weighings(log Log) (first, present Weighings) {
 // Stage is one step on a bow's way through the shop.
 type Stage struct {
 	Name  string  `json:"name"`
-	Seen  Sign    `json:"seen,omitempty"`       // shows that it is done; "" where only the maker can say so
+	Seen  sign    `json:"seen,omitempty"`       // shows that it is done; "" where only the maker can say so
 	Must  bool    `json:"must,omitempty"`       // owed even when a later one is done
 	Wood  bool    `json:"takes_wood,omitempty"` // so the bow weighs less after it
 	Coats int     `json:"coats,omitempty"`      // at least, on a day each; 0 where it is done once
@@ -121,20 +121,20 @@ type Stage struct {
 
 func (s Stage) rest() time.Duration { return time.Duration(s.Rest * float64(time.Hour)) }
 
-// Sign is what shows that a stage is done.
-type Sign string
+// sign is what shows that a stage is done.
+type sign string
 
 // The signs that a shop's list may name, in the order of a bow's life.
 const (
-	signPulled   Sign = "pulled"        // drawn on a long string, before it was ever braced
-	signBraced   Sign = "braced"        // read while braced
-	signTillered Sign = "at weight"     // weighs, at the ordered draw, what it may weigh on the tree
-	SignShot     Sign = "shot in"       // arrows were shot from it
-	SignWeighed  Sign = "weighed"       // weighed at the ordered draw since wood last came off
-	SignMarked   Sign = "marked"        // the maker's word; the finish screen stamps at this stage
-	SignAway     Sign = "handed over"   // the bow leaves the shop
-	SignBack     Sign = "came back"     // in hand again after it was handed over
-	SignReweigh  Sign = "weighed again" // weighed at the ordered draw after it came back
+	signPulled   sign = "pulled"        // drawn on a long string, before it was ever braced
+	signBraced   sign = "braced"        // read while braced
+	signTillered sign = "at weight"     // weighs, at the ordered draw, what it may weigh on the tree
+	SignShot     sign = "shot in"       // arrows were shot from it
+	SignWeighed  sign = "weighed"       // weighed at the ordered draw since wood last came off
+	SignMarked   sign = "marked"        // the maker's word; the finish screen stamps at this stage
+	SignAway     sign = "handed over"   // the bow leaves the shop
+	SignBack     sign = "came back"     // in hand again after it was handed over
+	SignReweigh  sign = "weighed again" // weighed at the ordered draw after it came back
 )
 
 // afterwards reports whether the stage comes after the handing over.

@@ -15,8 +15,8 @@ const (
 	roundUp      = "up"
 )
 
-// Stamp is how a shop marks its bows.
-type Stamp struct {
+// stamp is how a shop marks its bows.
+type stamp struct {
 	Text  string  `json:"text"` // with {weight}, {force}, {draw}, {length}, {number}
 	Round string  `json:"round"`
 	Step  float64 `json:"to"` // that the weight is rounded to, in the bow's own unit of force
@@ -26,7 +26,7 @@ type Stamp struct {
 const roundingSlack = 1e-6
 
 // weight is a weight rounded as it is stamped on a bow of that unit. No trade standard says how.
-func (s Stamp) weight(weight measure.Force, unit measure.ForceUnit) measure.Force {
+func (s stamp) weight(weight measure.Force, unit measure.ForceUnit) measure.Force {
 	steps := weight.In(unit) / s.Step
 	switch s.Round {
 	case roundUp:
@@ -93,7 +93,7 @@ func (s Settings) MarkOf(bow model.Bow, w Weighings, takes Allowances) (mark Mar
 }
 
 // spell fills in the text of the stamp. A number that the bow doesn't have yet is left out.
-func (s Stamp) spell(bow model.Bow, weight measure.Force, draw measure.Length) string {
+func (s stamp) spell(bow model.Bow, weight measure.Force, draw measure.Length) string {
 	scale := measure.Scale{Unit: bow.Units.Force, Step: bow.Units.Force.Force(s.Step)}
 	text := strings.NewReplacer(
 		"{weight}", scale.Short(weight), "{force}", bow.Units.Force.Symbol(),

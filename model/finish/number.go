@@ -14,8 +14,8 @@ import (
 	"bendbook/model/plain"
 )
 
-// Numbering is how a shop numbers its bows.
-type Numbering struct {
+// numbering is how a shop numbers its bows.
+type numbering struct {
 	// Pattern is text with {year}, {yy}, {month}, {day} of the day of making, {count}, the shop's running
 	// count, padded where a width is given ({count:3}), and {letters}, four letters of chance.
 	Pattern string `json:"pattern"`
@@ -51,7 +51,7 @@ func wantPlace(place, name, width string) string {
 }
 
 // want is what is wrong with the pattern, "" where it gives distinct numbers.
-func (n Numbering) want() string {
+func (n numbering) want() string {
 	times := make(map[string]int)
 	for _, found := range placeholder.FindAllStringSubmatch(n.Pattern, -1) {
 		times[found[1]]++
@@ -80,7 +80,7 @@ func (n Numbering) want() string {
 
 // Next makes a new number, counting on from the highest count in given. given holds all numbers that any bow
 // of the book ever had; none is given again. The letters are drawn from chance.
-func (n Numbering) Next(given []string, day time.Time, chance io.Reader) (string, error) {
+func (n numbering) Next(given []string, day time.Time, chance io.Reader) (string, error) {
 	start := expect(n.Start >= 1 && n.Start <= highestCount, "start: write a whole number from 1")
 	if want := cmp.Or(n.want(), start); want != "" {
 		return "", fmt.Errorf("the shop's pattern of numbers, %q: %s", n.Pattern, want)
@@ -112,7 +112,7 @@ func PlainNumber(number string) string {
 	return strings.ToUpper(strings.Join(strings.Fields(number), " "))
 }
 
-func (n Numbering) write(count int, day time.Time, letters string) string {
+func (n numbering) write(count int, day time.Time, letters string) string {
 	text := strings.NewReplacer("{year}", day.Format("2006"), "{yy}", day.Format("06"),
 		"{month}", day.Format("01"), "{day}", day.Format("02"), "{letters}", letters).Replace(n.Pattern)
 	return placeholder.ReplaceAllStringFunc(text, func(place string) string { // only the count is left
@@ -121,7 +121,7 @@ func (n Numbering) write(count int, day time.Time, letters string) string {
 }
 
 // reader matches a number of this pattern and captures its count.
-func (n Numbering) reader() *regexp.Regexp {
+func (n numbering) reader() *regexp.Regexp {
 	pattern := strings.NewReplacer(`\{year\}`, `\d{4}`, `\{yy\}`, `\d\d`, `\{month\}`, `\d\d`, `\{day\}`, `\d\d`,
 		`\{letters\}`, fmt.Sprintf("[a-z]{%d}", chanceCount)).Replace(regexp.QuoteMeta(n.Pattern))
 	count := regexp.MustCompile(`\\\{count(:\d)?\\\}`) // as QuoteMeta spells it

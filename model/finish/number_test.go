@@ -31,7 +31,7 @@ func TestNumbersByPattern(t *testing.T) {
 		{"No. {count}", 1, []string{"no. 3", "No.  4"}, "No. 5"},
 		{"AB {count:2}.", 1, []string{"ab 09."}, "AB 10."},
 	} {
-		n := Numbering{Pattern: c.pattern, Start: c.start, Alone: true}
+		n := numbering{Pattern: c.pattern, Start: c.start, Alone: true}
 		if got, err := n.Next(c.given, day, chanceOf(1)); err != nil || got != c.want {
 			t.Errorf("%s after %q: %q, %v; want %q", c.pattern, c.given, got, err, c.want)
 		}
@@ -55,16 +55,16 @@ func TestPatternsThatGiveNoDistinctNumbersAreRefused(t *testing.T) {
 		strings.Repeat("x", 70) + "{count}":      "alone",
 		strings.Repeat("x", 70) + usualNumbering: "you can stamp",
 	} {
-		_, err := Numbering{Pattern: pattern, Start: 1}.Next(nil, time.Time{}, chanceOf(1))
+		_, err := numbering{Pattern: pattern, Start: 1}.Next(nil, time.Time{}, chanceOf(1))
 		if err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%q: %v", pattern, err)
 		}
 	}
-	if _, err := (Numbering{Pattern: usualNumbering}).Next(nil, time.Time{}, chanceOf(1)); err == nil {
+	if _, err := (numbering{Pattern: usualNumbering}).Next(nil, time.Time{}, chanceOf(1)); err == nil {
 		t.Error("a count that begins with 0 is not refused")
 	}
 	spent := bytes.NewReader(make([]byte, 3))
-	if _, err := (Numbering{Pattern: usualNumbering, Start: 1}).Next(nil, time.Time{}, spent); err == nil {
+	if _, err := (numbering{Pattern: usualNumbering, Start: 1}).Next(nil, time.Time{}, spent); err == nil {
 		t.Error("no error where chance has run out")
 	}
 }

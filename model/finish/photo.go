@@ -83,6 +83,6 @@ func pictured() []Setting {
 		row("photo", fromProgram, "The side of the picture on which the upper limb hangs.",
 			oneOf("photo.upper", "upper limb", "right", toTheLeft)),
 		row("photo", "nothing", "The folder that your pictures come to. ctrl+p in a form reads the newest one.",
-			Field{Path: "photo.folder", Label: "pictures in", Hint: "a folder's whole name", most: 400}),
+			field{Path: "photo.folder", Label: "pictures in", Hint: "a folder's whole name", most: 400}),
 	}
 }

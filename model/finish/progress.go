@@ -118,8 +118,10 @@ func (p *Progress) takeBack(of func(i int) bool) {
 }
 
 // shows reports whether a fact that logs no stage shows a sign.
-func (p *Progress) shows(fact Fact, sign Sign, wanted measure.Optional[Wanted]) bool {
-	weighed, left := fact.What == Weighing, p.Away || p.done(SignAway)
+func (p *Progress) shows(fact Fact, sign sign, wanted measure.Optional[Wanted]) bool {
+	if fact.What == Weighing {
+		return p.weighing(fact, sign, wanted)
+	}
 	switch sign {
 	case signPulled:
 		return fact.What == Pulled
@@ -129,13 +131,21 @@ func (p *Progress) shows(fact Fact, sign Sign, wanted measure.Optional[Wanted]) 
 		return fact.What == Shot
 	case SignBack:
 		return fact.What == Back
+	}
+	return false
+}
+
+// weighing reports whether a weighing shows a sign.
+func (p *Progress) weighing(fact Fact, sign sign, wanted measure.Optional[Wanted]) bool {
+	left := p.Away || p.done(SignAway)
+	switch sign {
 	case signTillered:
 		right, ordered := wanted.Get()
-		return weighed && ordered && right.holds(fact.Weight) && !p.done(signTillered) && !p.finishing()
+		return ordered && right.holds(fact.Weight) && !p.done(signTillered) && !p.finishing()
 	case SignWeighed:
-		return weighed && !left && p.finishing()
+		return !left && p.finishing()
 	case SignReweigh:
-		return weighed && left
+		return left
 	}
 	return false
 }
@@ -151,7 +161,7 @@ func (p *Progress) finishing() bool {
 	return !listed && p.done(signTillered)
 }
 
-func (p *Progress) done(sign Sign) bool {
+func (p *Progress) done(sign sign) bool {
 	for i := range p.Stages { // by index: stages are large, and each fact asks this
 		if stage := &p.Stages[i]; stage.Seen == sign && len(stage.Done) > 0 {
 			return true
@@ -256,7 +266,7 @@ func (p *Progress) foresee(now time.Time) {
 
 // AtTheTree reports whether the next stage is one that the tree shows.
 func (p Progress) AtTheTree() bool {
-	signs := []Sign{signPulled, signBraced, signTillered}
+	signs := []sign{signPulled, signBraced, signTillered}
 	return p.At >= 0 && slices.Contains(signs, p.Stages[p.At].Seen)
 }
 

@@ -32,9 +32,9 @@ type Settings struct {
 	Dates      date.Order    `json:"dates"` // or DatesAsTerminal
 	Screen     Screen        `json:"screen"`
 	Stages     []Stage       `json:"stages"`
-	Mark       Stamp         `json:"mark"`
-	Number     Numbering     `json:"number"`
-	Allowances Taken         `json:"allowances"`
+	Mark       stamp         `json:"mark"`
+	Number     numbering     `json:"number"`
+	Allowances takings       `json:"allowances"`
 	Tree       Tree          `json:"tree"`
 	Photo      Photo         `json:"photo"`
 	Card       Card          `json:"card"`
@@ -47,7 +47,7 @@ type Tree struct {
 	Hold    float64       `json:"hold_seconds"`
 	Rest    float64       `json:"heat_rest_hours"` // after heat, before it is read
 	ScaleAt model.ScaleAt `json:"scale_at"`
-	High    Percent       `json:"reads_high"` // 0 where nobody weighed both ways
+	High    percent       `json:"reads_high"` // 0 where nobody weighed both ways
 	// Tare and Hook are typed, with their units.
 	Tare   string       `json:"tare"`
 	Hook   string       `json:"hook_off"`
@@ -108,16 +108,16 @@ const (
 	PictureShape    = "shape"
 )
 
-// Percent is a share in hundredths.
-type Percent float64
+// percent is a share in hundredths.
+type percent float64
 
 // Share is the percentage as a fraction.
-func (p Percent) Share() float64 { return float64(p) / 100 }
+func (p percent) Share() float64 { return float64(p) / 100 }
 
-// Taken is what finishing and first use take of the weight until the shop's own bows tell.
-type Taken struct {
-	Sanding  Percent `json:"finishing"`
-	Settling Percent `json:"first_use"`
+// takings is what finishing and first use take of the weight until the shop's own bows tell.
+type takings struct {
+	Sanding  percent `json:"finishing"`
+	Settling percent `json:"first_use"`
 	// In older documents these were weights, in the document's unit.
 	OldSanding  *float64 `json:"sanding,omitempty"`
 	OldSettling *float64 `json:"settling,omitempty"`
@@ -127,10 +127,10 @@ type Taken struct {
 const usualWeight measure.Force = 40
 
 // inShares takes weights of an older document for shares of a usual bow.
-func (t Taken) inShares(unit measure.ForceUnit) Taken {
-	for old, share := range map[*float64]*Percent{t.OldSanding: &t.Sanding, t.OldSettling: &t.Settling} {
+func (t takings) inShares(unit measure.ForceUnit) takings {
+	for old, share := range map[*float64]*percent{t.OldSanding: &t.Sanding, t.OldSettling: &t.Settling} {
 		if old != nil {
-			*share = Percent(100 * unit.Force(*old) / usualWeight)
+			*share = percent(100 * unit.Force(*old) / usualWeight)
 		}
 	}
 	t.OldSanding, t.OldSettling = nil, nil

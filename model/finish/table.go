@@ -14,7 +14,7 @@ type Setting struct {
 	Source string // of its usual value
 	Means  string
 	Label  string
-	Fields []Field
+	Fields []field
 	Stage  int // its index among the stages; -1 for other settings
 }
 
@@ -40,9 +40,9 @@ func (s Settings) Table() []Setting {
 }
 
 // row is a setting of one field.
-func row(group, source, means string, f Field) Setting {
+func row(group, source, means string, f field) Setting {
 	f.Must = group != "card" && f.Path != "photo.folder"
-	return Setting{group, source, means, f.Label, []Field{f}, -1}
+	return Setting{group, source, means, f.Label, []field{f}, -1}
 }
 
 // practice lists the settings other than stages.
@@ -50,9 +50,9 @@ func practice(s Settings) []Setting {
 	facts, care := lines("card.facts", max(12, len(s.Card.Facts))), lines("card.care", max(12, len(s.Card.Care)))
 	return slices.Concat(shown(), stamped(), rigged(), pictured(), []Setting{
 		row("card", "nothing", "The maker's mark or name on the card that goes with a bow.",
-			Field{Path: "card.maker", Label: "maker", Hint: "a mark or a name of your choice", most: 400}),
+			field{Path: "card.maker", Label: "maker", Hint: "a mark or a name of your choice", most: 400}),
 		row("card", "nothing", "Where the customer finds the maker: a telephone number, an address.",
-			Field{Path: "card.contact", Label: "contact", Hint: "a telephone number or an address", most: 400}),
+			field{Path: "card.contact", Label: "contact", Hint: "a telephone number or an address", most: 400}),
 		{"card", fromTrade, cardMeans, "what the bow is", facts, -1},
 		{"card", fromTrade, cardMeans, "how it is kept", care, -1},
 	})
@@ -84,20 +84,20 @@ func shown() []Setting {
 // stamped are those of mark, number and allowances.
 func stamped() []Setting {
 	return []Setting{
-		row("mark", fromTrade, "What is stamped on a bow. {weight}, {force}, {draw}, {length} and {number} are filled in; "+
-			"weight and draw must be in it.", Field{Path: "mark.text", Label: "text", most: 200, judge: wantMark,
-			Hint: "such as {weight} {force} @ {draw} {length} {number}"}),
+		row("mark", fromTrade, "What is stamped on a bow. {weight}, {force}, {draw}, {length} and {number} are "+
+			"filled in; weight and draw must be in it.", field{Path: "mark.text", Label: "text", most: 200,
+			judge: wantMark, Hint: "such as {weight} {force} @ {draw} {length} {number}"}),
 		row("mark", fromTrade, "How the stamped weight is rounded. Down never stamps a bow heavier than it is.",
 			oneOf("mark.round", "rounding", "down", "nearest", "up")),
 		row("mark", fromTrade, "The step that the stamped weight is rounded to, in the bow's unit.",
-			Field{Path: "mark.to", Label: "rounded to", Hint: "such as 1 or 0.5", least: 0.01, most: 20,
+			field{Path: "mark.to", Label: "rounded to", Hint: "such as 1 or 0.5", least: 0.01, most: 20,
 				want: "type a step from 0.01 to 20, in the bow's unit"}),
 		row("number", fromProgram, "How new numbers are made. {year}, {yy}, {month} and {day} are the date. "+
 			"{letters} are four random ones, so that two books never give the same number.",
-			Field{Path: "number.pattern", Label: "pattern", most: longestNumber, judge: wantPattern,
+			field{Path: "number.pattern", Label: "pattern", most: longestNumber, judge: wantPattern,
 				Hint: "such as {yy}{month}{day}-{count}-{letters}, or {count:3} to pad"}),
 		row("number", fromProgram, "The count in the shop's first number. It goes on from the highest so far.",
-			Field{Path: "number.start", Label: "first count", Hint: "a whole number, such as 1 or 348",
+			field{Path: "number.start", Label: "first count", Hint: "a whole number, such as 1 or 348",
 				least: 1, most: highestCount, want: "type a whole number, such as 1"}),
 		row("number", fromProgram, "Yes if no other book gives numbers for the same maker. Then you can leave "+
 			"out {letters}.", oneOf("number.alone", "one book only", "no=false", "yes=true")),
@@ -113,10 +113,10 @@ func rigged() []Setting {
 	return []Setting{
 		row("tree", fromTrade, "How many seconds you hold a draw before the clock rings. Holding longer sets "+
 			"the wood.",
-			Field{Path: "tree.hold_seconds", Label: "hold", Hint: "seconds, such as 5", Unit: "s", least: 1, most: 30,
+			field{Path: "tree.hold_seconds", Label: "hold", Hint: "seconds, such as 5", Unit: "s", least: 1, most: 30,
 				want: "type 1 to 30 seconds: longer holds set the wood"}),
 		row("tree", fromTrade, "How many hours a limb rests after heat before you read or draw it.",
-			Field{Path: "tree.heat_rest_hours", Label: "rest after heat", Hint: "hours, such as 24", Unit: "h",
+			field{Path: "tree.heat_rest_hours", Label: "rest after heat", Hint: "hours, such as 24", Unit: "h",
 				least: 1, most: 1000, want: "type 1 to 1000 hours"}),
 		row("tree", fromTrade, "Where the scale hangs. On the hauling rope, behind a pulley, it reads 5 to 15% "+
 			"high. Weights are then worked out for the hook, on bows in hand too. ? shows a drawing.",
@@ -124,14 +124,15 @@ func rigged() []Setting {
 		row("tree", fromTrade, "By how much a scale on the rope reads high, in percent. Pull one bow to the "+
 			"same draw with the scale in each place. Type both readings: 44 40. Type 0 if you haven't: I assume "+
 			"5 to 15%, and ranges are wide.",
-			Field{Path: "tree.reads_high", Label: "reads high by", Unit: "%", most: 50,
+			field{Path: "tree.reads_high", Label: "reads high by", Unit: "%", most: 50,
 				want: "type a percentage from 0 to 50, or two readings such as 44 40",
 				Hint: "a percentage, or both readings, rope then hook, such as 44 40; 0 for not known"}),
 		row("tree", fromTrade, "What the scale shows with hook and rope but no bow. It comes off each "+
 			"reading.", typed("tree.tare", "tare", "a weight, such as 0.5lb; 0 for none", wantTare)),
 		row("tree", fromTrade, "How far the hook sits above the string's middle. Type a minus if it sits below. "+
 			"Off the middle, one limb looks stronger than it is.",
-			typed("tree.hook_off", "hook off middle", "a length, such as 1/2in or -1/4in; 0 for the middle", wantHook)),
+			typed("tree.hook_off", "hook off middle", "a length, such as 1/2in or -1/4in; 0 for the middle",
+				wantHook)),
 		row("tree", fromTrade, "How the bow is held at its handle: clamped, or on a cradle where it can tilt.",
 			oneOf("tree.cradle", "bow held", "clamped", rocking)),
 		row("tree", fromTrade, "The line you measure limbs and draws to. One fixed on the wall also shows how "+
@@ -140,16 +141,16 @@ func rigged() []Setting {
 	}
 }
 
-const cardMeans = "Lines of the card that goes with a bow. Filled in are: {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, " +
-	"{brace}, {string}, {up}, {arrow}, {day}, {maker}, {contact}. A line that can't be " +
-	"filled is left out. {yew} is filled in for yew alone."
+const cardMeans = "Lines of the card that goes with a bow. Filled in are: {name}, {number}, {for}, {wood}, " +
+	"{weight}, {draw}, {mark}, {brace}, {string}, {up}, {arrow}, {day}, {maker}, {contact}. A line that can't " +
+	"be filled is left out. {yew} is filled in for yew alone."
 
-const stageMeans = "A step on a bow's way, in your order. Say what shows that it's done, and whether it's owed. " +
-	"Say how many coats, which grits, and how long the bow rests after it."
+const stageMeans = "A step on a bow's way, in your order. Say what shows that it's done, and whether it's " +
+	"owed. Say how many coats, which grits, and how long the bow rests after it."
 
 // stageFields are the fields of a stage, by their paths in it.
-func stageFields() []Field {
-	return []Field{
+func stageFields() []field {
+	return []field{
 		{Path: "name", Label: "name", Hint: "what you call it, such as varnish", Must: true, most: 40,
 			want: "the name is missing: type what you call the stage"},
 		oneOf("seen", "seen by", "my word=", "pulled", "braced", "at weight", "shot in", "weighed", "marked",
@@ -161,19 +162,20 @@ func stageFields() []Field {
 			hinted("does the bow weigh less after it? 1 no, 2 yes", "takes wood"),
 		{Path: "coats", Label: "coats", told: "%s coats", most: 40, want: "type how many coats, 40 at most",
 			Hint: "how many coats at least, one a day, such as 2; Enter alone for one"},
-		{Path: "grits", Label: "grits", told: "grits %s", Hint: "from coarse to fine, such as 80, 120, 240; Enter alone for none"},
+		{Path: "grits", Label: "grits", told: "grits %s",
+			Hint: "from coarse to fine, such as 80, 120, 240; Enter alone for none"},
 		{Path: "rest_hours", Label: "lies", told: "lies %s h", most: 366 * 24, want: "type hours from 0 to 8784",
 			Hint: "hours the bow rests after it, such as 24; Enter alone for none"},
 	}
 }
 
-func lengths() Field {
+func lengths() field {
 	f := oneOf("units.length", "lengths", "inches=in", "centimetres=cm", "millimetres=mm", asDescribed+"=in")
 	f.every = "every_bow.length"
 	return f
 }
 
-func weights() Field {
+func weights() field {
 	f := oneOf("units.force", "weights", "pounds=lbf", "kilograms=kgf", "newtons=N", asDescribed+"=lbf")
 	f.every = "every_bow.force"
 	return f
@@ -186,14 +188,14 @@ func LengthName(unit measure.LengthUnit) string { return lengths().name(string(u
 func ForceName(unit measure.ForceUnit) string { return weights().name(string(unit)) }
 
 // taken is a field for a loss of draw weight.
-func taken(path, label string) Field {
-	return Field{Path: path, Label: label, Unit: "%", most: 20, want: "type a percentage from 0 to 20",
+func taken(path, label string) field {
+	return field{Path: path, Label: label, Unit: "%", most: 20, want: "type a percentage from 0 to 20",
 		Hint: "a percentage of the weight, such as 2.5; 0 for nothing"}
 }
 
 // typed is a field for a measure that keeps its unit.
-func typed(path, label, hint string, want func(Settings, string) string) Field {
-	return Field{Path: path, Label: label, Hint: hint, most: 40, judge: want}
+func typed(path, label, hint string, want func(Settings, string) string) field {
+	return field{Path: path, Label: label, Hint: hint, most: 40, judge: want}
 }
 
 func wantTare(_ Settings, text string) string {
@@ -207,10 +209,12 @@ func wantHook(_ Settings, text string) string {
 }
 
 // lines are fields for the lines of a list and one more; a line left empty is dropped.
-func lines(path string, count int) (all []Field) {
-	const hint = "a line of the card, such as Draw weight: {weight} at {draw} {draw_to}; empty it to leave it out"
+func lines(path string, count int) (all []field) {
+	const hint = "a line of the card, such as Draw weight: {weight} at {draw} {draw_to}; " +
+		"empty it to leave it out"
 	for i := range count + 1 {
-		all = append(all, Field{Path: fmt.Sprintf("%s[%d]", path, i), Label: fmt.Sprint(i + 1), Hint: hint, most: 400})
+		all = append(all, field{Path: fmt.Sprintf("%s[%d]", path, i), Label: fmt.Sprint(i + 1), Hint: hint,
+			most: 400})
 	}
 	return all
 }

@@ -1,5 +1,10 @@
 package photo
 
+import (
+	"cmp"
+	"slices"
+)
+
 // A blob is pixels of the small copy that hang together.
 type blob struct {
 	minX, minY, maxX, maxY int
@@ -44,4 +49,16 @@ func blobs(mask []bool, w, least int) (all []blob) {
 		}
 	}
 	return all
+}
+
+// mostBlobs are looked at closely, so that no picture takes for ever.
+const mostBlobs = 250
+
+// nearest keeps the blobs that are like what is looked for, by a score of which less is better.
+func nearest(all []blob, score func(b blob) float64) []blob {
+	if len(all) <= mostBlobs {
+		return all
+	}
+	slices.SortStableFunc(all, func(a, b blob) int { return cmp.Compare(score(a), score(b)) })
+	return all[:mostBlobs]
 }

@@ -153,7 +153,8 @@ func corner(i int, grown, turn float64) point {
 // off, which off tells by mark (in).
 func fitCamera(width, height int, marks []mark, places []point) (c *camera, off []point, ok bool) {
 	w, h := float64(width), float64(height)
-	c = &camera{middle: point{(w - 1) / 2, (h - 1) / 2}, half: math.Hypot(w, h) / 2, focal: usualFocal * max(w, h)}
+	c = &camera{middle: point{(w - 1) / 2, (h - 1) / 2}, half: math.Hypot(w, h) / 2,
+		focal: usualFocal * max(w, h)}
 	var from, to []point
 	for i, m := range marks {
 		for k, at := range m.corners {
@@ -162,8 +163,7 @@ func fitCamera(width, height int, marks []mark, places []point) (c *camera, off 
 			to = append(to, point{at.x - c.middle.x, at.y - c.middle.y})
 		}
 	}
-	plane, ok := fitHomography(from, to)
-	if !ok || !c.start(plane) {
+	if !c.start(from, to) {
 		return nil, nil, false
 	}
 	miss := func(x []float64) (r []float64) {
@@ -189,45 +189,17 @@ func fitCamera(width, height int, marks []mark, places []point) (c *camera, off 
 	return c.with(x), off, true
 }
 
-// start takes rotation and shift from the plane's homography.
-func (c *camera) start(plane homography) bool {
-	var column [3][3]float64
-	for k := range 3 {
-		column[k] = [3]float64{plane[k] / c.focal, plane[3+k] / c.focal, plane[6+k]}
-	}
-	size := math.Sqrt(norm(column[0]) * norm(column[1]))
-	if !(size > 1e-9) {
-		return false
-	}
-	if column[2][2] < 0 {
-		size = -size
-	}
-	for k := range 3 {
-		for i := range 3 {
-			column[k][i] /= size
-		}
-	}
-	x, y := column[0], column[1]
-	scale(&x, 1/norm(x))
-	d := x[0]*y[0] + x[1]*y[1] + x[2]*y[2]
-	for i := range 3 {
-		y[i] -= d * x[i]
-	}
-	scale(&y, 1/norm(y))
-	z := [3]float64{x[1]*y[2] - x[2]*y[1], x[2]*y[0] - x[0]*y[2], x[0]*y[1] - x[1]*y[0]}
-	for i := range 3 {
-		c.rotation[i] = [3]float64{x[i], y[i], z[i]}
-	}
-	c.shift = column[2]
-	return true
-}
-
-func norm(v [3]float64) float64 { return math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2]) }
-
-func scale(v *[3]float64, by float64) {
-	for i := range v {
-		v[i] *= by
-	}
+// start places the camera square before the marks, turned and as far off as the first and the last say.
+func (c *camera) start(from, to []point) bool {
+	n := len(from) - 2 // opposite corners, of two marks
+	d, seen := from[0].to(from[n]), to[0].to(to[n])
+	angle := math.Atan2(d.cross(seen), d.dot(seen))
+	sin, cos := math.Sincos(angle)
+	c.rotation = [3][3]float64{{cos, -sin, 0}, {sin, cos, 0}, {0, 0, 1}}
+	scale := math.Hypot(seen.x, seen.y) / math.Hypot(d.x, d.y)
+	x, y := cos*from[0].x-sin*from[0].y, sin*from[0].x+cos*from[0].y
+	c.shift = [3]float64{to[0].x/scale - x, to[0].y/scale - y, c.focal / scale}
+	return scale > 0.1 && !math.IsInf(scale, 0)
 }
 
 // leastSquares brings the sum of squares down from x (Levenberg and

@@ -22,7 +22,8 @@ func (r *Reading) Show(w io.Writer, p *Picture) error {
 	for i := range p.w * p.h {
 		d.Pix[4*i], d.Pix[4*i+1], d.Pix[4*i+2], d.Pix[4*i+3] = p.rgb[3*i], p.rgb[3*i+1], p.rgb[3*i+2], 255
 	}
-	blue, red, white := color.RGBA{0, 180, 255, 255}, color.RGBA{255, 40, 40, 255}, color.RGBA{255, 255, 255, 255}
+	blue, red := color.RGBA{0, 180, 255, 255}, color.RGBA{255, 40, 40, 255}
+	white := color.RGBA{255, 255, 255, 255}
 	for _, m := range r.marks {
 		for i, c := range m.corners {
 			d.line(c, m.corners[(i+1)%4], blue)

@@ -48,7 +48,8 @@ func keep(t *testing.T, name string) {
 	if err := jpeg.Encode(&b, noAlpha{s.expose(1, 0.3, 0)}, &jpeg.Options{Quality: 70}); err != nil {
 		t.Fatal(err)
 	}
-	k := kept{s.bow.Handle, [2]float64{wood.Limbs[0].Length, wood.Limbs[1].Length}, s.bow.Stations, s.draw, s.truth}
+	lengths := [2]float64{wood.Limbs[0].Length, wood.Limbs[1].Length}
+	k := kept{s.bow.Handle, lengths, s.bow.Stations, s.draw, s.truth}
 	doc, err := json.MarshalIndent(k, "", " ")
 	if err != nil {
 		t.Fatal(err)

@@ -3,6 +3,7 @@ package photo
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -25,7 +26,8 @@ const MarkSide = 4.0
 
 // Modules are a mark's black squares, row by row.
 func Modules(number int) ([][]bool, error) {
-	code, err := encoder.Encoder_encodeWithoutHint(fmt.Sprint(markPrefix, number), decoder.ErrorCorrectionLevel_H)
+	text := fmt.Sprint(markPrefix, number)
+	code, err := encoder.Encoder_encodeWithoutHint(text, decoder.ErrorCorrectionLevel_H)
 	if err != nil {
 		return nil, fmt.Errorf("drawing mark %d: %w", number, err)
 	}
@@ -59,12 +61,12 @@ type mark struct {
 // findMarks finds the marks in a picture. One number seen twice counts as not seen.
 func (p *Picture) findMarks() (found []mark) {
 	seen := map[int]int{}
-	for _, b := range blobs(p.dark(), p.w, 60) {
+	frames := slices.DeleteFunc(blobs(p.dark(), p.w, 60), func(b blob) bool {
 		w, h := b.width(), b.height()
 		// A frame is hollow, and about as wide as high.
-		if min(w, h) < 20 || max(w, h) > 2*min(w, h) || b.n > w*h*6/10 {
-			continue
-		}
+		return min(w, h) < 20 || max(w, h) > 2*min(w, h) || b.n > w*h*6/10
+	})
+	for _, b := range nearest(frames, func(b blob) float64 { return -float64(b.n) }) {
 		corners, ok := p.square(b)
 		if !ok {
 			continue

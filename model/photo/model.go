@@ -2,9 +2,9 @@ package photo
 
 import "math"
 
-// The values of a spot's model: its middle off where it is looked for, radius and ovalness; the blur; the edge
-// of the limb beside it, by its direction and distance; and the light of the spot, and on both sides of that
-// edge, in red, green and blue.
+// The values of a spot's model: its middle off where it is looked for, radius and ovalness; the blur; the
+// edge of the limb beside it, by its direction and distance; and the light of the spot, and on both sides of
+// that edge, in red, green and blue.
 const (
 	spotX = iota
 	spotY
@@ -27,24 +27,16 @@ const (
 	edgeSD   = 0.15
 	chroma   = 0.9   // px by which pictures blur colour more than brightness
 	storedSD = 0.015 // of full light, as stored
+
+	mostPixelsOfSpot = 800
+	mostOval         = 0.12 // of a spot that is round, by perspective
+	mostMisfit       = 4    // mean square of what the model misses (sd)
 )
 
 // model fits a disc of one colour before two others, which meet at a straight edge that touches it, all
-// blurred alike, to the pixels around a spot.
+// blurred alike, to the pixels around a spot that seems to lie somewhere. Not ok says that it isn't round.
 func (p *Picture) model(c point, r float64) (s sticker, ok bool) {
-	reach := 1.5*r + 1
-	var pixels []pixel
-	for y := int(c.y - reach); y <= int(c.y+reach)+1; y++ {
-		for x := int(c.x - reach); x <= int(c.x+reach)+1; x++ {
-			d := point{float64(x) - c.x, float64(y) - c.y}
-			if x < 0 || y < 0 || x >= p.Width || y >= p.Height || d.dot(d) > reach*reach {
-				continue
-			}
-			red, green, blue := p.at(x, y)
-			stored := colour{float64(red) / 255, float64(green) / 255, float64(blue) / 255}
-			pixels = append(pixels, pixel{d, stored.parts(), p.sample(float64(x), float64(y))})
-		}
-	}
+	pixels := p.around(c, 1.5*r+1)
 	x := start(pixels, r)
 	before := [spotCount]float64{}
 	copy(before[:], x)
@@ -61,12 +53,32 @@ func (p *Picture) model(c point, r float64) (s sticker, ok bool) {
 	if !leastSquares(miss, x, 12, 1e-5) {
 		return s, false
 	}
-	if math.Hypot(x[spotX], x[spotY]) > 0.3*r+1 || math.Abs(x[spotRadius]/r-1) > 0.35 {
+	off := math.Hypot(x[spotX], x[spotY]) > 0.4*r+1 || math.Abs(x[spotRadius]/r-1) > 0.5 || x[spotRadius] < 2.5
+	oval := math.Hypot(x[spotOval], x[spotSkew]) > mostOval*x[spotRadius]
+	if off || oval || squares(miss(x)) > mostMisfit*float64(3*len(pixels)) {
 		return s, false
 	}
 	// Blur moves the edge of a disc inward, by its curvature.
 	wide := x[spotBlur]*x[spotBlur] + chroma*chroma/2
 	return sticker{point{c.x + x[spotX], c.y + x[spotY]}, x[spotRadius] + wide/(2*x[spotRadius])}, true
+}
+
+// around are the pixels within reach of a place; of a large reach not every one is needed.
+func (p *Picture) around(c point, reach float64) (pixels []pixel) {
+	thin := 1 + int(math.Pi*reach*reach/mostPixelsOfSpot)
+	for y := int(c.y - reach); y <= int(c.y+reach)+1; y++ {
+		for x := int(c.x - reach); x <= int(c.x+reach)+1; x++ {
+			d := point{float64(x) - c.x, float64(y) - c.y}
+			if x < 0 || y < 0 || x >= p.Width || y >= p.Height || d.dot(d) > reach*reach ||
+				(x+2*y)%thin != 0 {
+				continue
+			}
+			red, green, blue := p.at(x, y)
+			stored := colour{float64(red) / 255, float64(green) / 255, float64(blue) / 255}
+			pixels = append(pixels, pixel{d, stored.parts(), p.sample(float64(x), float64(y))})
+		}
+	}
+	return pixels
 }
 
 // A pixel near a spot: its place, brightness and colour as stored, and its light.
@@ -82,7 +94,7 @@ func (c colour) parts() [3]float64 { return [3]float64{c.grey(), c[0] - c[1], c[
 // robust keeps a residual from counting for more than some 4 sd.
 func robust(v float64) float64 { return v / math.Sqrt(1+v*v/16) }
 
-// start guesses a spot's values: light inside, and on both sides of the line that parts its surroundings best.
+// start guesses a spot's values: light inside, and on both sides of the line that parts what is around best.
 func start(pixels []pixel, r float64) []float64 {
 	x := make([]float64, spotCount)
 	x[spotRadius], x[spotBlur], x[edgeOff] = r, 1.2, r

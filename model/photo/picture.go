@@ -19,12 +19,17 @@ const (
 	MostBytes  = 100 << 20 // of a picture's file
 )
 
-var (
-	errHEIC    = errors.New("I can't read HEIC pictures. Save it as JPEG, or set the camera to \"most compatible\"")
-	errUnknown = errors.New("this is no JPEG or PNG picture. Save it as one of these")
-	errLarge   = errors.New("the picture is too large. Save it with 50 megapixels or fewer")
-	errBroken  = errors.New("the picture is damaged. Copy it from the camera again")
-	errSmall   = errors.New("the picture is too small. Use the camera's full size")
+// A fault is what is wrong with a picture, and what to do about it, for the maker to read.
+type fault string
+
+func (f fault) Error() string { return string(f) }
+
+const (
+	errHEIC    fault = "I can't read HEIC pictures. Save it as JPEG, or set the camera to \"most compatible\""
+	errUnknown fault = "it isn't a JPEG or PNG picture. Save it as one of these"
+	errLarge   fault = "the picture is too large. Save it with 50 megapixels or fewer"
+	errBroken  fault = "the picture is damaged. Copy it from the camera again"
+	errSmall   fault = "the picture is too small. Use the camera's full size"
 )
 
 // A Picture is a decoded photograph.
@@ -202,8 +207,6 @@ func (c *colour) add(other colour, share float64) {
 	}
 }
 
-func (c colour) most() float64 { return max(c[0], c[1], c[2]) }
-
 func (c colour) dot(other colour) float64 { return c[0]*other[0] + c[1]*other[1] + c[2]*other[2] }
 
 func (c colour) grey() float64 { return 0.3*c[0] + 0.59*c[1] + 0.11*c[2] }
@@ -216,7 +219,10 @@ func (p *Picture) sample(x, y float64) (c colour) {
 	for _, q := range [4]struct {
 		x, y int
 		part float64
-	}{{i, j, (1 - fx) * (1 - fy)}, {i + 1, j, fx * (1 - fy)}, {i, j + 1, (1 - fx) * fy}, {i + 1, j + 1, fx * fy}} {
+	}{
+		{i, j, (1 - fx) * (1 - fy)}, {i + 1, j, fx * (1 - fy)},
+		{i, j + 1, (1 - fx) * fy}, {i + 1, j + 1, fx * fy},
+	} {
 		r, g, b := p.at(q.x, q.y)
 		c[0] += q.part * p.light[r]
 		c[1] += q.part * p.light[g]

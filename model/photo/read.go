@@ -1,7 +1,6 @@
 package photo
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -56,12 +55,12 @@ const (
 	mostOff    = 0.25
 )
 
-var (
-	errHandle  = errors.New("I don't see both stickers at the handle. Uncover them, or turn on the light")
-	errFew     = errors.New("I see too few stickers on the limbs. Turn on the light, or step nearer")
-	errCamera  = errors.New("the marks don't lie as the settings say. Measure their places again")
-	errScale   = errors.New("the limbs' lengths don't fit the marks. Measure the marks' places and the bow's stations")
-	errNoMarks = errors.New("the settings name too few marks. Type the places of six or more")
+const (
+	errHandle  fault = "I don't see both stickers at the handle. Uncover them, or turn on the light"
+	errFew     fault = "I see too few stickers on the limbs. Turn on the light, or step nearer"
+	errCamera  fault = "the marks don't lie as the settings say. Measure their places again"
+	errScale   fault = "the limbs' lengths don't fit the marks. Measure the marks' places and the stations"
+	errNoMarks fault = "the settings name too few marks. Type the places of six or more"
 )
 
 // Read reads a bow off a picture. The error is one sentence, and what to do.
@@ -79,7 +78,8 @@ func Read(p *Picture, board Board, bow Bow) (Reading, error) {
 		}
 	}
 	if r.Marks = len(r.marks); r.Marks < leastMarks {
-		return r, fmt.Errorf("I see %d of %d marks. Turn on the light, or step back", r.Marks, len(board.Marks))
+		return r, fault(fmt.Sprintf("I see %d of %d marks. Turn on the light, or step back", r.Marks,
+			len(board.Marks)))
 	}
 	c, off, ok := fitCamera(p.Width, p.Height, r.marks, places)
 	if !ok {
@@ -285,16 +285,28 @@ func (ps *pose) measure(r *Reading, spots []spot, scale float64) {
 	}
 }
 
+// Farthest is how far off the line a limb is at its farthest.
+func (r *Reading) Farthest() (most measure.Length) {
+	for _, row := range r.At {
+		for _, at := range row {
+			most = max(most, at.Or(0))
+		}
+	}
+	return most
+}
+
 // findHook looks for the one more sticker of the handle's colour, on the string's hook.
 func (r *Reading) findHook(ps pose, handles []sticker, ends []spot, scale float64) {
 	l := &ps.limbs[0]
 	middle := l.root.on(ps.limbs[1].root, 0.5)
+	// A string is drawn farther than its limbs.
+	farthest := max(r.Farthest(), 3)
 	var found []spot
 	for _, s := range ends {
 		d := middle.to(s.point)
 		along, across := d.dot(l.out)/scale, d.dot(l.down)/scale
-		if s.index != ps.ends[0].index && s.index != ps.ends[1].index && math.Abs(along) < 1.5 && across > 3 &&
-			math.Abs(s.radius/ps.ends[0].radius-1) < 0.25 {
+		if s.index != ps.ends[0].index && s.index != ps.ends[1].index &&
+			math.Abs(along) < 1.5 && across > float64(farthest) && math.Abs(s.radius/ps.ends[0].radius-1) < 0.25 {
 			found = append(found, s)
 		}
 	}

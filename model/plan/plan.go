@@ -23,7 +23,7 @@ type Plan struct {
 	// Stretches are those that a scraper is set to, each long enough; the cuts are at some of them.
 	Stretches []estimate.Stretch
 	// Wear is what the bow may still lose by its first full draw; a plan leaves that much.
-	Wear Wear
+	Wear wear
 	// Now is the bow as it is, After with the cuts.
 	Now, After Outcome
 

@@ -3,6 +3,10 @@ package record
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
+	"fmt"
+
+	"bendbook/model"
 )
 
 // member is one field of a JSON object, its value as it was written.
@@ -58,4 +62,24 @@ func compact(doc json.RawMessage) json.RawMessage {
 	var b bytes.Buffer
 	_ = json.Compact(&b, doc)
 	return b.Bytes()
+}
+
+// within puts the path of the enclosing field before the field of err.
+func within(path string, err error) error {
+	var field *model.FieldError
+	if errors.As(err, &field) {
+		return field.Within(path)
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	return nil
+}
+
+// unmarshal decodes doc and turns a mismatch of types into a model.FieldError.
+func unmarshal(doc []byte, into any) error {
+	if err := json.Unmarshal(doc, into); err != nil {
+		return model.JSONFault(err, "a bow record")
+	}
+	return nil
 }

@@ -19,6 +19,9 @@ import (
 // byteOrderMark is what some editors put before UTF-8 text.
 const byteOrderMark = "\ufeff"
 
+// errNewer is wrapped when a record's version is higher than ourVersion.
+var errNewer = errors.New("the record was written by a newer Bendbook")
+
 // Reader reads the records of a file, one after another.
 type Reader struct {
 	in  *bufio.Reader
@@ -148,7 +151,8 @@ func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 		if item.Entry.ID == "" {
 			item.Entry.ID = derivedID(desc.Bow.ID, item.Doc, seen)
 		} else if seen[item.Entry.ID]++; seen[item.Entry.ID] > 1 {
-			return nil, model.Fault(path+".id", "%q stands twice: give each entry its own", model.Shortened(item.Entry.ID))
+			return nil, model.Fault(path+".id", "%q stands twice: give each entry its own",
+				model.Shortened(item.Entry.ID))
 		}
 		if edit, isEdit := item.Entry.What.(model.Edit); isEdit {
 			resizes, err := desc.checkEdit(edit)

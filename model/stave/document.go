@@ -68,26 +68,8 @@ func read(r io.Reader) (doc document, err error) {
 	case len(data) == 0:
 		return doc, model.Fault("", "it is empty: give one stave (JSON)")
 	}
-	var w written
-	dec := json.NewDecoder(bytes.NewReader(data))
-	dec.DisallowUnknownFields()
-	err = dec.Decode(&w)
-	_, end := dec.Token()
-	switch {
-	case err == nil && w.Format == "", w.Format != "" && w.Format != format:
-		return doc, model.Fault("format", "found %.60q: write %q", w.Format, format)
-	case err != nil:
-		return doc, model.JSONFault(err, "a stave")
-	case !errors.Is(end, io.EOF):
-		return doc, model.Fault("", "it goes on after its end: give one stave")
-	case w.Version != version:
-		return doc, model.Fault("version", "found %d: write %d", w.Version, version)
-	case (w.String.Length == nil) == (w.String.Brace == nil):
-		return doc, model.Fault("string", "give either length or brace, not both")
-	case len(w.Draws) > mostDraws:
-		return doc, model.Fault("draws", "it has %d values: write at most %d", len(w.Draws), mostDraws)
-	}
-	if err := model.CheckUnits(w.Units); err != nil {
+	w, err := decode(data)
+	if err != nil {
 		return doc, err
 	}
 	doc = document{units: w.Units, draws: w.Draws}
@@ -101,4 +83,27 @@ func read(r io.Reader) (doc document, err error) {
 		doc.given, doc.string = "brace", strung.ByBrace(*w.String.Brace)
 	}
 	return doc, nil
+}
+
+// decode parses one document and checks its form. The error names the field at fault.
+func decode(data []byte) (w written, err error) {
+	dec := json.NewDecoder(bytes.NewReader(data))
+	dec.DisallowUnknownFields()
+	err = dec.Decode(&w)
+	_, end := dec.Token()
+	switch {
+	case err == nil && w.Format == "", w.Format != "" && w.Format != format:
+		return w, model.Fault("format", "found %.60q: write %q", w.Format, format)
+	case err != nil:
+		return w, model.JSONFault(err, "a stave")
+	case !errors.Is(end, io.EOF):
+		return w, model.Fault("", "it goes on after its end: give one stave")
+	case w.Version != version:
+		return w, model.Fault("version", "found %d: write %d", w.Version, version)
+	case (w.String.Length == nil) == (w.String.Brace == nil):
+		return w, model.Fault("string", "give either length or brace, not both")
+	case len(w.Draws) > mostDraws:
+		return w, model.Fault("draws", "it has %d values: write at most %d", len(w.Draws), mostDraws)
+	}
+	return w, model.CheckUnits(w.Units)
 }

@@ -28,11 +28,11 @@ type Derivatives struct {
 	// column. Brace is 0 for a long string.
 	StringLength, Brace []float64
 	// Limbs are those of the readings.
-	Limbs [2]LimbDerivatives
+	Limbs [2]limbDerivatives
 }
 
-// LimbDerivatives are those of one limb; see [LimbReadings].
-type LimbDerivatives struct {
+// limbDerivatives are those of one limb; see [LimbReadings].
+type limbDerivatives struct {
 	Line, Bend, Gap, Relaxed, Block *mat.Dense
 }
 

@@ -84,7 +84,7 @@ func (s *Solver) assemble(sol *Solution, by []unknowns, d *Derivatives) {
 }
 
 // assembleStations does the stations of limb i.
-func (s *Solver) assembleStations(i, first int, by []unknowns, out *LimbDerivatives) {
+func (s *Solver) assembleStations(i, first int, by []unknowns, out *limbDerivatives) {
 	o, v, tr, pl := &s.ends[i], &s.sens[i], &s.traces[i], &s.places[i]
 	for _, m := range [...]**mat.Dense{&out.Line, &out.Bend, &out.Gap, &out.Relaxed} {
 		*m = table(*m, len(pl.at), len(by))

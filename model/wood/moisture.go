@@ -38,9 +38,9 @@ func MoistureInAir(celsius, humidity float64) (float64, error) {
 	return 18 / w * (first + second), nil
 }
 
-// Warm is the modulus of elasticity of dry lumber at a temperature (°F), from 15 to 150, as a share of that at
-// 70. Wood Handbook (USDA Forest Products Laboratory, FPL-GTR-190), table 5-16 (read in a copy): it falls by
-// 0.1108 % of that for each degree.
+// Warm is the modulus of elasticity of dry lumber at a temperature (°F), from 15 to 150, as a share of that
+// at 70. Wood Handbook (USDA Forest Products Laboratory, FPL-GTR-190), table 5-16 (read in a copy): it falls
+// by 0.1108 % of that for each degree.
 func Warm(fahrenheit float64) float64 { return 1 - 0.001108*(fahrenheit-70) }
 
 // standard is the moisture content at which the handbooks give the properties of dry wood.

@@ -54,9 +54,9 @@ type blockRow struct {
 }
 
 func (r blockRow) sheet() *Sheet {
-	s := newSheet("block", "Braced: gaps under a block", func(s *Sheet) (Outcome, error) {
+	s := newSheet("block", "Braced: gaps under a block", func(s *Sheet) (outcome, error) {
 		block, err := r.table(s).finish(s)
-		return Outcome{Event: model.Braced{From: r.from, Block: &block}}, pathless(err)
+		return outcome{Event: model.Braced{From: r.from, Block: &block}}, pathless(err)
 	})
 	s.tune = func(s *Sheet) { r.table(s).ask(s, "block") }
 	s.tune(s)

@@ -51,7 +51,7 @@ func editBow(story session.Story, p practice) *Sheet {
 func likeBow(pattern model.Bow, of string, p practice) *Sheet {
 	s := description{was: pattern, practice: p}.filled(likeForm, fmt.Sprintf("Another like %s", of))
 	finish := s.finish
-	s.finish = func(s *Sheet) (Outcome, error) {
+	s.finish = func(s *Sheet) (outcome, error) {
 		o, err := finish(s)
 		if err == nil && o.Bow.Name == "" {
 			err = errors.New("a bow needs a name")
@@ -77,9 +77,9 @@ type description struct {
 func (d description) ask(s *Sheet) table[model.Bow] {
 	t := d.table()
 	t.ask(s, "")
-	s.finish = func(s *Sheet) (Outcome, error) {
+	s.finish = func(s *Sheet) (outcome, error) {
 		bow, err := t.finish(s)
-		return Outcome{Bow: bow}, err
+		return outcome{Bow: bow}, err
 	}
 	return t
 }

@@ -66,9 +66,9 @@ func asksFor[E model.Event](k Kind, fields ...field[E]) Kind {
 
 func entrySheet[E model.Event](k Kind, t table[E]) *Sheet {
 	t.judge = func(_ string, e E) error { return t.of.CheckEvent(e) }
-	s := newSheet(k.Form, k.Title, func(s *Sheet) (Outcome, error) {
+	s := newSheet(k.Form, k.Title, func(s *Sheet) (outcome, error) {
 		e, err := t.finish(s)
-		return Outcome{Event: e}, pathless(err)
+		return outcome{Event: e}, pathless(err)
 	})
 	s.Caution = k.Caution
 	t.ask(s, k.Form)
@@ -104,7 +104,8 @@ func stringKind() Kind {
 		return table[model.StringLength]{fields: []field[model.StringLength]{
 			valueField("length", Question{
 				Label: "string length", Unit: string(bow.Units.Length), must: true,
-				Hint: fmt.Sprintf("how long is it between the nocks, such as %s?", exampleLength(bow.Units.Length, 69.75)),
+				Hint: fmt.Sprintf("how long is it between the nocks, such as %s?",
+					exampleLength(bow.Units.Length, 69.75)),
 				was: func(*Sheet) string {
 					on, _ := story.Strings().Now()
 					return optional(on.Length, bow.Ruler().Print)

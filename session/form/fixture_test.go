@@ -81,7 +81,7 @@ func answered(t rapid.TB, s *Sheet, answers ...string) {
 }
 
 // finished makes the outcome of a sheet, and keeps what is asked about on the way.
-func finished(t rapid.TB, s *Sheet) Outcome {
+func finished(t rapid.TB, s *Sheet) outcome {
 	t.Helper()
 	for range s.Questions {
 		var doubt DoubtError
@@ -93,7 +93,7 @@ func finished(t rapid.TB, s *Sheet) Outcome {
 }
 
 // filled answers what is given by name, leaves all else as it stands, and makes the outcome.
-func filled(t rapid.TB, s *Sheet, given map[string]string) Outcome {
+func filled(t rapid.TB, s *Sheet, given map[string]string) outcome {
 	t.Helper()
 	fill(t, s, given)
 	return must(s.Finish())(t)

@@ -24,8 +24,8 @@ type Form struct {
 
 	shop  *shop.Shop
 	draft string // key of the draft; "" for a form that keeps none
-	keep  func(Outcome) (id string, err error)
-	apart func(Outcome) (record.Record, error) // as a record; nil where it is of no bow
+	keep  func(outcome) (id string, err error)
+	apart func(outcome) (record.Record, error) // as a record; nil where it is of no bow
 	done  bool                                 // saved or thrown away
 	// saving says that a question kept the form from being saved: its answer saves it.
 	saving bool
@@ -33,7 +33,7 @@ type Form struct {
 
 // Kept is what a saved form says.
 type Kept struct {
-	Outcome
+	outcome
 	ID string // of the bow that is described
 }
 
@@ -78,8 +78,8 @@ func LikeForm(s *shop.Shop, story session.Story) (*Form, error) {
 
 func bowForm(s *shop.Shop, of, draft string, sh *Sheet) (*Form, error) {
 	return begin(Form{shop: s, Sheet: sh, Of: of, draft: draft,
-		keep:  func(o Outcome) (string, error) { return s.NewBow(o.Bow, draft) },
-		apart: func(o Outcome) (record.Record, error) { return s.NewBowApart(o.Bow) }})
+		keep:  func(o outcome) (string, error) { return s.NewBow(o.Bow, draft) },
+		apart: func(o outcome) (record.Record, error) { return s.NewBowApart(o.Bow) }})
 }
 
 func EditForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
@@ -87,8 +87,8 @@ func EditForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
 	draft := shop.DraftKey(bow.ID, editForm)
 	sh := editBow(atWork.Story(), practiceOf(s))
 	return begin(Form{shop: s, Sheet: sh, Of: session.NameOf(bow), draft: draft,
-		keep:  func(o Outcome) (string, error) { return bow.ID, atWork.Redescribe(o.Bow, draft) },
-		apart: func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) }})
+		keep:  func(o outcome) (string, error) { return bow.ID, atWork.Redescribe(o.Bow, draft) },
+		apart: func(o outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) }})
 }
 
 func EntryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
@@ -110,8 +110,8 @@ func entryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet, draft string) (*Form
 		sh.Caution = fmt.Sprintf("Don't draw it: %s.", crack.Say(sh.of))
 	}
 	return begin(Form{shop: s, Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
-		keep:  func(o Outcome) (string, error) { return "", atWork.Add(o.Event, draft) },
-		apart: func(o Outcome) (record.Record, error) { return atWork.Apart(o.Event) }})
+		keep:  func(o outcome) (string, error) { return "", atWork.Add(o.Event, draft) },
+		apart: func(o outcome) (record.Record, error) { return atWork.Apart(o.Event) }})
 }
 
 // MarkForm asks what was stamped on the bow: Enter alone takes the mark proposed.
@@ -127,7 +127,7 @@ func MarkForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
 		was: model.Finish{Step: "marked"}, fields: []field[model.Finish]{text}})
 	f, err := entryForm(s, atWork, sh, "")
 	if err == nil {
-		f.keep = func(Outcome) (string, error) { return "", atWork.Stamp(mark.As(sh.answer("text"))) }
+		f.keep = func(outcome) (string, error) { return "", atWork.Stamp(mark.As(sh.answer("text"))) }
 	}
 	return f, err
 }
@@ -142,15 +142,15 @@ func CorrectForm(s *shop.Shop, atWork *shop.Bench, line session.Line) (f *Form, 
 	sh.of = story.Bow()
 	draft := shop.DraftKey(sh.of.ID, sh.Form)
 	f, err = begin(Form{shop: s, Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
-		keep:  func(o Outcome) (string, error) { return "", atWork.Correct(id, o.Event, draft) },
-		apart: func(o Outcome) (record.Record, error) { return atWork.CorrectedApart(id, o.Event) }})
+		keep:  func(o outcome) (string, error) { return "", atWork.Correct(id, o.Event, draft) },
+		apart: func(o outcome) (record.Record, error) { return atWork.CorrectedApart(id, o.Event) }})
 	return f, true, err
 }
 
 // SettingForm changes the shop's settings, by a sheet of [Setting] or [AddStage].
 func SettingForm(s *shop.Shop, sh *Sheet) (*Form, error) {
 	return begin(Form{shop: s, Sheet: sh, Of: "Bendbook",
-		keep: func(o Outcome) (string, error) { return "", s.KeepSettings(o.Settings) }})
+		keep: func(o outcome) (string, error) { return "", s.KeepSettings(o.Settings) }})
 }
 
 func (f *Form) Drafted() bool { return f.draft != "" }

@@ -23,7 +23,7 @@ import (
 
 // Line fills the sheet in by one line about the bow and makes the outcome. Each answer is judged as on the
 // form; the error says what is refused or missing, or is a DoubtError, unless sure is set.
-func (s *Sheet) Line(bow model.Bow, line string, sure bool) (Outcome, error) {
+func (s *Sheet) Line(bow model.Bow, line string, sure bool) (outcome, error) {
 	s.of = bow
 	for i := range s.Questions {
 		if s.Questions[i].free {
@@ -32,18 +32,18 @@ func (s *Sheet) Line(bow model.Bow, line string, sure bool) (Outcome, error) {
 	}
 	l := &lineReader{Sheet: s, given: make(map[string]bool)}
 	if err := l.read(strings.TrimSpace(line)); err != nil {
-		return Outcome{}, err
+		return outcome{}, err
 	}
 	for _, q := range s.Questions {
 		text := s.answers[q.Name]
 		if text == "" && q.Preset == "" && s.mustAnswer(q) {
-			return Outcome{}, fmt.Errorf("%s is missing: %s", q.named(), q.wants())
+			return outcome{}, fmt.Errorf("%s is missing: %s", q.named(), q.wants())
 		}
 		switch _, v := s.judge(q, text); {
 		case v.State == Asked && !sure:
-			return Outcome{}, DoubtError{q.named() + ": " + strings.TrimSuffix(v.Says, keepIt)}
+			return outcome{}, DoubtError{q.named() + ": " + strings.TrimSuffix(v.Says, keepIt)}
 		case v.State == Refused:
-			return Outcome{}, fmt.Errorf("%s: %s", q.named(), v.Says)
+			return outcome{}, fmt.Errorf("%s: %s", q.named(), v.Says)
 		}
 	}
 	return s.finish(s)
@@ -95,7 +95,7 @@ func (l *lineReader) read(line string) error {
 	words := l.spelled(strings.Fields(line))
 	if at := slices.Index(words, byName); at >= 0 && at+1 < len(words) && words[at+1] == string(model.ByPhoto) &&
 		l.TakesPhoto() == "" {
-		l.answers[byName], words = words[at+1], slices.Delete(words, at, at+2)
+		l.answers[byName], words = string(model.ByPhoto), slices.Delete(words, at, at+2)
 	}
 	for len(words) > 0 {
 		n, err := l.take(words)

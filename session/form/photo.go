@@ -15,7 +15,8 @@ import (
 
 // ReadPhoto reads a bow's stations off a picture, by the shop's settings. It touches nothing else, so it can
 // run beside the keys. The error is a sentence for the maker.
-func ReadPhoto(bow model.Bow, settings finish.Settings, data []byte) (p *photo.Picture, r photo.Reading, err error) {
+func ReadPhoto(bow model.Bow, settings finish.Settings, data []byte) (p *photo.Picture, r photo.Reading,
+	err error) {
 	board, err := settings.Photo.Board()
 	if err != nil {
 		return nil, r, fmt.Errorf("the settings of pictures: %w", err)
@@ -38,7 +39,7 @@ func (s *Sheet) TakesPhoto() string {
 	if slices.ContainsFunc(s.Questions, func(q Question) bool { return q.pictured }) {
 		return ""
 	}
-	return "pictures fill in a pull or a relaxed bow, to the line"
+	return "a picture shows the line, and this is read to the string"
 }
 
 // Photograph fills in the stations that a picture shows, and an open draw by the string's hook. It says what
@@ -56,6 +57,9 @@ func (s *Sheet) Photograph(r photo.Reading) (says string, err error) {
 			l, known := r.At[side][i].Get()
 			if known {
 				seen++
+				if s.Form != "relaxed" {
+					l = max(l, 0) // a drawn limb is nowhere above the line, but for an error
+				}
 				s.answers[stationName(side, i)] = s.fine(l)
 			} else {
 				places = append(places, s.of.Ruler().Print(at))

@@ -57,9 +57,12 @@ func bracedTable(story session.Story, was model.Braced) table[model.Braced] {
 			optionalField("height", height, exactLengths(), func(b *model.Braced) *maybeLength { return &b.Height }),
 		}, stationFields(story, session.Pose{Kind: model.KindBraced, From: from},
 			func(b *model.Braced) *model.Readings { return &b.Readings })...),
-		whole: func(_ *Sheet, b *model.Braced) error {
+		whole: func(s *Sheet, b *model.Braced) error {
 			if b.Readings.Any() {
 				b.From = from
+				if b.By = readBy(s, b.By); b.By == model.ByPhoto {
+					b.From = model.FromLine
+				}
 			}
 			if !b.Height.Known() && !b.Readings.Any() {
 				return errors.New("nothing was read: type the brace height or a gap")
@@ -147,6 +150,17 @@ func sayLine(on model.LineOn) string {
 	return "The line runs through the handle's two ends: a taut string on the wall. It stays as the bow sinks."
 }
 
+// sayHow ends the hint of a station. The first of a row explains the line, or how to read a drawn bow.
+func sayHow(story session.Story, pose session.Pose, first bool) string {
+	switch {
+	case first && pose.From == model.FromLine && !lineRead(story):
+		return ". " + sayLine(story.Bow().Rig.Line)
+	case first && pose.Kind == model.KindPull:
+		return "; stand outside the bow's line: read it off a photograph, or sight along a board"
+	}
+	return "; Enter alone leaves it out"
+}
+
 func stationQuestion(story session.Story, pose session.Pose, side model.Side, i int) Question {
 	bow := story.Bow()
 	rule, at := bow.Ruler(), bow.Limbs[side].Stations[i]
@@ -158,26 +172,23 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 		}
 		return last
 	}
-	hint := "from the belly to the %s, such as %s; Enter alone leaves it out"
-	if first := side == model.Upper && i == 0; first && pose.From == model.FromLine && !lineRead(story) {
-		hint = "from the belly to the %s, such as %s. " + sayLine(bow.Rig.Line)
-	} else if first && pose.Kind == model.KindPull {
-		hint = "from the belly to the %s, such as %s; stand outside the bow's line: read it off a photograph, " +
-			"or sight along a board"
-	}
 	q := Question{
 		Name: stationName(side, i), Label: rule.WithUnit(at), Group: fmt.Sprintf("%s limb", side),
 		Unit: string(bow.Units.Length),
-		Hint: fmt.Sprintf(hint, pose.From, exampleLength(bow.Units.Length, 6.375)),
-		was:  func(s *Sheet) string { return optional(earlier(s), rule.Print) },
+		Hint: fmt.Sprintf("from the belly to the %s, such as %s%s", pose.From,
+			exampleLength(bow.Units.Length, 6.375), sayHow(story, pose, side == model.Upper && i == 0)),
+		was: func(s *Sheet) string { return optional(earlier(s), rule.Print) },
 		where: func(s *Sheet) (estimate.Where, bool) {
 			p, ok := drawn(pose, s)
 			return estimate.Where{Kind: kindOf(p), Draw: float64(p.Draw), Side: side, At: float64(at)}, ok
 		},
 		say:      func(v float64) string { return rule.Print(measure.Length(v)) },
-		pictured: pose.From == model.FromLine && pose.Kind != model.KindBraced,
+		pictured: pose.From == model.FromLine || pose.Kind == model.KindBraced,
 	}
 	q.doubt = func(s *Sheet, text string) string {
+		if pose.From == model.FromString && readBy(s, "") == model.ByPhoto {
+			return "" // a picture shows the line, and what was read before are gaps
+		}
 		now, _ := bow.ParseLength(text)
 		was, hadOne := earlier(s).Get()
 		if hadOne && model.FarFromEarlier(now, was) {

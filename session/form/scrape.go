@@ -133,7 +133,7 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	s.Questions[s.index("depth")].Hint = fmt.Sprintf(
 		"how much came off; Enter alone: as planned, %.1f%% of the thickness", 100*share)
 	finish := s.finish
-	s.finish = func(s *Sheet) (Outcome, error) {
+	s.finish = func(s *Sheet) (outcome, error) {
 		out, err := finish(s)
 		scrape, isScrape := out.Event.(model.Scrape)
 		asPlanned := scrape.Limb == cut.Limb && s.answer("from") == from && s.answer("to") == to
@@ -144,6 +144,27 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 		return out, err
 	}
 	return s
+}
+
+func shortenKind() Kind {
+	return asks(Kind{
+		Key: "S", Name: "shorten", Long: "Enter what came off the limbs at their nocks.", Caution: dustCaution,
+		About: "What you sawed off at each nock. Or how far in you cut new ones. Stations stay where they are. " +
+			"It needs a shorter string: you are asked for that next. A shorter bow strains more.",
+	}, func(story session.Story, _ model.Shorten) table[model.Shorten] {
+		bow := story.Bow()
+		unit, such := string(bow.Units.Length), exampleLength(bow.Units.Length, 0.75)
+		return table[model.Shorten]{
+			fields: []field[model.Shorten]{
+				optionalField("off_upper", Question{Name: "upper", Unit: unit,
+					Hint: fmt.Sprintf("off at the upper nock, such as %s; Enter alone for nothing", such)},
+					exactLengths(), func(e *model.Shorten) *maybeLength { return &e.Upper }),
+				optionalField("off_lower", Question{Name: "lower", Unit: unit,
+					Hint: fmt.Sprintf("off at the lower nock, such as %s; Enter alone for nothing", such)},
+					exactLengths(), func(e *model.Shorten) *maybeLength { return &e.Lower }),
+			},
+		}
+	})
 }
 
 // sayPlace prints a place on a limb as it is typed, exactly where the rule would round it past most, the

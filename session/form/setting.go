@@ -15,9 +15,9 @@ func Setting(s finish.Settings, setting finish.Setting) *Sheet {
 		}
 		return to, err
 	}
-	sh := newSheet("setting", "the shop's settings", func(sh *Sheet) (Outcome, error) {
+	sh := newSheet("setting", "the shop's settings", func(sh *Sheet) (outcome, error) {
 		to, err := made(sh)
-		return Outcome{Settings: to}, err
+		return outcome{Settings: to}, err
 	})
 	sh.of.Units = s.Units
 	for _, f := range setting.Fields {

@@ -38,13 +38,13 @@ type Sheet struct {
 	strings func(s *Sheet) session.Strings // the bow's, by the answers so far; nil where it hangs on none
 	held    *Question                      // of how long the bow stood drawn, off the sheet until answered
 	begun   time.Time
-	finish  func(s *Sheet) (Outcome, error)
+	finish  func(s *Sheet) (outcome, error)
 	tune    func(s *Sheet) // lets the questions follow the answers; nil for none
 }
 
-// Outcome is what a finished sheet says: an event for the bow's record, a bow's description, or a shop's
+// outcome is what a finished sheet says: an event for the bow's record, a bow's description, or a shop's
 // settings.
-type Outcome struct {
+type outcome struct {
 	Event    model.Event // nil where the sheet describes a bow or a shop
 	Bow      model.Bow
 	Settings finish.Settings
@@ -74,7 +74,7 @@ func (e DoubtError) Error() string { return e.Says }
 // keepIt stands behind each doubt.
 const keepIt = ": Enter again to keep"
 
-func newSheet(form, title string, finish func(s *Sheet) (Outcome, error)) *Sheet {
+func newSheet(form, title string, finish func(s *Sheet) (outcome, error)) *Sheet {
 	return &Sheet{
 		Form: form, Title: title, finish: finish,
 		answers: make(map[string]string), filled: make(map[string]string),
@@ -249,7 +249,7 @@ func (s *Sheet) leave(text string) {
 // Finish makes the outcome. It judges each answer again: some were never judged, and others depend on answers
 // that changed later. Where one is refused or doubtful the sheet moves to it, and the error says why; a
 // doubt, a [DoubtError], is raised once.
-func (s *Sheet) Finish() (Outcome, error) {
+func (s *Sheet) Finish() (outcome, error) {
 	for i, q := range s.Questions {
 		text, reply := s.judge(q, s.answers[q.Name])
 		if _, reached := s.answers[q.Name]; q.free && q.Preset != "" && !reached {
@@ -260,12 +260,12 @@ func (s *Sheet) Finish() (Outcome, error) {
 			continue
 		case reply.State == Asked:
 			s.at, s.asked[q.Name] = i, text
-			return Outcome{}, DoubtError{reply.Says}
+			return outcome{}, DoubtError{reply.Says}
 		case strings.TrimSpace(s.answers[q.Name]) != "":
 			reply.Says = q.Label + ": " + reply.Says
 		}
 		s.at = i
-		return Outcome{}, errors.New(reply.Says)
+		return outcome{}, errors.New(reply.Says)
 	}
 	return s.finish(s)
 }

@@ -56,19 +56,19 @@ func sizesSheet(story session.Story) *Sheet {
 			}
 		}
 	}
-	s := newSheet("measure", "Depths and widths as they are now", func(s *Sheet) (Outcome, error) {
+	s := newSheet("measure", "Depths and widths as they are now", func(s *Sheet) (outcome, error) {
 		if !s.any() {
-			return Outcome{}, errors.New("nothing was measured: type a depth or a width")
+			return outcome{}, errors.New("nothing was measured: type a depth or a width")
 		}
 		measured, err := t.finish(s)
 		if err != nil {
-			return Outcome{}, err
+			return outcome{}, err
 		}
 		edit, changes, err := story.Desc.EditTo(measured)
 		if err == nil && !changes {
 			err = errors.New("those are the last sizes: there is nothing to save")
 		}
-		return Outcome{Event: edit}, err
+		return outcome{Event: edit}, err
 	})
 	t.ask(s, "")
 	return s

@@ -42,7 +42,8 @@ func evennessPicture(a verdict.Advice, left bool) (p picture, ok bool) {
 		from, to := along(bow, f.Side, measure.Length(f.From)), along(bow, f.Side, measure.Length(f.To))
 		c.spans = append(c.spans, span{from, to, letter(i)})
 	}
-	return picture{"evenness", "How evenly does it bend?", sayEvenness(a, left), evennessTable(a, first), c}, true
+	return picture{"evenness", "How evenly does it bend?", sayEvenness(a, left), evennessTable(a, first),
+		c}, true
 }
 
 // evennessLine is a limb in a pass; where the readings can't tell a place there is a gap.

@@ -13,8 +13,8 @@ import (
 	"bendbook/session/verdict"
 )
 
-// forcePicture is the force-draw curve, the peaks that were read, and what was ordered. The curve of a bow that
-// was weighed when finished is in proportion to that; before, it is the estimate with its range.
+// forcePicture is the force-draw curve, the peaks that were read, and what was ordered. The curve of a bow
+// that was weighed when finished is in proportion to that; before, it is the estimate with its range.
 func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 	bow := story.Bow()
 	curve := curveOf(a)

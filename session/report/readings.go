@@ -28,7 +28,8 @@ func readBlocks(bow model.Bow, what model.Event) (blocks []block, told bool) {
 		if !e.Peak.Known() { // else the peak's table says how long
 			held = known(e.Held, func(d time.Duration) string { return ", held " + session.SayHeld(d) })
 		}
-		caption := fmt.Sprintf("Drawn to %s%s, from the belly to the %s", bow.Ruler().WithUnit(e.Draw), held, e.From)
+		caption := fmt.Sprintf("Drawn to %s%s, from the belly to the %s",
+			bow.Ruler().WithUnit(e.Draw), held, e.From)
 		return []block{readingsTable(bow, caption, e.Readings, false)}, true
 	}
 	return nil, false

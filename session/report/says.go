@@ -75,7 +75,8 @@ func figures(a verdict.Advice) []fact {
 // passTable is the story in a line a pass: what the bow weighed after it, and what came off.
 func passTable(story session.Story) *table {
 	bow := story.Bow()
-	t := table{Caption: "Pass by pass", Head: []string{"pass", "longest pull", "tiller", "came off"}, Words: true}
+	t := table{Caption: "Pass by pass", Words: true,
+		Head: []string{"pass", "longest pull", "tiller", "came off"}}
 	for n, pass := range story.Passes {
 		row := []string{fmt.Sprint(n), "-", "-", takenOff(bow, pass)}
 		if pull, ok := pass.LongestPull(); ok {

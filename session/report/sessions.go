@@ -13,10 +13,10 @@ import (
 )
 
 // howToRead explains the figures to somebody who never saw the bow at the tree.
-const howToRead = "How to read the tables: a place is its distance from the handle, along the limb. The belly is " +
-	"the side towards the string. A reading is its distance from the line through the handle, or the string. " +
-	"With a minus it stands beyond the line. Pass 0 is the bow as it first came to the tree. Each scraping " +
-	"after a reading begins the next. The peak is the most that the scale showed in a pull."
+const howToRead = "How to read the tables: a place is its distance from the handle, along the limb. The " +
+	"belly is the side towards the string. A reading is its distance from the line through the handle, or the " +
+	"string. With a minus it stands beyond the line. Pass 0 is the bow as it first came to the tree. Each " +
+	"scraping after a reading begins the next. The peak is the most that the scale showed in a pull."
 
 // facts say which bow it is and what is wanted of it.
 func facts(story session.Story, dates date.Order) []fact {
@@ -76,8 +76,8 @@ func (s Subject) sayTimes(sitting session.Session) string {
 	return said + " to " + to
 }
 
-// passBlocks tells the lines of one pass within a session: what was done and read, the readings in tables or in a
-// few words.
+// passBlocks tells the lines of one pass within a session: what was done and read, the readings in tables or
+// in a few words.
 func passBlocks(story session.Story, lines []session.Line, readings bool) []block {
 	bow, pass := story.Bow(), lines[0].Pass
 	heading := fmt.Sprintf("Pass %d", pass)

@@ -54,8 +54,8 @@ func (s strips) Lines() []string {
 	return append(lines, legend)
 }
 
-// stripsOf are those of an advice, days as told in a place and an order; nil where no pass tells how the limbs
-// bend.
+// stripsOf are those of an advice, days as told in a place and an order; nil where no pass tells how the
+// limbs bend.
 func stripsOf(a verdict.Advice, place *time.Location, dates date.Order) *strips {
 	if !slices.ContainsFunc(a.Strips, verdict.Strip.Tells) {
 		return nil

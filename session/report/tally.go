@@ -13,9 +13,9 @@ import (
 )
 
 // TallySheet says what the tally sheet is.
-const TallySheet = "A sheet to print and fill in at the tree with a pencil. It has this bow's stations in the " +
-	"order of the forms: type it in from top to bottom. It says what to do next, how far to draw and where to " +
-	"stop. The last readings are in grey."
+const TallySheet = "A sheet to print and fill in at the tree with a pencil. It has this bow's stations " +
+	"in the order of the forms: type it in from top to bottom. It says what to do next, how far to draw and " +
+	"where to stop. The last readings are in grey."
 
 // TallyPart is what follows the bow's name in a tally sheet's file name.
 const TallyPart = "-tally.html"

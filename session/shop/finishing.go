@@ -40,8 +40,8 @@ func (b *Bench) Doubt(f verdict.Finishing, stage int) string {
 	return a.StageDoubt(f, stage)
 }
 
-// Mark is the text of a stamp, the stage that it belongs to, and the number that the bow gets with it; "" where
-// it has one.
+// Mark is the text of a stamp, the stage that it belongs to, and the number that the bow gets with it; ""
+// where it has one.
 type Mark struct{ Text, Number, step string }
 
 // ToStamp proposes a mark.

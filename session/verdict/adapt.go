@@ -223,6 +223,7 @@ func (f *folder) braced(e model.Braced) {
 		f.hang.Brace = height
 	}
 	line, gap := f.rows(e.From, e.Readings)
+	line = by(e.By, line)
 	f.hang.Line, f.hang.Gap = append(f.hang.Line, line...), append(f.hang.Gap, gap...)
 	if b := e.Block; b != nil {
 		var places [2][]float64

@@ -25,29 +25,29 @@ type Advice struct {
 	// the bow can't be drawn so far.
 	Weight measure.Optional[estimate.Forecast]
 	Curve  []estimate.Forecast
-	Next   measure.Optional[NextPull]
+	Next   measure.Optional[nextPull]
 	// Weighed is the peak at Draw that was read since finishing began, of a bow that was not scraped since: it
 	// goes before any estimate.
 	Weighed measure.Optional[measure.Force]
 	// Tiller is at 6, 8 and 12 in and where the aim is.
 	Tiller []Tiller
-	Limbs  [2]Limb // by Side
+	Limbs  [2]limb // by Side
 	// Aim is the wanted bend, with the part of the limbs that is left out of the comparison for now.
 	Aim estimate.Aim
 	// Findings are the flat spots and hinges, against the limb as a whole; Unsure the stretches where the
 	// readings couldn't show one.
-	Findings []Finding
+	Findings []finding
 	Unsure   []Unsure
 	// Follow is the string follow (in), Set its growth since the first relaxed reading.
 	Follow, Set measure.Optional[estimate.Figure]
-	Wild        []Wild // readings of the last pass out of place
+	Wild        []wild // readings of the last pass out of place
 	// Plan is where to take wood; where there is none, NoPlan says why.
 	Plan   measure.Optional[Plan]
 	NoPlan string
 	// Removal is what the plan takes now, outwards from each root;
 	Removal []Removal
 	// CameOff is what the scrapings of the last pass took off, once it was read.
-	CameOff []CameOff
+	CameOff []cameOff
 	// Cautions are sentences for the moment.
 	Cautions []string
 	Strips   []Strip // one a pass
@@ -66,8 +66,8 @@ type Advice struct {
 	contradiction bool
 }
 
-// Limb is one limb at the ordered draw. The slices of its Bending have one value for each station.
-type Limb struct {
+// limb is one limb at the ordered draw. The slices of its Bending have one value for each station.
+type limb struct {
 	estimate.Bending
 	Strain []float64 // of the surface at each station; nil where widths and depths were not measured
 }
@@ -80,8 +80,8 @@ type Tiller struct {
 	Aim      measure.Optional[measure.Length] // at the aim's own place only
 }
 
-// Finding is a flat spot or a hinge, in figures and in a sentence.
-type Finding struct {
+// finding is a flat spot or a hinge, in figures and in a sentence.
+type finding struct {
 	estimate.Finding
 	Says string
 }
@@ -92,8 +92,8 @@ type Unsure struct {
 	WouldSettle string
 }
 
-// Wild is a reading out of place, in figures and in a sentence.
-type Wild struct {
+// wild is a reading out of place, in figures and in a sentence.
+type wild struct {
 	estimate.Wild
 	Says string
 }
@@ -148,17 +148,17 @@ type stand struct {
 	cautions      []string
 }
 
-// NextPull is the stop line of the next pull.
-type NextPull struct {
+// nextPull is the stop line of the next pull.
+type nextPull struct {
 	estimate.Stop
 	StopAt   measure.Optional[measure.Force] // the weight at which to stop whatever the draw
 	Because  string                          // in words, what limits the pull
 	Strained bool                            // the strain is what limits it
 }
 
-// CameOff is what one scraping of the last pass took off, against what was planned when the bow was read
+// cameOff is what one scraping of the last pass took off, against what was planned when the bow was read
 // before it.
-type CameOff struct {
+type cameOff struct {
 	estimate.Removed
 	// Planned is the fraction of the stiffness that the plan took there, in the mean of the stretch; unread
 	// where there was no plan.
@@ -202,4 +202,15 @@ type strips struct {
 	limbs              [2]measure.Length
 	aim                estimate.Aim
 	all                []Strip
+}
+
+// ruleCrack is the rule of a cracked bow, of which nothing is told that asks for a draw.
+const ruleCrack = "crack"
+
+// Under is what a verdict leaves of an advice: for a cracked bow, nothing that asks for a draw.
+func (a Advice) Under(v Verdict) Advice {
+	if v.Rule == ruleCrack {
+		a.Next, a.Removal, a.Unsure, a.Cautions = measure.Optional[nextPull]{}, nil, nil, nil
+	}
+	return a
 }

@@ -144,7 +144,7 @@ func TestTheDocument(t *testing.T) {
 		if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		if doc.Format != verdict.Format || doc.Removal == nil || doc.Done == nil || *doc.Done || len(doc.Curve) < 15 ||
+		if doc.Format != "bendbook/advice" || doc.Removal == nil || doc.Done == nil || *doc.Done || len(doc.Curve) < 15 ||
 			!(doc.Weight.Low < doc.Weight.Estimate && doc.Weight.Estimate < doc.Weight.High) {
 			t.Errorf("%s: %s", name, b.String())
 		}

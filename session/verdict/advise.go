@@ -176,8 +176,8 @@ const (
 	seenStretch  = 1.0 / 14
 )
 
-// stringFor is how long a string is made that braces a state of the bow to a height (in), 0 for the usual one:
-// shorter by what those stretch that were measured.
+// stringFor is how long a string is made that braces a state of the bow to a height (in), 0 for the usual
+// one: shorter by what those stretch that were measured.
 func (a Advice) stringFor(st estimate.State, height float64) (estimate.Figure, error) {
 	f, err := st.StringFor(height)
 	surely, sum := 1/(usualStretch*usualStretch), 0.0

@@ -27,7 +27,7 @@ func (a *Advice) cameOff(story session.Story, before estimate.State) {
 	}
 	for _, r := range removed {
 		s, loss := r.Scrape, r.Loss
-		c := CameOff{Removed: r}
+		c := cameOff{Removed: r}
 		c.Came = estimate.Figure{Estimate: taken(loss.Estimate), Low: taken(loss.Low), High: taken(loss.High)}
 		if planned && s.To > s.From {
 			c.Planned = measure.Some(taken(meanLoss(then.Cuts, s.Side, s.From, s.To)))
@@ -44,7 +44,7 @@ func taken(loss float64) float64 { return -math.Expm1(-loss) }
 const leastTold = 0.005
 
 // sayCameOff: Upper limb, 8–12 in: planned 6%, logged 5%, came off 5% of the thickness (3–7%).
-func (a *Advice) sayCameOff(c CameOff) string {
+func (a *Advice) sayCameOff(c cameOff) string {
 	s := c.Scrape
 	share := func(stiffness float64) float64 {
 		return 100 * a.state.Bow().DepthShare(-math.Log1p(-max(stiffness, 0)))

@@ -16,8 +16,8 @@ func dayOf(at time.Time) time.Time {
 	return time.Date(year, month, day, 0, 0, 0, 0, time.UTC)
 }
 
-// SayUntil is a time as one says it after until, from or by: the hour alone for today.
-func SayUntil(at, now time.Time, dates date.Order) string {
+// sayUntil is a time as one says it after until, from or by: the hour alone for today.
+func sayUntil(at, now time.Time, dates date.Order) string {
 	at = at.In(now.Location())
 	switch DaysTo(at, now) {
 	case 0:

@@ -20,8 +20,8 @@ import (
 	"bendbook/session"
 )
 
-// Format stands at the head of each document, with its version.
-const Format = "bendbook/advice"
+// format stands at the head of each document, with its version.
+const format = "bendbook/advice"
 
 // verdictNames are the verdicts as the document spells them.
 var verdictNames = map[plan.Verdict]string{
@@ -149,7 +149,7 @@ func (a Advice) document(v Verdict) object {
 		removal = nil
 	}
 	return object{
-		{"format", Format}, {"version", 1}, {"units", a.Bow.Units}, {"pass", a.Pass},
+		{"format", format}, {"version", 1}, {"units", a.Bow.Units}, {"pass", a.Pass},
 		{"weight", known(a.Weight, func(f estimate.Forecast) any {
 			return append(w.point(f.Draw, f.Force),
 				member{"wanted", known(a.wantedWeight(), w.weight)}, member{"energy", figure(f.Energy, w.pound*w.inch)})
@@ -198,7 +198,7 @@ func (w writer) strip(s Strip) any {
 	}
 }
 
-func (w writer) course(c Course, strokes int) any {
+func (w writer) course(c course, strokes int) any {
 	var deviation, low, high []any // null where the readings can't tell
 	for i, d := range c.Deviation {
 		var of [3]any
@@ -223,7 +223,7 @@ func (w writer) verdict(v Verdict) object {
 	return append(o, member{"draw", known(v.Draw, w.length)})
 }
 
-func (w writer) next(n NextPull) any {
+func (w writer) next(n nextPull) any {
 	var strain any
 	if n.Strain > 0 {
 		strain = rounded(n.Strain)
@@ -236,7 +236,7 @@ func (w writer) next(n NextPull) any {
 	return append(o, member{"strain", strain}, member{"because", n.Because})
 }
 
-func (w writer) limb(l Limb) any {
+func (w writer) limb(l limb) any {
 	bend := func(f estimate.Figure) any { return rounded(f.Estimate / w.inch) }
 	stiffness := func(f estimate.Figure) any { return rounded(f.Estimate * w.pound * w.inch * w.inch) }
 	deviation, low, high := []any{}, []any{}, []any{}
@@ -259,7 +259,7 @@ func (w writer) limb(l Limb) any {
 	}
 }
 
-func (w writer) finding(f Finding) any {
+func (w writer) finding(f finding) any {
 	kind := "flat"
 	if f.Hinge {
 		kind = "hinge"
@@ -278,13 +278,13 @@ func (w writer) removal(r Removal) any {
 	}...)
 }
 
-func (w writer) cameOff(c CameOff) any {
+func (w writer) cameOff(c cameOff) any {
 	s := c.Scrape
 	o := append(w.stretch(s.Side, s.From, s.To), member{"planned", known(c.Planned, w.share)})
 	return append(append(o, figure(c.Came, 1)...), member{"says", c.Says})
 }
 
-func (w writer) wild(x Wild) any {
+func (w writer) wild(x wild) any {
 	unit := w.inch
 	if x.Where.Kind == estimate.Peak {
 		unit = w.pound

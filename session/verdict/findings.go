@@ -19,11 +19,11 @@ func (a *Advice) bend(wanted estimate.Aim) {
 		return
 	}
 	for side := range both {
-		a.Limbs[side] = Limb{Bending: both[side], Strain: a.state.Strains(model.Side(side), both[side])}
+		a.Limbs[side] = limb{Bending: both[side], Strain: a.state.Strains(model.Side(side), both[side])}
 	}
 	if found, err := a.state.Findings(a.Draw, wanted); err == nil {
 		for _, f := range found {
-			a.Findings = append(a.Findings, Finding{Finding: f, Says: a.sayFinding(f)})
+			a.Findings = append(a.Findings, finding{Finding: f, Says: a.sayFinding(f)})
 		}
 	}
 	if unsure, err := a.state.Unsure(a.Draw, wanted); err == nil {
@@ -119,7 +119,7 @@ func (a Advice) Stations(v Verdict) (all []estimate.Where) {
 // wild fills in the readings out of place, and warns of the farthest off.
 func (a *Advice) wild() {
 	for i, w := range a.state.Wild() {
-		a.Wild = append(a.Wild, Wild{Wild: w, Says: a.sayWild(w)})
+		a.Wild = append(a.Wild, wild{Wild: w, Says: a.sayWild(w)})
 		if i < mostWild {
 			a.Cautions = append(a.Cautions, a.Wild[i].Says)
 		}
@@ -169,8 +169,8 @@ func (a *Advice) wildWords(w estimate.Wild) (what, value, expected string) {
 	return what, value, expected
 }
 
-// NoPattern says why you can't make another bow like this one yet, and what to do first; "" where you can: it was
-// at its full draw and bends evenly.
+// NoPattern says why you can't make another bow like this one yet, and what to do first; "" where you can: it
+// was at its full draw and bends evenly.
 func (a Advice) NoPattern() string {
 	draw, ordered := a.Bow.Order.Draw.Get()
 	longest := a.story.LongestDraw()

@@ -31,7 +31,7 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 			session.SayOrdered(f.Bow, mark), session.SayOrdered(f.Bow, order))
 	}
 	if p.Dry.After(f.Now) {
-		return fmt.Sprintf("It dries until %s.", SayUntil(p.Dry, f.Now, f.Dates))
+		return fmt.Sprintf("It dries until %s.", sayUntil(p.Dry, f.Now, f.Dates))
 	}
 	// Whoever skips so many stages has likely picked the wrong one.
 	const farAhead = 3
@@ -182,7 +182,7 @@ func (f Finishing) SayDone(stage finish.Standing) string {
 func (f Finishing) SayWhen() (when []string) {
 	p := f.Progress
 	if p.Dry.After(f.Now) {
-		when = append(when, fmt.Sprintf("dries until %s", SayUntil(p.Dry, f.Now, f.Dates)))
+		when = append(when, fmt.Sprintf("dries until %s", sayUntil(p.Dry, f.Now, f.Dates)))
 	}
 	if p.Away || p.Handover.IsZero() || p.At < 0 {
 		return when

@@ -150,7 +150,7 @@ func (a Advice) about(side model.Side, sign float64, peak int) Stretch {
 }
 
 // mean is the mean deviation from one place to another, as far as it is known: of half of them at least.
-func (c Course) mean(from, to float64) (mean float64, known bool) {
+func (c course) mean(from, to float64) (mean float64, known bool) {
 	n, all := 0, 0
 	for i, at := range c.At {
 		if at < from || at > to {

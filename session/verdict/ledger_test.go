@@ -131,7 +131,8 @@ func TestTheLedgerScalesRanges(t *testing.T) {
 		if got := width(now) / width(then); math.Abs(got-a.Kept.Scale) > 1e-6 {
 			t.Errorf("the weight's range is %v times as wide, not %v", got, a.Kept.Scale)
 		}
-		stop, before := a.Next.Or(verdict.NextPull{}), usual.Next.Or(verdict.NextPull{})
+		stop, _ := a.Next.Get()
+		before, _ := usual.Next.Get()
 		if stop.Draw > before.Draw || width(stop.Force) < width(before.Force)-1e-9 && stop.Draw == before.Draw {
 			t.Errorf("promises off by %v take the stop line from %v to %v in", z, before.Draw, stop.Draw)
 		}

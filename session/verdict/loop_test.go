@@ -85,7 +85,7 @@ func (l *loop) row(slope [2][]float64, sunk float64) (all model.Readings) {
 
 // pictured is the line at all stations as a photograph shows it. Its own errors are those of rendered pictures.
 func (l *loop) pictured(slope [2][]float64, sunk float64) (all model.Readings) {
-	turn := l.tilt + 0.0008*l.r.NormFloat64()
+	turn := l.tilt + 0.0007*l.r.NormFloat64()
 	for s := range all {
 		for i, at := range l.bow.Limbs[s].Stations {
 			x, y := l.wood.Limbs[s].Point(slope[s], float64(at))
@@ -109,11 +109,8 @@ func (l *loop) limbs(slope [2][]float64, sunk float64) (model.Readings, model.Re
 func (l *loop) brace() {
 	c := l.wood.Chain(1, 0)
 	must(l.t, c.Brace(l.wood.Brace))
-	b := model.Braced{Height: measure.Some(l.ruled(l.wood.Brace, 1.0/16)), From: model.FromLine,
-		Readings: l.row(c.Pose.Slope, 0)}
-	if l.photo {
-		b.Readings = model.Readings{}
-	}
+	b := model.Braced{Height: measure.Some(l.ruled(l.wood.Brace, 1.0/16)), From: model.FromLine}
+	b.Readings, b.By = l.limbs(c.Pose.Slope, 0)
 	if l.blocks > 0 {
 		b.Block = &model.Block{Length: 6}
 		for k := range int(l.blocks) {

@@ -46,9 +46,9 @@ func first(rules []rule, m *moment) (Verdict, bool) {
 }
 
 // found are the findings of a kind, the largest first.
-func (m *moment) found(of func(Finding) bool) []Finding {
-	all := slices.DeleteFunc(slices.Clone(m.a.Findings), func(f Finding) bool { return !of(f) })
-	slices.SortStableFunc(all, func(a, b Finding) int {
+func (m *moment) found(of func(finding) bool) []finding {
+	all := slices.DeleteFunc(slices.Clone(m.a.Findings), func(f finding) bool { return !of(f) })
+	slices.SortStableFunc(all, func(a, b finding) int {
 		return cmp.Compare(math.Abs(b.Deviation.Estimate), math.Abs(a.Deviation.Estimate))
 	})
 	return all
@@ -65,15 +65,15 @@ const (
 )
 
 // isSureHinge says that a finding is a weak place to which the rest comes down, off which nothing comes.
-func (f Finding) isSureHinge() bool {
+func (f finding) isSureHinge() bool {
 	return f.Hinge && f.Deviation.Estimate >= weakSize && f.Chance >= sureChance
 }
 
 // besideStiffer says whether a weak place looks weak beside a larger stiff one on its limb: shares are of the
 // limb's own scale, so what is stiff makes the rest look weak.
-func (m *moment) besideStiffer(weak Finding) bool {
-	bulk := func(f Finding) float64 { return math.Abs(f.Deviation.Estimate) * (f.To - f.From) }
-	return slices.ContainsFunc(m.a.Findings, func(f Finding) bool {
+func (m *moment) besideStiffer(weak finding) bool {
+	bulk := func(f finding) float64 { return math.Abs(f.Deviation.Estimate) * (f.To - f.From) }
+	return slices.ContainsFunc(m.a.Findings, func(f finding) bool {
 		return !f.Hinge && f.Side == weak.Side && bulk(f) > bulk(weak)
 	})
 }
@@ -86,8 +86,8 @@ func (m *moment) drawTellsMore() bool {
 }
 
 // uneven are the findings too large to finish a bow with.
-func (m *moment) uneven() []Finding {
-	return m.found(func(f Finding) bool {
+func (m *moment) uneven() []finding {
+	return m.found(func(f finding) bool {
 		return f.Hinge && f.Deviation.Estimate >= weakSize || !f.Hinge && -f.Deviation.Estimate >= stiffSize
 	})
 }
@@ -97,7 +97,7 @@ func (m *moment) sayEven(even string) string {
 	if len(m.a.Findings) == 0 {
 		return even
 	}
-	worst := m.found(func(Finding) bool { return true })[0].Says
+	worst := m.found(func(finding) bool { return true })[0].Says
 	if len(m.uneven()) > 0 {
 		return worst
 	}
@@ -106,7 +106,7 @@ func (m *moment) sayEven(even string) string {
 
 // restOf is where the plan takes most beside a weak place: off the rest of its limb, or off the other limb
 // where it takes nothing there.
-func (m *moment) restOf(weak Finding) (plan.Cut, bool) {
+func (m *moment) restOf(weak finding) (plan.Cut, bool) {
 	beside := func(c plan.Cut) bool { return c.Side != weak.Side || overlap(c.Stretch, weak.From, weak.To) <= 0 }
 	for _, of := range []func(plan.Cut) bool{
 		func(c plan.Cut) bool { return c.Side == weak.Side && m.isRead(c) }, m.isRead,
@@ -124,7 +124,7 @@ func (m *moment) restOf(weak Finding) (plan.Cut, bool) {
 func (m *moment) isRead(c plan.Cut) bool { return c.From >= m.firstStation(c.Side) }
 
 // deepestIn is the plan's deepest cut within a finding, where the limb was read if it can be.
-func (m *moment) deepestIn(f Finding) (deepest plan.Cut, found bool) {
+func (m *moment) deepestIn(f finding) (deepest plan.Cut, found bool) {
 	for _, c := range m.cuts {
 		if c.Side != f.Side || overlap(c.Stretch, f.From, f.To) <= 0 {
 			continue
@@ -147,7 +147,7 @@ func (m *moment) largest() (plan.Cut, bool) {
 
 // doubtful says whether a pull's peak is among the readings out of place.
 func (m *moment) doubtful(pull model.Pull) bool {
-	return slices.ContainsFunc(m.a.Wild, func(w Wild) bool {
+	return slices.ContainsFunc(m.a.Wild, func(w wild) bool {
 		return w.Where.Kind == estimate.Peak && session.SameDraw(measure.Length(w.Where.Draw), pull.Draw)
 	})
 }
@@ -213,6 +213,9 @@ func blocksIn(p session.Pass) (n int) {
 }
 
 func (m *moment) brace() float64 { return min(m.longest, usualBrace) }
+
+// peakSlack is by how much one peak may be read too high (lb).
+const peakSlack = 0.5
 
 // usualBrace is as far as a bow goes that is braced and not drawn (common practice; in).
 const usualBrace = 6.0
@@ -291,8 +294,8 @@ func (m *moment) offer() string {
 	return m.offerAs(m.plan.Now.Weight.Estimate, "")
 }
 
-// offerAs is that for a weight on the tree, where what shortening brings may be known. A shorter draw is no way
-// out: it weighs less still.
+// offerAs is that for a weight on the tree, where what shortening brings may be known. A shorter draw is no
+// way out: it weighs less still.
 func (m *moment) offerAs(weight float64, shorten string) string {
 	marked := math.Floor(float64(m.a.settings.Takes.Marked(measure.Force(weight))))
 	ordered, allowed := float64(m.a.Bow.Order.Weight.Or(0)), float64(m.a.Bow.Order.Allow.Or(0))

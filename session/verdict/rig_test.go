@@ -40,7 +40,8 @@ func TestAScaleOnTheRopeSaysWhatTheBowWeighs(t *testing.T) {
 		}
 	}
 	near("the weight", b.Weight.Or(estimate.Forecast{}).Force.High, a.Weight.Or(estimate.Forecast{}).Force.High)
-	hook, scale := a.Next.Or(verdict.NextPull{}), b.Next.Or(verdict.NextPull{})
+	hook, _ := a.Next.Get()
+	scale, _ := b.Next.Get()
 	near("the stop line", scale.Draw, hook.Draw)
 	near("its force", scale.Force.Estimate, hook.Force.Estimate)
 	v := judge(b)
@@ -73,7 +74,7 @@ func TestAGainThatIsLearntLaterCountsForWhatWasRead(t *testing.T) {
 	if !(wide.High/wide.Low > 1.03*sure.High/sure.Low) {
 		t.Errorf("guessed: %+v, known: %+v", wide, sure)
 	}
-	next := b.Next.Or(verdict.NextPull{})
+	next, _ := b.Next.Get()
 	if truth := guess.stave.Force(next.Draw); next.Because == "" || truth > 42 {
 		t.Errorf("at the stop line of %v in it weighs %v lb, wanted 42", next.Draw, truth)
 	}

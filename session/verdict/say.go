@@ -1,10 +1,11 @@
 package verdict
 
 import (
-	"bendbook/model"
 	"fmt"
 	"math"
 	"strings"
+
+	"bendbook/model"
 
 	"bendbook/model/measure"
 	"bendbook/session"

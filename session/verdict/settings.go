@@ -36,15 +36,15 @@ type Strokes map[Tool]plan.Stroke
 // Tool is a tool on a wood.
 type Tool struct{ Tool, Wood string }
 
-// ToolOn is a tool on a wood, as a shop names them: case and spaces at the ends don't count, and a wood has
+// toolOn is a tool on a wood, as a shop names them: case and spaces at the ends don't count, and a wood has
 // one of its names.
-func ToolOn(tool, on string) Tool {
+func toolOn(tool, on string) Tool {
 	return Tool{Tool: strings.ToLower(strings.TrimSpace(tool)), Wood: wood.Kind(on)}
 }
 
 // Of is what a stroke takes; ok is false where no scraping says anything yet.
 func (s Strokes) Of(tool, wood string) (stroke plan.Stroke, ok bool) {
-	stroke, ok = s[ToolOn(tool, wood)]
+	stroke, ok = s[toolOn(tool, wood)]
 	return stroke, ok && stroke.Count > 0
 }
 
@@ -59,17 +59,17 @@ func (s Strokes) taking(tool, wood string) estimate.Stroke {
 // Repeats are how far readings differ that were taken twice in one pose with nothing done between, by rule
 // and by scale.
 type Repeats struct {
-	Rule  Spread `json:"rule"`
-	Scale Spread `json:"scale"`
+	Rule  scatter `json:"rule"`
+	Scale scatter `json:"scale"`
 }
 
-// A Spread is a number of readings, and the sum of their variances over those that are assumed.
-type Spread struct {
+// A scatter is a number of readings, and the sum of their variances over those that are assumed.
+type scatter struct {
 	Count   int     `json:"count"`
 	Squares float64 `json:"squares"`
 }
 
-func (s *Spread) add(count int, squares float64) {
+func (s *scatter) add(count int, squares float64) {
 	s.Count += count
 	s.Squares += squares
 }
@@ -101,7 +101,7 @@ const (
 
 // times is by how much an error is greater than is assumed; 1 where chance may make as much of what is
 // assumed.
-func (s Spread) times() float64 {
+func (s scatter) times() float64 {
 	if n := float64(s.Count); math.Abs(s.Squares-n) <= estimate.BandWidth*math.Sqrt(2*n) {
 		return 1
 	}
@@ -122,7 +122,7 @@ func (r Repeats) say(units measure.Units, rule, scale float64) (all []string) {
 	usual := estimate.UsualErrors(rule, scale, false)
 	pounds := measure.Scale{Unit: units.Force, Step: units.Force.Force(0.01)}
 	for _, of := range []struct {
-		Spread
+		scatter
 		name string
 		say  func(float64) string
 		sd   float64

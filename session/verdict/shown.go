@@ -5,8 +5,8 @@ import (
 	"bendbook/model/estimate"
 )
 
-// Shapes is the bow as estimated, braced and at Draw, at places 2 in or 5 cm apart and at the nocks. ok is false
-// where no peak was read or the bow can't be drawn so far.
+// Shapes is the bow as estimated, braced and at Draw, at places 2 in or 5 cm apart and at the nocks. ok is
+// false where no peak was read or the bow can't be drawn so far.
 func (a Advice) Shapes() (braced, drawn [2]estimate.Belly, ok bool) {
 	if !a.Weight.Known() {
 		return braced, drawn, false

@@ -6,23 +6,11 @@ import (
 	"time"
 
 	"bendbook/model/finish"
-	"bendbook/model/measure"
 	"bendbook/session"
 )
 
 // Early is the verdict on a bow that is not at the tree, or must not be drawn; ok is false for any other.
 func Early(s Standing, f Finishing) (v Verdict, ok bool) { return first(early(), &moment{s: s, f: f}) }
-
-// ruleCrack is the rule of a cracked bow, of which nothing is told that asks for a draw.
-const ruleCrack = "crack"
-
-// Under is what a verdict leaves of an advice: for a cracked bow, nothing that asks for a draw.
-func (a Advice) Under(v Verdict) Advice {
-	if v.Rule == ruleCrack {
-		a.Next, a.Removal, a.Unsure, a.Cautions = measure.Optional[NextPull]{}, nil, nil, nil
-	}
-	return a
-}
 
 // early are the rules that come before any reading.
 func early() []rule {
@@ -34,18 +22,6 @@ func early() []rule {
 		{"came back", (*moment).cameBack},
 		{"finishing", (*moment).finishing},
 	}
-}
-
-// cracked stops before all else at a crack that wasn't mended.
-func (m *moment) cracked() (Verdict, bool) {
-	if m.s.Crack == nil {
-		return Verdict{}, false
-	}
-	return Verdict{Do: Stop, Word: "UNSTRING",
-		Say: fmt.Sprintf("Stop. Don't draw it: %s.", m.s.Crack.Say(m.f.Bow)),
-		Why: `Ease it down and unstring it. To go on, enter "mended" and how. ` +
-			"In doubt, ask a bowyer who knows such damage.",
-	}, true
 }
 
 func (m *moment) handedOver() (Verdict, bool) {
@@ -67,14 +43,6 @@ func (m *moment) setAside() (Verdict, bool) {
 	return v, m.s.Aside
 }
 
-// danger stops at a crack, a lifted splinter, a chrysal or a noise in the glue, until a note calls it sound.
-func (m *moment) danger() (Verdict, bool) {
-	return Verdict{Do: Stop, Word: "UNSTRING", Say: "Ease it down, unstring it, and don't draw it.",
-		Why: fmt.Sprintf(`You noted "%s". Look at it in good light. To go on, note "sound" or "mended".`,
-			m.s.Danger),
-	}, m.s.Danger != ""
-}
-
 // cameBack looks a bow over that a customer brought back, before anything else is done with it.
 func (m *moment) cameBack() (Verdict, bool) {
 	v := Verdict{Do: Finish, Word: "LOOK IT OVER", Say: "Look it over, then weigh it.",
@@ -92,7 +60,7 @@ func (m *moment) finishing() (Verdict, bool) {
 	if !m.s.Finishing || p.AtTheTree() {
 		return Verdict{}, false
 	}
-	dry := fmt.Sprintf("Let it dry until %s.", SayUntil(p.Dry, m.f.Now, m.f.Dates))
+	dry := fmt.Sprintf("Let it dry until %s.", sayUntil(p.Dry, m.f.Now, m.f.Dates))
 	switch drying, back := p.Dry.After(m.f.Now), !m.s.Handover.IsZero(); {
 	case p.At >= 0:
 	case drying:

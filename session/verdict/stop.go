@@ -30,7 +30,7 @@ func (a *Advice) next(story session.Story, before estimate.State) {
 		a.caution("The stop line can't be calculated: %v.", err)
 		return
 	}
-	a.Next = measure.Some(NextPull{Stop: stop, StopAt: a.wantedWeight(), Because: a.sayReason(stop),
+	a.Next = measure.Some(nextPull{Stop: stop, StopAt: a.wantedWeight(), Because: a.sayReason(stop),
 		Strained: stop.Because == estimate.ByStrain})
 	a.overdone(story, before)
 }
@@ -205,10 +205,10 @@ func (a Advice) SayStop(v Verdict) string {
 }
 
 // NextBy is the stop line, no farther than the verdict allows; unread for a bow that isn't drawn any more.
-func (a Advice) NextBy(v Verdict) measure.Optional[NextPull] {
+func (a Advice) NextBy(v Verdict) measure.Optional[nextPull] {
 	next, ok := a.Under(v).Next.Get()
 	if !ok || v.Do == Finish || v.Do == None {
-		return measure.Optional[NextPull]{}
+		return measure.Optional[nextPull]{}
 	}
 	if next.Draw > v.Most {
 		next.Draw, next.Because = v.Most, "no farther for now"

@@ -39,7 +39,7 @@ func (c Cell) Glyph(ascii bool) rune {
 type Strip struct {
 	Pass  int
 	At    time.Time // of its last entry; zero where none says one
-	Limbs [2]Course // by Side
+	Limbs [2]course // by Side
 	// Weight is at the draw of the advice; it is unread before the first peak. Tiller is upper less lower,
 	// braced, at the tiller's place; it is unread before the first reading on a string.
 	Weight, Tiller measure.Optional[estimate.Figure]
@@ -47,8 +47,8 @@ type Strip struct {
 	Off            string // what came off in words; "" for nothing
 }
 
-// Course is how one limb bends against the aim, from its root outwards.
-type Course struct {
+// course is how one limb bends against the aim, from its root outwards.
+type course struct {
 	// At are places an inch, or 2.5 cm, apart; Deviation is bend over aim less 1 at each, and Known says whether
 	// the readings tell it.
 	At        []float64
@@ -85,7 +85,7 @@ func tells(d estimate.Figure) bool {
 	return d.High < 0 || d.Low > 0 || d.High-d.Low <= 2*whollyOff
 }
 
-func (c *Course) fill(b estimate.Bending, uneven estimate.Figure, outer float64) {
+func (c *course) fill(b estimate.Bending, uneven estimate.Figure, outer float64) {
 	c.Deviation = b.Deviation
 	for i, d := range b.Deviation {
 		c.Known[i] = b.Compared[i] && c.At[i] <= outer && tells(d)

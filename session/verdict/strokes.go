@@ -7,21 +7,21 @@ import (
 	"bendbook/session"
 )
 
-// Counted is what one scraping tells of its tool.
-type Counted struct {
+// counted is what one scraping tells of its tool.
+type counted struct {
 	Tool Tool
 	plan.Scraped
 }
 
-// CountedIn are the scrapings of a story of which strokes were counted and the limb's depth is known, with
+// countedIn are the scrapings of a story of which strokes were counted and the limb's depth is known, with
 // what the readings after them show came off. A pass that could not be folded tells nothing.
-func CountedIn(story session.Story) []Counted {
+func countedIn(story session.Story) []counted {
 	bow := story.Bow()
 	state, err := bowOf(story).Prior()
 	if err != nil {
 		return nil
 	}
-	var all []Counted
+	var all []counted
 	for i, p := range passesBefore(story, "", nil) {
 		next, err := state.Fold(p)
 		state = next
@@ -36,7 +36,7 @@ func CountedIn(story session.Story) []Counted {
 				continue
 			}
 			if depth, known := removed[k].SeenDepth(state.Bow()); known {
-				all = append(all, Counted{ToolOn(s.Tool, bow.Wood), plan.Scraped{Strokes: strokes, Depth: depth}})
+				all = append(all, counted{toolOn(s.Tool, bow.Wood), plan.Scraped{Strokes: strokes, Depth: depth}})
 			}
 		}
 	}
@@ -48,7 +48,7 @@ func CountedIn(story session.Story) []Counted {
 func LearnStrokes(stories []session.Story) Strokes {
 	scraped := map[Tool][]plan.Scraped{}
 	for i, story := range stories {
-		for _, c := range CountedIn(story) {
+		for _, c := range countedIn(story) {
 			c.Bow = i
 			scraped[c.Tool] = append(scraped[c.Tool], c.Scraped)
 		}

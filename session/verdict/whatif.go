@@ -29,10 +29,11 @@ type Would struct {
 	State  estimate.State
 	Brace  float64                   // height (in)
 	String estimate.Figure           // the length of the string that braces it so high (in)
-	Strain measure.Optional[float64] // of the surface at the worst place, where thickness was measured
+	Strain measure.Optional[float64] // fraction, of the surface at the worst place; known where thickness is
 }
 
-// Would is what the bow would be after a change; the zero one tells what it is.
+// Would is what the bow would be after a change; after the zero one, what it is. The error says in plain
+// words why it can't be.
 func (a Advice) Would(w WhatIf) (o Would, err error) {
 	if o.State, err = a.state.With(w.Change); err != nil {
 		return o, sayWhy(err)
@@ -52,6 +53,7 @@ func (a Advice) Would(w WhatIf) (o Would, err error) {
 	return o, sayWhy(err)
 }
 
+// sayWhy puts an error of the solver in plain words.
 func sayWhy(err error) error {
 	if errors.Is(err, estimate.ErrDraw) || errors.Is(err, estimate.ErrUnsolved) {
 		return errors.New("it can't be braced or drawn so")
@@ -125,6 +127,7 @@ func (a Advice) Asked(answers map[string]string) (w WhatIf, err error) {
 	return w, nil
 }
 
+// lengthOf parses a length, which may have a minus (in).
 func (a Advice) lengthOf(text string) (float64, error) {
 	l, err := a.Bow.ParseLength(strings.TrimPrefix(text, "-"))
 	if strings.HasPrefix(text, "-") {
@@ -170,6 +173,7 @@ func (a Advice) thin(w *WhatIf, side model.Side, sides bool, text string) error 
 // usualMoisture is that of wood in a shop where nobody measured it (common practice).
 const usualMoisture = 0.09
 
+// damp changes the stiffness to that at another moisture (percent).
 func (a Advice) damp(w *WhatIf, text string) error {
 	percent, err := strconv.ParseFloat(strings.TrimSuffix(text, "%"), 64)
 	if err != nil || !(percent >= 0 && percent <= 30) {
@@ -179,12 +183,13 @@ func (a Advice) damp(w *WhatIf, text string) error {
 	now, known := kind.ModulusAt(a.story.Weather().Shop.Or(usualMoisture))
 	then, also := kind.ModulusAt(percent / 100)
 	if !known || !also {
-		return errors.New("I don't know how this wood bends when damp")
+		return errors.New("no figures say how this wood bends when damp")
 	}
 	w.Stiffer += math.Log(then / now)
 	return nil
 }
 
+// warm changes the stiffness to that at another temperature (°F, or °C by the bow's units).
 func (a Advice) warm(w *WhatIf, text string) error {
 	degrees, err := strconv.ParseFloat(strings.TrimRight(strings.ToUpper(text), "°FC "), 64)
 	if a.Bow.WarmthUnit() == "C" {
@@ -202,16 +207,16 @@ const usualWarmth = 68
 
 // toHinge brings all else down to the weakest place: by as much as that bends too much.
 func (a Advice) toHinge(w *WhatIf, _ string) error {
-	weak := slices.DeleteFunc(slices.Clone(a.Findings), func(f Finding) bool { return !f.Hinge })
+	weak := slices.DeleteFunc(slices.Clone(a.Findings), func(f finding) bool { return !f.Hinge })
 	if len(weak) == 0 {
 		return errors.New("no weak place shows")
 	}
-	f := slices.MaxFunc(weak, func(a, b Finding) int {
+	f := slices.MaxFunc(weak, func(a, b finding) int {
 		return cmp.Compare(a.Deviation.Estimate, b.Deviation.Estimate)
 	})
 	off, far := a.state.Bow().DepthShare(math.Log1p(f.Deviation.Estimate)), float64(a.Bow.Length())
-	for _, s := range []estimate.Stretch{{Side: f.Side, From: -1, To: f.From}, {Side: f.Side, From: f.To, To: far},
-		{Side: f.Side.Other(), From: -1, To: far}} {
+	for _, s := range []estimate.Stretch{{Side: f.Side, From: -1, To: f.From},
+		{Side: f.Side, From: f.To, To: far}, {Side: f.Side.Other(), From: -1, To: far}} {
 		w.Thin = append(w.Thin, estimate.Thin{Stretch: s, Depth: off})
 	}
 	return nil

@@ -40,12 +40,12 @@ func (a Advice) shown(f float64) string {
 }
 
 // Expected is the peak to expect, as the scale shows it: 45.5 lb (45.1–45.9) on the scale.
-func (a Advice) Expected(next NextPull) string {
+func (a Advice) Expected(next nextPull) string {
 	return a.figure(a.onScale(next.Force)) + a.Bow.Rig.OnItsScale()
 }
 
 // letDown says at what the scale shows a pull ends whatever the draw, where that isn't the weight itself.
-func (a Advice) letDown(next NextPull) string {
+func (a Advice) letDown(next nextPull) string {
 	most, known := next.StopAt.Get()
 	if !known || a.Bow.Rig.Direct() {
 		return ""

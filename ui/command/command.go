@@ -46,8 +46,8 @@ func newRoot(world *World) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "bendbook",
 		Short: "A bowyer's book of wooden longbows, pull by pull",
-		Long: `Bendbook is a bowyer's book: it keeps every pull at the tiller tree. It shows both limbs pass by pass,
-and says what to do next. Without a command it opens the screen.
+		Long: `Bendbook is a bowyer's book: it keeps every pull at the tiller tree. It shows both limbs pass by
+pass, and says what to do next. Without a command it opens the screen.
 
 A command exits with 0 when it worked, and 1 when something went wrong. It exits with 2 when it was
 called wrongly. One line on standard error says why.`,
@@ -69,10 +69,10 @@ called wrongly. One line on standard error says why.`,
 		"the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)")
 	root.Flags().BoolVar(&o.readOnly, "read-only", false,
 		"show the book and write nothing, even while another Bendbook has it")
-	root.AddCommand(demoCommand(world), listCommand(world, &o), logCommand(world, &o), photoCommand(world, &o), marksCommand(world, &o),
-		importCommand(world, &o), exportCommand(world, &o), summaryCommand(world, &o), cardCommand(world, &o),
-		tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world),
-		whatIfCommand(world, &o),
+	root.AddCommand(demoCommand(world), listCommand(world, &o), logCommand(world, &o),
+		photoCommand(world, &o), marksCommand(world, &o), importCommand(world, &o), exportCommand(world, &o),
+		summaryCommand(world, &o), cardCommand(world, &o), tallyCommand(world, &o), settingsCommand(world, &o),
+		adviseCommand(world, &o), strungCommand(world), whatIfCommand(world, &o),
 		checkCommand(world, &o), rescueCommand(world), backupCommand(world, &o), restoreCommand(world, &o),
 		&cobra.Command{Use: "version", Short: "Print the version", Args: takes(0, 0, noArgument),
 			RunE: func(*cobra.Command, []string) error {

@@ -55,9 +55,9 @@ func rescueCommand(world *World) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "rescue FILE --to NEW",
 		Short: "Make a new book from what is whole in a damaged one",
-		Long: `Make the book NEW from what is whole in FILE, its journal and copies. If either FILE or its journal is
-whole, every entry comes back. FILE may be gone; it is never written to. A bow whose description is
-lost gets a made-up one.`,
+		Long: `Make the book NEW from what is whole in FILE, its journal and copies. If either FILE or its journal
+is whole, every entry comes back. FILE may be gone; it is never written to. A bow whose description
+is lost gets a made-up one.`,
 		Example: "  bendbook rescue bows.book --to rescued.book",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 1 && to == "" {

@@ -272,17 +272,7 @@ func deeds(f verdict.Finishing) []deed {
 		}
 		switch stage.Seen {
 		case finish.SignMarked:
-			all = append(all, deed{name: stage.Name, do: func(_ *logger, b *atWork, rest string) (string, error) {
-				mark, err := b.ToStamp()
-				if err != nil {
-					return "", err
-				}
-				if rest != "" {
-					mark = mark.As(rest)
-				}
-				text := plain.Line(mark.Text)
-				return fmt.Sprintf("Saved: %s, stamp %s.", session.NameOf(b.Story().Bow()), text), b.Stamp(mark)
-			}})
+			all = append(all, deed{name: stage.Name, do: stamp})
 		case finish.SignBack:
 			bare(stage.Name, func(l *logger, b *atWork) (string, error) {
 				return l.keep(b, model.Rack{InHand: true, Why: stage.Name})
@@ -303,6 +293,19 @@ func deeds(f verdict.Finishing) []deed {
 		}
 	}
 	return all
+}
+
+// stamp marks a bow with what its settings say, or with the rest of the line.
+func stamp(_ *logger, b *atWork, rest string) (string, error) {
+	mark, err := b.ToStamp()
+	if err != nil {
+		return "", err
+	}
+	if rest != "" {
+		mark = mark.As(rest)
+	}
+	text := plain.Line(mark.Text)
+	return fmt.Sprintf("Saved: %s, stamp %s.", session.NameOf(b.Story().Bow()), text), b.Stamp(mark)
 }
 
 // undo undoes the last thing done on a bow. What is of an earlier sitting it names first.

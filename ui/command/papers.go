@@ -64,9 +64,9 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 	cmd = writeOfBow(world, o, &cobra.Command{
 		Use:   "summary BOW",
 		Short: "Write the summary of a bow's sessions",
-		Long: `Write the whole bow's story, or one session of it: what to do next, the passes, what was done. html is
-a page with pictures, to read on a phone or to print. csv is a table for a spreadsheet, which import
-reads back. json is for other programs. If -o names a folder, the file gets the bow's name.`,
+		Long: `Write the whole bow's story, or one session of it: what to do next, the passes, what was done. html
+is a page with pictures, to read on a phone or to print. csv is a table for a spreadsheet, which
+import reads back. json is for other programs. If -o names a folder, the file gets the bow's name.`,
 		Example: "  bendbook summary ash\n  bendbook summary ash --as html -o ash.html\n" +
 			"  bendbook summary 47 --session last --as markdown -o wren.md",
 	}, func(s *shop.Shop, story session.Story) (writing, error) {
@@ -95,15 +95,18 @@ reads back. json is for other programs. If -o names a folder, the file gets the 
 	which = cmd.Flags().String("session", "all", "which `session`: last, all or its number")
 	offer(cmd, "session", "all", "last")
 	as = asFlag(cmd, report.Formats())
-	cmd.Flags().BoolVar(&readings, "readings", false, "text and Markdown with tables of all readings, as html has them")
-	cmd.Flags().BoolVar(&plain, "plain-csv", false, "a table without the mark that tells spreadsheets it is UTF-8")
+	cmd.Flags().BoolVar(&readings, "readings", false,
+		"text and Markdown with tables of all readings, as html has them")
+	cmd.Flags().BoolVar(&plain, "plain-csv", false,
+		"a table without the mark that tells spreadsheets it is UTF-8")
 	return cmd
 }
 
 // subjectOf is a bow's whole story to report.
 func subjectOf(world *World, s *shop.Shop, story session.Story) (report.Subject, error) {
 	f, err := s.Finishing(story)
-	return report.Subject{Story: story, Practice: s.PracticeFor(story.Bow()), Finishing: f, Place: world.Place}, err
+	return report.Subject{Story: story, Practice: s.PracticeFor(story.Bow()), Finishing: f,
+		Place: world.Place}, err
 }
 
 func cardCommand(world *World, o *options) *cobra.Command {

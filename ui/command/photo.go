@@ -26,8 +26,8 @@ func marksCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "marks",
 		Short: "Write a sheet of marks to print, for pictures of a bow",
-		Long: `Write a page (HTML) of coded marks to print, two to a sheet. It says how to use them. Pin them along the
-board behind the bow. bendbook photo then reads the limbs off a picture.`,
+		Long: `Write a page (HTML) of coded marks to print, two to a sheet. It says how to use them. Pin them along
+the board behind the bow. bendbook photo then reads the limbs off a picture.`,
 		Example: "  bendbook marks -o marks.html",
 		Args:    takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
@@ -49,7 +49,7 @@ type picture struct {
 	world             *World
 	name, draw, peak  string
 	check, save, sure bool
-	force             bool
+	braced            bool
 }
 
 func photoCommand(world *World, o *options) *cobra.Command {
@@ -68,17 +68,19 @@ func photoCommand(world *World, o *options) *cobra.Command {
 				return misused(cmd, "--check saves nothing; leave out --save")
 			}
 			p.name = args[1]
-			return withShop(world, *o, !p.save, func(_ context.Context, s *shop.Shop) error { return p.read(s, args[0]) })
+			return withShop(world, *o, !p.save, func(_ context.Context, s *shop.Shop) error {
+				return p.read(s, args[0])
+			})
 		},
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&p.draw, "draw", "", "how far the bow is drawn in it; without it the bow is relaxed, unless the hook "+
-		"has a sticker")
+	flags.StringVar(&p.draw, "draw", "", "how far the bow is drawn in it; without it the bow is relaxed, "+
+		"unless the hook has a sticker")
 	flags.StringVar(&p.peak, "peak", "", "what the scale kept")
+	flags.BoolVar(&p.braced, "braced", false, "the bow is braced in it, and not drawn")
 	flags.BoolVar(&p.save, "save", false, "add the entry to the book")
 	flags.BoolVar(&p.sure, "sure", false, "keep values that the form would ask about")
 	flags.BoolVar(&p.check, "check", false, "compare the picture with what you read by the rule at this draw")
-	flags.BoolVar(&p.force, "force", false, "replace the picture that shows how it was read")
 	return cmd
 }
 
@@ -126,7 +128,10 @@ func (p *picture) show(shown *photo.Picture, r *photo.Reading) error {
 	if err := r.Show(&b, shown); err != nil {
 		return err
 	}
-	err := p.world.WriteFile(beside, Over{Force: true}, func(w io.Writer) error { _, err := w.Write(b.Bytes()); return err })
+	err := p.world.WriteFile(beside, Over{Force: true}, func(w io.Writer) error {
+		_, err := w.Write(b.Bytes())
+		return err
+	})
 	if err != nil {
 		return fmt.Errorf("%s: %w", beside, cause(err))
 	}
@@ -134,13 +139,22 @@ func (p *picture) show(shown *photo.Picture, r *photo.Reading) error {
 	return nil
 }
 
+// mostFollow is farther than any unstrung bow bends (in).
+const mostFollow = 4
+
 // enter fills in the form of a pull, or of the relaxed bow where no draw is known, and saves it if asked.
 func (p *picture) enter(s *shop.Shop, bench *shop.Bench, r photo.Reading) error {
 	story := bench.Story()
 	fields := form.Pull(story)
-	if p.draw == "" && !r.Draw.Known() {
+	switch {
+	case p.braced:
+		fields = form.Braced(story)
+	case p.draw == "" && !r.Draw.Known():
 		if p.peak != "" {
 			return errors.New("--peak needs the draw: add --draw, such as --draw 24")
+		}
+		if r.Farthest() > mostFollow {
+			return errors.New("the bow looks drawn: add --draw, such as --draw 24, or --braced")
 		}
 		fields = form.Relaxed(story)
 	}
@@ -167,6 +181,9 @@ func (p *picture) enter(s *shop.Shop, bench *shop.Bench, r photo.Reading) error 
 func (p *picture) compare(story session.Story, r photo.Reading) error {
 	bow := story.Bow()
 	pose := story.PoseNow(model.KindRelaxed, model.FromLine)
+	if p.braced {
+		pose = story.PoseNow(model.KindBraced, model.FromLine)
+	}
 	draw, err := bow.ParseLength(p.draw)
 	if p.draw != "" {
 		if err != nil {
@@ -183,7 +200,7 @@ func (p *picture) compare(story session.Story, r photo.Reading) error {
 	if len(lines) == 0 {
 		return errors.New("no station was read both ways. Read more of them by the rule")
 	}
-	_, err = fmt.Fprintf(p.world.Out, "%s\nMedian difference: %.2f in, at %d stations. A rule in sixteenths is off by 0.03.\n",
-		strings.Join(lines, "\n"), float64(median), len(lines))
+	const says = "%s\nMedian difference: %.2f in, at %d stations. A rule in sixteenths is off by 0.03.\n"
+	_, err = fmt.Fprintf(p.world.Out, says, strings.Join(lines, "\n"), float64(median), len(lines))
 	return err
 }

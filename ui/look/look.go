@@ -37,8 +37,8 @@ type Background int
 // The backgrounds.
 const (
 	Unknown Background = iota
-	Light
-	Dark
+	onLight
+	onDark
 )
 
 // palette is the colours for a background. Each stands out by 4.5:1 (WCAG 2 contrast ratio) on white and on
@@ -57,14 +57,14 @@ func colour(rgb, of256, of16 string) lipgloss.CompleteColor {
 
 func paletteOn(b Background) palette {
 	switch b {
-	case Light:
+	case onLight:
 		return palette{
 			accent: colour("#0F6B6B", "23", ""), caution: colour("#7A5600", "94", ""),
 			bad: colour("#B3261E", "124", ""), good: colour("#1F6B3F", "23", "4"), quiet: colour("#5F5F5F", "59", ""),
 			cold: colour("#1F5FA8", "25", "4"), warm: colour("#9A4A00", "94", "1"),
 			second: colour("#7A5600", "94", "1"), third: colour("#6B3FA0", "61", ""),
 		}
-	case Dark:
+	case onDark:
 		return palette{
 			accent: colour("#3FB8B8", "73", "6"), caution: colour("#D8A020", "178", "11"),
 			bad: colour("#F07A70", "209", "13"), good: colour("#4FC07F", "72", "2"),
@@ -113,9 +113,9 @@ func New(w io.Writer, profile Profile, on Background, ascii bool) Styles {
 func For(w io.Writer, profile Profile, on Background, ascii bool, screen finish.Screen) Styles {
 	switch screen.Colours {
 	case finish.ColoursLight:
-		on = Light
+		on = onLight
 	case finish.ColoursDark:
-		on = Dark
+		on = onDark
 	case finish.Colours16:
 		profile = max(profile, Colours16)
 	case finish.ColoursNone:
@@ -134,12 +134,12 @@ func BackgroundOf(term, colorFGBG string) Background {
 	}
 	switch back {
 	case "7", "15":
-		return Light
+		return onLight
 	case "0", "1", "2", "3", "4", "5", "6", "8":
-		return Dark
+		return onDark
 	}
 	if term == "linux" {
-		return Dark
+		return onDark
 	}
 	return Unknown
 }

@@ -48,7 +48,7 @@ func TestEveryColourStandsOut(t *testing.T) {
 		on    Background
 		least float64
 		backs []string
-	}{{Light, 4.5, light}, {Dark, 4.5, dark}, {Unknown, 3, slices.Concat(light, dark)}} {
+	}{{onLight, 4.5, light}, {onDark, 4.5, dark}, {Unknown, 3, slices.Concat(light, dark)}} {
 		for _, profile := range []Profile{Colours16, Colours256, TrueColour} {
 			seen, worst := 0, 21.0
 			for name, style := range every(New(io.Discard, profile, c.on, false)) {
@@ -75,7 +75,7 @@ func TestBackgroundByTheEnvironment(t *testing.T) {
 	for _, c := range []struct {
 		term, fgbg string
 		want       Background
-	}{{"xterm", "", Unknown}, {"linux", "", Dark}, {"rxvt", "15;0", Dark}, {"rxvt", "0;default;15", Light}, {"rxvt", "0;9", Unknown}} {
+	}{{"xterm", "", Unknown}, {"linux", "", onDark}, {"rxvt", "15;0", onDark}, {"rxvt", "0;default;15", onLight}, {"rxvt", "0;9", Unknown}} {
 		if got := BackgroundOf(c.term, c.fgbg); got != c.want {
 			t.Errorf("%s, %q: %d, want %d", c.term, c.fgbg, got, c.want)
 		}

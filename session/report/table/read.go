@@ -13,10 +13,10 @@ import (
 )
 
 // Rows is what Read makes of a table. Nothing of it is kept yet.
-type Rows []Row
+type Rows []tableRow
 
-// Row is what Read makes of one row.
-type Row struct {
+// tableRow is what Read makes of one row.
+type tableRow struct {
 	Line  int         // of the file, from 1
 	Entry model.Entry // with the gaps under its block, which have a row of their own
 	Of    int         // line of the row whose entry this one adds a block to, or 0
@@ -48,9 +48,9 @@ type reader struct {
 	entries  map[string]int // by id, the index of the row that an entry began with
 }
 
-// Read reads a table (CSV, in UTF-8) of a bow. Times without an offset are local to place in a row that was added;
-// one that Write wrote is refused without. The error says why the file is no table; what is wrong with one row
-// is in its Fault.
+// Read reads a table (CSV, in UTF-8) of a bow. Times without an offset are local to place in a row that was
+// added; one that Write wrote is refused without. The error says why the file is no table; what is wrong with
+// one row is in its Fault.
 func Read(in io.Reader, bow model.Bow, place *time.Location) (Rows, error) {
 	file, err := io.ReadAll(in)
 	if err != nil {
@@ -128,7 +128,7 @@ func (r *reader) readHeadings(head []string) error {
 // readRow takes one row.
 func (r *reader) readRow(line int, cells []string) {
 	parsed := row{reader: r}
-	taken := Row{Line: line}
+	taken := tableRow{Line: line}
 	taken.Entry, taken.Fault = parsed.entry(cells)
 	id := taken.Entry.ID
 	if first, again := r.entries[id]; again && taken.Fault == nil {
@@ -141,7 +141,7 @@ func (r *reader) readRow(line int, cells []string) {
 }
 
 // join adds the gaps under a block to the braced bow of the same entry, whose row is first.
-func (r *reader) join(first *Row, kind string, what model.Event) error {
+func (r *reader) join(first *tableRow, kind string, what model.Event) error {
 	braced, isBraced := first.Entry.What.(model.Braced)
 	if kind != kindBlock || !isBraced || braced.Block != nil {
 		return fmt.Errorf("entry: line %d has it already; leave it empty for a new entry", first.Line)

@@ -23,8 +23,8 @@ const byteOrderMark = "\ufeff"
 // timeLayout is RFC 3339 with an offset in figures: spreadsheets take a Z off, and leave this as it is.
 const timeLayout = "2006-01-02T15:04:05.999999999-07:00"
 
-// Write writes lines of a bow's story as a table, with times local to place; a plain one begins without the mark
-// that spreadsheets know UTF-8 by. It fails where w does, or where an entry doesn't fit into a record.
+// Write writes lines of a bow's story as a table, with times local to place; a plain one begins without the
+// mark that spreadsheets know UTF-8 by. It fails where w does, or where an entry doesn't fit into a record.
 func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Location, plain bool) error {
 	bow = bow.AsKept()
 	var all []cells

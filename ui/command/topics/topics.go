@@ -9,8 +9,8 @@ import (
 
 // Names are all topics, in the order in which they are listed.
 func Names() []string {
-	return []string{"first-bow", "reading", "verdict", "plan", "finishing", "numbers", "keys", "files", "recovery",
-		"settings", "log", "photo", "record", "table"}
+	return []string{"first-bow", "reading", "verdict", "plan", "finishing", "numbers", "keys", "files",
+		"recovery", "settings", "log", "photo", "record", "table"}
 }
 
 //go:embed *.md

@@ -1,0 +1,110 @@
+package verdict
+
+import (
+	"fmt"
+	"slices"
+
+	"bendbook/model/finish"
+	"bendbook/model/plan"
+	"bendbook/session"
+)
+
+const (
+	mostAgain = 3    // pulls to one draw in a pass that settle what one more wouldn't
+	mostOver  = 0.15 // chance of too much weight with which a bow is finished
+)
+
+// drawFarther goes on where nothing shows: two inches at most, one near the order.
+func (m *moment) drawFarther() (Verdict, bool) {
+	if !m.mayDraw() {
+		return Verdict{}, false
+	}
+	next, _ := m.a.Next.Get()
+	v := Verdict{Do: Draw, Word: "PULL " + m.bare(next.Draw),
+		Say: fmt.Sprintf("Draw to %s.", m.length(next.Draw))}
+	even := "No stiff or weak place shows."
+	if len(m.a.Unsure) > 0 {
+		even = tooEarly
+	}
+	v.Why = m.sayEven(even) + " "
+	if m.longest == 0 {
+		v.Why = "You haven't drawn it yet. "
+	}
+	if next.Force.Estimate > 0 {
+		v.Why += fmt.Sprintf("Expect %s there%s.", m.a.Expected(next), m.a.letDown(next))
+	} else {
+		v.Why += "Read the scale and both limbs there."
+	}
+	return v.drawn(next.Draw), true
+}
+
+// drawAgain settles the weight by the longest draw allowed where nothing else is left to do.
+func (m *moment) drawAgain() (Verdict, bool) {
+	to := m.farthest()
+	if to <= 0 || m.pulls(to) > mostAgain {
+		return Verdict{}, false
+	}
+	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to),
+		Say: fmt.Sprintf("Draw to %s again.", m.length(to)),
+		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(Verdict{}),
+	}.drawn(to), true
+}
+
+// farthest is the longest draw so far, or the stop line where that allows no more (in).
+func (m *moment) farthest() float64 {
+	if next, ok := m.a.Next.Get(); ok && next.Draw > 0 {
+		return min(m.longest, next.Draw)
+	}
+	return m.longest
+}
+
+// done sends a bow on to finishing that was at its draw twice, in weight and even.
+func (m *moment) done() (Verdict, bool) {
+	pulls := m.pullsAtOrder()
+	if m.plan == nil || pulls < 2 {
+		return Verdict{}, false
+	}
+	right := m.plan.Verdict == plan.Done || m.plan.Verdict == plan.Left
+	// A weight at an edge of what is wanted stays unsure however often it's read.
+	edge := pulls > 2 && m.plan.Now.Weight.Estimate >= m.wanted.Least() && m.plan.Now.ChanceOver <= mostOver
+	if !right && !edge {
+		return Verdict{}, false
+	}
+	v := Verdict{Do: Finish, Most: m.wanted.Draw}
+	v.Word, v.Say = m.shootIn()
+	v.Why = fmt.Sprintf("At %s it pulls %s. %s", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight),
+		m.sayEven("It bends evenly."))
+	if tips := m.a.Aim.StiffTips; tips > 0 {
+		v.Why += fmt.Sprintf(" Its last %s aren't judged until the nocks are on.", m.short(tips))
+	}
+	return v, true
+}
+
+// pullsAtOrder is how many pulls of this pass went to the ordered draw, or as near as the bow may be drawn.
+func (m *moment) pullsAtOrder() int {
+	pulls := m.pulls(m.wanted.Draw)
+	if m.longest >= m.wanted.Draw-lineSlack-alike {
+		pulls = max(pulls, m.pulls(m.longest)) // by the rule it's there
+	}
+	if to := m.farthest(); to >= m.wanted.Draw-lastStep && m.pulls(to) > mostAgain {
+		pulls = mostAgain // so near the order the stop line may allow no more
+	}
+	return pulls
+}
+
+// shootIn asks for shooting in, and names the stage after it; once it is done, that stage alone.
+func (m *moment) shootIn() (word, say string) {
+	p := m.f.Progress
+	shot := slices.ContainsFunc(p.Stages, func(s finish.Standing) bool {
+		return s.Seen == finish.SignShot && s.State == finish.Made
+	})
+	switch stage := p.Waits(); {
+	case shot && stage != "":
+		return stageWord(stage), session.Capital(stageSays(stage))
+	case p.At >= 0 && p.Stages[p.At].Seen == finish.SignShot:
+		return "SHOOT IN", "Shoot it in. Then read it again."
+	case stage != "":
+		return "SHOOT IN", "Shoot it in. Next: " + stageSays(stage)
+	}
+	return "SHOOT IN", "Shoot it in. Then go on to finishing."
+}

@@ -74,19 +74,6 @@ func TestTheBenchOpensBeforeAnythingIsReckoned(t *testing.T) {
 	h.see("Weight")
 }
 
-// Nothing is begun again while nothing is entered.
-func TestAnEntryIsReckonedOnce(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.hold = true
-	h.press("v", "t", "esc")
-	h.see("drawn ")
-	h.press("e", "esc", "?", "?")
-	if len(h.held) > 0 {
-		t.Errorf("%d things were begun without an entry", len(h.held))
-	}
-}
-
 func TestAPullShowsWhatIsExpectedAndAsksAboutWhatIsNot(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)

@@ -56,30 +56,17 @@ func (b *bench) returned() error {
 	err := b.work.returned()
 	story := b.story()
 	if n := len(story.Lines); n != b.posedAt || !b.posed {
-		b.choosePose(story, b.posedAt == 0)
+		b.choosePose(story)
 		b.posedAt = n
 	}
 	return err
 }
 
-// choosePose shows the newest pass that was read: its longest pull if the bow just came, else its last
-// reading.
-func (b *bench) choosePose(story session.Story, justCame bool) {
+// choosePose shows the last reading of the newest pass that was read.
+func (b *bench) choosePose(story session.Story) {
 	b.pass, b.posed = story.Pass().Number, false
 	for n := b.pass; n >= 0 && !b.posed; n-- {
 		b.pose, b.posed = story.Passes[n].LastPose()
-		if !justCame || !b.posed {
-			continue
-		}
-		// The longest draw that an earlier pass was read at too, so that there is something to compare.
-		poses := story.Passes[n].Poses()
-		b.pose = poses[len(poses)-1]
-		for _, pose := range slices.Backward(poses) {
-			if _, _, shared := story.Earlier(pose, n); shared && pose.Kind == model.KindPull {
-				b.pose = pose
-				break
-			}
-		}
 	}
 }
 
@@ -266,7 +253,7 @@ func (b *bench) otherPicture() move {
 
 func (b *bench) fit(width, height int) {
 	if b.posed {
-		table := numbers(b.desk.Styles, b.shown(), width >= 100)
+		table := numbers(b.desk.Styles, b.shown())
 		b.row = inRows(b.row, len(table.lines), height-len(b.foot(width, height))-len(b.below(width))-1)
 	}
 }
@@ -321,7 +308,7 @@ func (b *bench) hanging(width, height int) []string {
 	const gap = 2
 	below := b.below(width)
 	height -= 1 + len(below)
-	table := numbers(s, c, width >= 100)
+	table := numbers(s, c)
 	graphWidth := width - table.width - gap
 	table.lines = scrolled(table.lines, b.row, height)
 	picture := strings.Split(c.plot(s, graphWidth, height).Render(), "\n")

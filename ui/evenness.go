@@ -261,9 +261,7 @@ func stripColumns(a verdict.Advice, room int, wanted ...string) (all []stripColu
 	}
 	force := func(f float64) string { return scale.Print(measure.Force(f)) }
 	plain := func(f estimate.Figure) string { return force(f.Estimate) }
-	ranged := func(f estimate.Figure) string {
-		return fmt.Sprintf("%s (%s–%s)", plain(f), force(f.Low), force(f.High))
-	}
+	ranged := func(f estimate.Figure) string { return verdict.SayRange(f, force, "") }
 	if !add(weight, rangedColumn, func(s verdict.Strip) string { return orDash(s.Weight, ranged) }) {
 		add(weight, 5, func(s verdict.Strip) string { return orDash(s.Weight, plain) })
 	}

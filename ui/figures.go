@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -17,11 +16,9 @@ import (
 
 // column is a column of a table. It is widened for a cell that would touch the one before.
 type column[T any] struct {
-	head   string
-	width  int
-	cell   func(T) string
-	marked func(T) bool // whose cell has the style; nil is none
-	style  lipgloss.Style
+	head  string
+	width int
+	cell  func(T) string
 }
 
 func table[T any](s look.Styles, rows []T, columns ...column[T]) block {
@@ -33,21 +30,12 @@ func table[T any](s look.Styles, rows []T, columns ...column[T]) block {
 		}
 		lines[0] += right(c.head, width)
 		for k, at := range rows {
-			text := right(c.cell(at), width)
-			if c.marked != nil && c.marked(at) {
-				text = c.style.Render(text)
-			}
-			lines[1+k] += text
+			lines[1+k] += right(c.cell(at), width)
 		}
 	}
 	width := ansi.StringWidth(lines[0])
 	lines[0] = s.Quiet.Render(lines[0])
 	return block{width, lines}
-}
-
-func quiet(s look.Styles, head string, width int, cell func(session.Station) string) column[session.Station] {
-	all := func(session.Station) bool { return true }
-	return column[session.Station]{head, width, cell, all, s.Quiet}
 }
 
 // cell is what a pass has of a limb at its stations, as text.
@@ -65,22 +53,15 @@ func (c curves) cell(pass int, side model.Side) func(session.Station) string {
 	}
 }
 
-// numbers are the readings beside the curves, in the rule's fractions; wide adds those of the pass before.
-func numbers(s look.Styles, c curves, wide bool) block {
+// numbers are the readings beside the curves, in the rule's fractions.
+func numbers(s look.Styles, c curves) block {
 	bow, pass := c.story.Bow(), c.passes[0]
 	rows, _ := c.story.Passes[pass].Reading(c.pose)
 	place := func(at session.Station) string { return bow.Ruler().Short(at.At) }
 	difference := func(at session.Station) string { return session.SayDifference(bow, at, rows) }
-	last := column[session.Station]{head: "apart", width: 8, cell: difference}
-	columns := []column[session.Station]{{head: "at", width: 3, cell: place},
-		{head: "lower", width: 9, cell: c.cell(pass, model.Lower)},
-		{head: "upper", width: 9, cell: c.cell(pass, model.Upper)}, last}
-	if _, earlier, ok := c.story.Earlier(c.pose, pass); ok && wide {
-		head := fmt.Sprintf("pass %d:%9s", earlier, "lower")
-		columns = append(columns, quiet(s, head, 20, c.cell(earlier, model.Lower)),
-			quiet(s, "upper", 9, c.cell(earlier, model.Upper)))
-	}
-	return table(s, session.Stations(bow), columns...)
+	return table(s, session.Stations(bow), column[session.Station]{"at", 3, place},
+		column[session.Station]{"lower", 9, c.cell(pass, model.Lower)},
+		column[session.Station]{"upper", 9, c.cell(pass, model.Upper)}, column[session.Station]{"apart", 8, difference})
 }
 
 // verdictStyle adds a colour to what the words of a verdict say.

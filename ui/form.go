@@ -179,19 +179,15 @@ func (f *formScreen) paste(text string) (next move, taken bool) {
 		return warned("%d values were pasted behind %s: nothing was filled in. Empty the field, and paste again.",
 			len(values), typed), true
 	}
-	at := f.fields.At()
-	reply, kept, err := f.filling.Fill(values)
-	if kept == nil && f.fields.At() == at && err != nil {
+	filled, reply, kept, err := f.filling.Fill(values)
+	if filled == 0 && err != nil {
 		return warned("%v.", err), true
 	}
-	next = f.take(reply, kept, err, true)
-	switch done := f.fields.At() - at; {
-	case next.say.text != "":
-	case reply.State == form.Refused && !f.filling.Saving():
-		next.say = warned("Filled in %d of %d values; Enter confirms those to come, one by one.", done,
-			len(values)).say
-	default:
-		next.say = said("Filled in %d of %d values.", len(values), len(values)).say
+	if next = f.take(reply, kept, err, true); next.say.text == "" {
+		next.say = said("Filled in %d of %d values.", filled, len(values)).say
+	}
+	if filled < len(values) {
+		f.setText(values[filled]) // with what is wrong with it
 	}
 	return next, true
 }

@@ -73,18 +73,6 @@ func TestAnyHalfTypedFormIsTakenUpAtTheBench(t *testing.T) {
 	}
 }
 
-// A kill leaves no time to keep anything: what counts is what was on disk before.
-func TestEachConfirmedFieldIsKeptAtOnce(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.answers("20.5", "31", "3/8")
-	h.press("6/8") // not confirmed
-	h.open(look.NoColour, 80, 24)
-	h.press("/", "wren", "enter", "c")
-	h.see("4 of 18", "31", "was", "5/8")
-	h.miss("6/8")
-}
-
 func TestABookThatCannotBeWrittenLosesNothingThatWasTyped(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)

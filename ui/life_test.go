@@ -183,21 +183,3 @@ func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
 	h.press("esc", "esc")
 	h.reads("1 late, 1 in hand", "LATE 31 d")
 }
-
-// A slip of the hand in the list of stages costs no entry.
-func TestAStageFarAheadIsAskedAbout(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, true, 140, 30)
-	h.press("f", "down", "down", "down", "down", "down", "down", "down", "down", "down")
-	before := h.entries()
-	h.press("enter")
-	h.see("Not done before it: ", "Enter again logs it anyway.")
-	if h.entries() != before {
-		t.Error("it was logged unasked")
-	}
-	h.press("enter")
-	h.see("Saved ")
-	if h.entries() != before+1 {
-		t.Errorf("there are %d entries, want one more than %d", h.entries(), before)
-	}
-}

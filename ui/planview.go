@@ -8,10 +8,10 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
-	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/plan"
 	"bendbook/session"
+	"bendbook/session/verdict"
 )
 
 // How the plan is drawn: what to do in words; how both limbs bend against the aim, now and after; beside it
@@ -128,19 +128,7 @@ func (t *planScreen) outcome(width int) []string {
 		text := fmt.Sprintf("I can't say what the bow would be: %v", t.err)
 		return lengthen(wrapped(text, width, planFoot-1), planFoot-1)
 	}
-	cells := t.outcomeCells()
-	lines := inColumns(cells)
-	for column := 1; column <= 2; column++ { // without ranges where there is no room for them
-		if slices.ContainsFunc(lines, func(line string) bool { return ansi.StringWidth(line) > width }) {
-			for _, line := range cells {
-				line[column], _, _ = strings.Cut(line[column], " (")
-			}
-			lines = inColumns(cells)
-		}
-	}
-	for i, line := range lines {
-		lines[i] = strings.TrimRight(ansi.Truncate(line, width, "~"), " ")
-	}
+	lines := rangedColumns(t.outcomeCells(), width, 2)
 	lines[0] = t.of.desk.Styles.Quiet.Render(lines[0])
 	return append(lines, t.warning(width))
 }
@@ -153,33 +141,22 @@ func (t *planScreen) outcomeCells() [][]string {
 	force := func(v float64) string { return scale.Print(measure.Force(v)) }
 	length := func(v float64) string { return rule.PrintSigned(measure.Length(v)) }
 	share := func(v float64) string { return fmt.Sprintf("%.0f", 100*v) }
-	banded := func(f estimate.Figure, print func(float64) string, unit string) string {
-		between := print(f.Low) + "–" + print(f.High)
-		if strings.ContainsAny(between, "+−-") {
-			between = print(f.Low) + " to " + print(f.High)
-		}
-		return fmt.Sprintf("%s%s (%s)", print(f.Estimate), unit, between)
-	}
 	place := func(at float64) string {
 		return fmt.Sprintf("at %s %s", bow.Ruler().Short(measure.Length(at)), unit)
 	}
 	pounds := " " + bow.Units.Force.Symbol()
 	cells := [][]string{
 		{"", "now", "after", "you want"},
-		{"weight " + place(t.plan.Wanted.Draw), banded(t.now.Weight, force, pounds),
-			banded(t.after.Weight, force, pounds),
+		{"weight " + place(t.plan.Wanted.Draw), verdict.SayRange(t.now.Weight, force, pounds),
+			verdict.SayRange(t.after.Weight, force, pounds),
 			force(t.plan.Wanted.Least()) + "–" + force(t.plan.Wanted.Most()) + pounds},
 		{"upper − lower " + place(t.plan.Wanted.TillerAt), length(t.now.Tiller.Estimate),
-			banded(t.after.Tiller, length, ""), length(t.plan.Wanted.Tiller)},
+			verdict.SayRange(t.after.Tiller, length, ""), length(t.plan.Wanted.Tiller)},
 	}
 	for _, side := range []model.Side{model.Lower, model.Upper} {
-		line := []string{fmt.Sprintf("%s limb uneven by", side), "-", "-", "little"}
-		for i, f := range []estimate.Figure{t.now.Uneven[side], t.after.Uneven[side]} {
-			if f != (estimate.Figure{}) {
-				line[1+i] = banded(f, share, "%")
-			}
-		}
-		cells = append(cells, line)
+		cells = append(cells, []string{fmt.Sprintf("%s limb uneven by", side),
+			verdict.SayRange(t.now.Uneven[side], share, "%"), verdict.SayRange(t.after.Uneven[side], share, "%"),
+			"little"})
 	}
 	return cells
 }

@@ -14,15 +14,17 @@ import (
 	"bendbook/session/verdict"
 )
 
-// summaryScreen shows the summary of a session or the whole bow, worked out beside, and writes it to a file.
+// summaryScreen shows the summary of a session or the whole bow, or the card that goes with it, worked out beside,
+// and writes it to a file.
 type summaryScreen struct {
 	reader
 	desk     *Desk
 	story    session.Story
+	card     bool
 	number   int             // of the session; 0 is the whole bow
 	form     int             // of the forms
 	readings bool            // with tables of all readings
-	forms    []report.Format // the last is the tally sheet
+	forms    []report.Format // the last of a summary's is the tally sheet
 	practice func() verdict.Practice
 	now      verdict.Finishing
 
@@ -34,26 +36,36 @@ func summaryPage() page {
 	return page{name: "summary",
 		about: "The summary of a session or of the whole bow. Read it, or write it to a file.",
 		open: func(desk *Desk, to route) (screen, error) {
-			story := to.work.story()
-			now, err := desk.Shop.Finishing(story)
-			if err != nil {
-				return nil, err
-			}
+			m, err := paper(desk, to.work.story(), to.work.practice())
 			tally := report.Format{Says: "to print", Write: report.Tally}
-			return &summaryScreen{now: now,
-				desk: desk, story: story, number: len(story.Sessions), forms: append(report.Formats(), tally),
-				practice: to.work.practice(), asked: 1,
-				reader: reader{lay: func(int) string { return "" }},
-			}, nil
+			m.number, m.forms = len(m.story.Sessions), append(report.Formats(), tally)
+			return m, err
 		},
 		key: action{keys: "w", name: "write out",
 			long: "Read the summary of a session or the whole bow. Write it to a file."}}
 }
 
+func cardPage() page {
+	return page{name: toCard,
+		about: "The card for the bow's owner: what it is, and how to keep and shoot it.",
+		open: func(desk *Desk, to route) (screen, error) {
+			story := to.atWork.Story()
+			m, err := paper(desk, story, func() verdict.Practice { return desk.Shop.PracticeFor(story.Bow()) })
+			m.card, m.forms = true, report.CardFormats()
+			return m, err
+		}}
+}
+
+func paper(desk *Desk, story session.Story, practice func() verdict.Practice) (*summaryScreen, error) {
+	now, err := desk.Shop.Finishing(story)
+	return &summaryScreen{desk: desk, story: story, now: now, practice: practice, asked: 1,
+		reader: reader{lay: func(int) string { return "" }}}, err
+}
+
 func (m *summaryScreen) as() report.Format { return m.forms[m.form] }
 
 // tally says whether the tally sheet is chosen, which is of the bow and of no session.
-func (m *summaryScreen) tally() bool { return m.form == len(m.forms)-1 }
+func (m *summaryScreen) tally() bool { return !m.card && m.form == len(m.forms)-1 }
 
 func (m *summaryScreen) background() tea.Cmd {
 	var work []tea.Cmd
@@ -97,9 +109,9 @@ func (m *summaryScreen) load() func(width int) string {
 	case m.tally():
 		text = report.TallySheet + "\n\nw writes it, as a page for A4 or Letter."
 	case m.as().Name == "text" || m.as().Name == "html":
-		doc, _ := report.Of(m.of()) // the session is one of the story's, so it is always found
+		doc, _ := m.document() // the session is one of the story's, so it is always found
 		intro := ""
-		if m.as().Name == "html" {
+		if m.as().Name == "html" && !m.card {
 			intro = "A page with pictures of the limbs, the bend, the force and the weight. Read it on a phone, " +
 				"or print it.\nw writes it. It says the same as the text:\n\n"
 		}
@@ -125,24 +137,45 @@ func (m *summaryScreen) of() report.Subject {
 		Place: m.desk.Place, Readings: m.readings}
 }
 
+func (m *summaryScreen) document() (report.Document, error) {
+	if !m.card {
+		return report.Of(m.of())
+	}
+	if says, err := m.practice().Of(m.story); err == nil {
+		return report.Card(m.story, m.now, &says), nil
+	}
+	return report.Card(m.story, m.now, nil), nil
+}
+
 func (m *summaryScreen) written() ([]byte, error) {
 	var b bytes.Buffer
-	err := m.as().Write(&b, m.of())
+	var err error
+	if m.card {
+		doc, _ := m.document() // as in load
+		err = m.as().WriteCard(&b, doc)
+	} else {
+		err = m.as().Write(&b, m.of())
+	}
 	return b.Bytes(), err
 }
 
 func (m *summaryScreen) save(text []byte, err error) notice {
-	part := report.TallyPart
-	if !m.tally() {
+	what, part := "the summary", report.TallyPart
+	switch {
+	case m.card:
+		what, part = "the card", m.as().CardPart()
+	case !m.tally():
 		part = m.as().Part(m.number)
 	}
-	return m.desk.write("the summary", report.Filename(session.NameOf(m.story.Bow()), "bow")+part, text, err)
+	return m.desk.write(what, report.Filename(session.NameOf(m.story.Bow()), "bow")+part, text, err)
 }
 
 func (m *summaryScreen) title() (name, what, right string) {
 	name = session.NameOf(m.story.Bow())
 	what = fmt.Sprintf("summary of session %d of %d", m.number, len(m.story.Sessions))
 	switch {
+	case m.card:
+		what = "the card that goes with it"
 	case m.tally():
 		what = "tally sheet"
 	case m.number == 0:
@@ -157,17 +190,23 @@ func (m *summaryScreen) actions() []action {
 		m.number = (m.number + by + n) % n
 		m.asked++
 	}
-	all := []action{
-		{keys: "w", name: "write out", main: true, do: then(func() { m.writing = true }),
-			long: "Write it to a file in the folder where you started Bendbook."},
+	write := action{keys: "w", name: "write out", main: true, do: then(func() { m.writing = true }),
+		long: "Write it to a file in the folder where you started Bendbook."}
+	format := action{keys: "tab", name: "format", main: true,
+		long: "Change the format: text, Markdown, web page with pictures, table (CSV), JSON. The last is a " +
+			"tally sheet to fill in at the tree.",
+		do: then(func() { m.form = (m.form + 1) % len(m.forms); m.asked++ })}
+	if m.card {
+		write.off = func() string { return m.now.Cracked }
+		format.long = "Switch between text, Markdown and a web page."
+		return append(append([]action{write, format}, m.scrolling()...), back("Go back."))
+	}
+	all := []action{write,
 		{keys: "left", show: "left/right", name: "session", main: true, do: by(-1, choose),
 			long: "Choose the session before, or the whole bow."},
 		{keys: "right", name: "session after", do: by(1, choose),
 			long: "Choose the session after, or the whole bow."},
-		{keys: "tab", name: "format", main: true,
-			long: "Change the format: text, Markdown, web page with pictures, table (CSV), JSON. The last is a " +
-				"tally sheet to fill in at the tree.",
-			do: then(func() { m.form = (m.form + 1) % len(m.forms); m.asked++ })},
+		format,
 	}
 	if name := m.as().Name; name == "text" || name == "markdown" {
 		all = append(all, action{keys: "R", name: "readings", main: true,

@@ -175,3 +175,20 @@ func inColumns(cells [][]string) []string {
 	w.Flush()
 	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
 }
+
+// rangedColumns are cells in columns; where there is little room the first ones lose their ranges, behind " (".
+func rangedColumns(cells [][]string, width, ranged int) []string {
+	lines := inColumns(cells)
+	for column := 1; column <= ranged; column++ {
+		if slices.ContainsFunc(lines, func(line string) bool { return ansi.StringWidth(line) > width }) {
+			for _, line := range cells {
+				line[column], _, _ = strings.Cut(line[column], " (")
+			}
+			lines = inColumns(cells)
+		}
+	}
+	for i, line := range lines {
+		lines[i] = strings.TrimRight(ansi.Truncate(line, width, "~"), " ")
+	}
+	return lines
+}

@@ -130,7 +130,8 @@ func (t *whatIf) view(width, height int) string {
 		if more := t.of.advice.SayStrain(t.asked, t.now, t.then); more != "" {
 			head = more
 		}
-		told = t.figures(width - asks.width - 1)
+		figures := append([][]string{{"", "now", "then"}}, t.of.advice.SayWould(t.now, t.then)...)
+		told = rangedColumns(figures, width-asks.width-1, 1)
 	} else {
 		told = append(told, wrapped(session.Capital(t.err.Error())+".", width-asks.width-1, 4)...)
 	}
@@ -138,23 +139,4 @@ func (t *whatIf) view(width, height int) string {
 	lines = append(lines, beside(1, asks, block{width - asks.width - 1, told})...)
 	lines = append(lengthen(lines, height-1), s.Quiet.Render(ansi.Truncate(head, width, "~")))
 	return strings.Join(lines, "\n")
-}
-
-// figures are what it is and would be; what it is has no ranges where there is little room.
-func (t *whatIf) figures(width int) []string {
-	cells := append([][]string{{"", "now", "then"}}, t.of.advice.SayWould(t.now, t.then)...)
-	lines := inColumns(cells)
-	for _, line := range lines {
-		if ansi.StringWidth(line) > width {
-			for _, row := range cells {
-				row[1], _, _ = strings.Cut(row[1], " (")
-			}
-			lines = inColumns(cells)
-			break
-		}
-	}
-	for i := range lines {
-		lines[i] = strings.TrimRight(ansi.Truncate(lines[i], width, "~"), " ")
-	}
-	return lines
 }

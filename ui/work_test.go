@@ -20,16 +20,6 @@ func atTheBench(t *testing.T) *hands {
 	return h
 }
 
-func TestAPullTakesOneEnterForEachValueAndNothingElse(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	before := h.entries()
-	h.answers(walk...).see("Saved 09:00: pull to 20 1/2 in: 31.0 lb, 16 readings to the line.")
-	if got := h.entries(); got != before+1 {
-		t.Errorf("%d entries were added, want 1", got-before)
-	}
-}
-
 func TestAValueThatCannotBeIsRefusedInItsField(t *testing.T) {
 	t.Parallel()
 	for says, keys := range map[string][]string{
@@ -43,26 +33,6 @@ func TestAValueThatCannotBeIsRefusedInItsField(t *testing.T) {
 		// The field still holds what was typed, to be mended.
 		h.press("backspace")
 		h.miss("NO: ")
-	}
-}
-
-func TestUndoAndVoidStayInTheStory(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.press("x", "30", "enter")
-	h.see("Saved 09:00: exercised, 30 pulls.")
-	h.press("u")
-	h.see("Undone; U brings it back: exercised, 30 pulls.")
-	h.press("U")
-	h.see("Counts again: exercised, 30 pulls.")
-	h.press("U")
-	h.see("There is nothing to bring back.")
-	h.press("u", "e")
-	h.see("exercised, 30 pulls (void: undone)")
-	h.press("down", "down", "down", "down", "delete", "wrong bow", "enter")
-	h.see("Saved. Void now:", "(void: wrong bow)")
-	if line, _ := h.app.top().(*entries).chosen(); line.Counts() || line.Voided.Why != "wrong bow" {
-		t.Errorf("the mark is on %+v", line)
 	}
 }
 

@@ -299,25 +299,6 @@ func TestStationsThatWereReadStay(t *testing.T) {
 	}
 }
 
-func TestRuleIsFilledInAsItIs(t *testing.T) {
-	for _, c := range []struct {
-		unit measure.LengthUnit
-		rule measure.Length
-		want string
-	}{
-		{measure.Inch, 1.0 / 16, "1/16"}, {measure.Inch, 0.1, "0.1"},
-		{measure.Centimetre, measure.Millimetre.Length(1), "0.1"},
-		{measure.Millimetre, measure.Millimetre.Length(0.5), "0.5"},
-	} {
-		bow := ash()
-		bow.Units.Length, bow.Rule = c.unit, c.rule
-		s := editBow(storyOf(t, bow), practice{})
-		if got, _ := s.Given(s.index("rule")); got != c.want {
-			t.Errorf("a rule of %v in %s is filled in as %q, want %q", c.rule, c.unit, got, c.want)
-		}
-	}
-}
-
 // Another like a bow has its order, size and aim, to the last digit, and none of what was that bow's alone.
 func TestAnotherLikeABow(t *testing.T) {
 	want := ash()

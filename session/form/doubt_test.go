@@ -94,20 +94,6 @@ func TestNoDoubtMovesAListOn(t *testing.T) {
 	})
 }
 
-func TestAValueThatWasOnlyLeftIsAskedAboutAtTheEnd(t *testing.T) {
-	s := Pull(readAt18(t))
-	answered(t, s, "18")
-	s.goTo(s.index("upper.2"))
-	s.leave("8 1/4")
-	s.goTo(len(s.Questions) - 1)
-	if _, err := s.Finish(); err == nil || err.Error() != doubtful || s.At() != s.index("upper.2") {
-		t.Fatalf("finishing says %v and stands at question %d", err, s.At())
-	}
-	if read := must(s.Finish())(t).Event.(model.Pull).Readings; read.At(model.Upper, 2).Or(0) != 8.25 {
-		t.Errorf("the second time finishing gives %v", read)
-	}
-}
-
 func TestWhatIsAskedAbout(t *testing.T) {
 	pulled := []model.Event{model.Pull{Draw: 18, Peak: force(22), From: model.FromLine}}
 	thenScraped := append(slices.Clone(pulled), model.Scrape{From: 4, To: 12})

@@ -9,7 +9,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/photo"
-	"bendbook/model/plain"
 	"bendbook/model/record"
 	"bendbook/session"
 	"bendbook/session/shop"
@@ -344,47 +343,30 @@ func (f *Form) Photograph(r photo.Reading) (says string, err error) {
 	return says, f.keepDraft()
 }
 
-// Fill types values into the current field and those after it, one into each, and confirms them. It stops at
-// the first that is refused. The error says why nothing was filled in: there are more values than fields, one
-// is no measure, or a field would lose its answer.
-func (f *Form) Fill(values []string) (r Reply, kept *Kept, err error) {
+// Fill confirms values in the current field and those after it, one in each, up to the first that is not taken;
+// filled counts them. The error also says why none was: too few empty fields follow.
+func (f *Form) Fill(values []string) (filled int, r Reply, kept *Kept, err error) {
 	f.saving = false
 	s := f.Sheet
 	s.inOrder() // as a list is written
-	var into []string
+	room := 0
 	for _, q := range s.Questions[min(s.At(), len(s.Questions)):] {
 		if q.Name == heldName {
 			continue
 		}
-		if q.Unit == "" || len(into) == len(values) {
+		if q.Unit == "" || strings.TrimSpace(s.answers[q.Name]) != "" {
 			break
 		}
-		value := values[len(into)]
-		if !s.measures(q, value) {
-			return r, nil, fmt.Errorf("%d values were pasted, and %s isn't a measure: nothing was filled in",
-				len(values), plain.Line(value))
-		}
-		if text := strings.TrimSpace(s.answers[q.Name]); text != "" && text != value {
-			return r, nil, fmt.Errorf("%d values were pasted, and %s, %s, is %s already: nothing was filled in",
-				len(values), q.Label, q.Group, text)
-		}
-		into = append(into, q.Name)
+		room++
 	}
-	if n := len(into); n < len(values) {
-		return r, nil, fmt.Errorf("%d values were pasted, and there is room for %d: nothing was filled in",
-			len(values), n)
+	if n := len(values); n > room {
+		return 0, r, nil, fmt.Errorf("%d values were pasted, and there is room for %d: nothing was filled in", n, room)
 	}
-	for i, name := range into {
-		s.answers[name] = values[i]
-	}
-	if err := f.keepDraft(); err != nil {
-		return r, nil, err
-	}
-	for range values {
+	for filled < len(values) && r.State == Taken && kept == nil && err == nil {
 		q, _ := s.Current()
-		if r, kept, err = f.Enter(s.answers[q.Name]); r.State != Taken || kept != nil || err != nil {
-			break
+		if r, kept, err = f.Enter(values[filled]); s.answers[q.Name] != "" {
+			filled++
 		}
 	}
-	return r, kept, err
+	return filled, r, kept, err
 }

@@ -56,16 +56,6 @@ func (s *Sheet) ruler(what quantity) measure.Rule {
 	return rule
 }
 
-// measures says whether a text is a measure of what a question asks for, whether it can be or not.
-func (s *Sheet) measures(q Question, text string) bool {
-	full, err := s.spelled(q, text)
-	if err != nil || offLastTime(text) {
-		return false
-	}
-	says, _, err := s.measured(q, full)
-	return err == nil && (says != "" || number.MatchString(full))
-}
-
 // measured prints a length or weight by the bow's rule or scale, "" for other answers; foreign says that it
 // was typed in another unit.
 func (s *Sheet) measured(q Question, full string) (says string, foreign bool, err error) {

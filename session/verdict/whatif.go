@@ -231,36 +231,37 @@ func (a Advice) SayWould(now, then Would) [][]string {
 	signed := func(l float64) string { return rule.PrintSigned(measure.Length(l)) }
 	uneven := func(side model.Side) []string {
 		return line("uneven, "+side.String(), func(o Would) string {
-			f := o.Uneven[side]
-			if f == (estimate.Figure{}) {
-				return "-"
-			}
-			return fmt.Sprintf("%.0f%% (%.0f–%.0f)", 100*f.Estimate, 100*max(f.Low, 0), 100*f.High)
+			return SayRange(o.Uneven[side], func(v float64) string { return fmt.Sprintf("%.0f", 100*max(v, 0)) }, "%")
 		})
 	}
 	lines := [][]string{
 		line("draw", func(o Would) string { return a.short(o.Weight.Draw) }),
 		line("weight", func(o Would) string { return a.figure(o.Weight.Force) }),
 		line("stores", func(o Would) string {
-			e := o.Weight.Energy
-			return fmt.Sprintf("%.1f %s (%.1f–%.1f)", e.Estimate*per, unit, e.Low*per, e.High*per)
+			return SayRange(o.Weight.Energy, func(v float64) string { return fmt.Sprintf("%.1f", v*per) }, " "+unit)
 		}),
-		line("tiller at "+a.short(a.aimPlace()), func(o Would) string {
-			t := o.Tiller
-			return fmt.Sprintf("%s (%s to %s)", signed(t.Estimate), signed(t.Low), signed(t.High))
-		}),
+		line("tiller at "+a.short(a.aimPlace()), func(o Would) string { return SayRange(o.Tiller, signed, "") }),
 		uneven(model.Lower), uneven(model.Upper),
 		line("brace height", func(o Would) string { return short(o.Brace) }),
-		line("string", func(o Would) string {
-			return fmt.Sprintf("%s (%s–%s)", short(o.String.Estimate), short(o.String.Low), short(o.String.High))
-		}),
+		line("string", func(o Would) string { return SayRange(o.String, short, "") }),
 	}
 	if now.Strain.Known() {
-		lines = append(lines, line("strain", func(o Would) string {
-			return fmt.Sprintf("%.2f%%", 100*o.Strain.Or(0))
-		}))
+		strain := func(o Would) string { return fmt.Sprintf("%.2f%%", 100*o.Strain.Or(0)) }
+		lines = append(lines, line("strain", strain))
 	}
 	return lines
+}
+
+// SayRange prints a figure with its range: 46.0 lb (45.2–46.8); a dash for none.
+func SayRange(f estimate.Figure, print func(float64) string, unit string) string {
+	if f == (estimate.Figure{}) {
+		return "-"
+	}
+	between := print(f.Low) + "–" + print(f.High)
+	if strings.ContainsAny(between, "+−-") {
+		between = print(f.Low) + " to " + print(f.High)
+	}
+	return fmt.Sprintf("%s%s (%s)", print(f.Estimate), unit, between)
 }
 
 // SayStrain warns of what a change strains more; "" where it doesn't.
@@ -275,23 +276,6 @@ func (a Advice) SayStrain(w WhatIf, now, then Would) string {
 		return "A shorter bow strains more."
 	}
 	return ""
-}
-
-// WouldDocument is what the bow is and would be, for other programs, in its bow's units.
-func (a Advice) WouldDocument(now, then Would) any {
-	w := writer{inch: a.Bow.Units.Length.PerInch(), pound: a.Bow.Units.Force.PerPound(), rig: a.Bow.Rig}
-	one := func(o Would) object {
-		return object{
-			{"weight", append(w.point(o.Weight.Draw, o.Weight.Force),
-				member{"energy", figure(o.Weight.Energy, w.pound*w.inch)})},
-			{"tiller", append(object{{"at", w.length(a.aimPlace())}}, figure(o.Tiller, w.inch)...)},
-			{"uneven", object{{"lower", figure(o.Uneven[model.Lower], 1)},
-				{"upper", figure(o.Uneven[model.Upper], 1)}}},
-			{"brace", w.length(o.Brace)}, {"string", figure(o.String, w.inch)}, {"strain", known(o.Strain, w.share)},
-		}
-	}
-	return object{{"format", "bendbook/whatif"}, {"version", 1}, {"units", a.Bow.Units}, {"now", one(now)},
-		{"then", one(then)}}
 }
 
 // mostSteps of 1/4 in, or 5 mm, off each end is the most that a verdict shortens a bow by.

@@ -42,7 +42,7 @@ func logCommand(world *World, o *options) *cobra.Command {
 			}
 			return nil
 		},
-		ValidArgsFunction: completeEntry(world, o),
+		ValidArgsFunction: completeBow(world, o),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			// Flags stand before the bow, since -1/8 is a reading; these two may also stand behind it.
 			if slices.Contains(args, "--help") {
@@ -237,9 +237,8 @@ func (l *logger) keep(b *atWork, event model.Event) (string, error) {
 
 // A deed is what the first word of an entry asks for.
 type deed struct {
-	name   string
-	fields func(session.Story) *form.Sheet // nil where no form asks for it
-	do     func(l *logger, b *atWork, rest string) (said string, err error)
+	name string
+	do   func(l *logger, b *atWork, rest string) (said string, err error)
 }
 
 // deeds are all that can be logged of a bow: the kinds of entry, what is done without a form, and the shop's
@@ -247,12 +246,12 @@ type deed struct {
 func deeds(f verdict.Finishing) []deed {
 	var all []deed
 	filled := func(name string, of func(session.Story) *form.Sheet) {
-		all = append(all, deed{name, of, func(l *logger, b *atWork, rest string) (string, error) {
+		all = append(all, deed{name, func(l *logger, b *atWork, rest string) (string, error) {
 			return l.enter(b, of(b.Story()), rest)
 		}})
 	}
 	bare := func(name string, do func(*logger, *atWork) (string, error)) {
-		all = append(all, deed{name, nil, func(l *logger, b *atWork, rest string) (string, error) {
+		all = append(all, deed{name, func(l *logger, b *atWork, rest string) (string, error) {
 			if rest != "" {
 				return "", fmt.Errorf("%s stands alone; %q is too much", name, rest)
 			}
@@ -344,43 +343,11 @@ func deedOf(f verdict.Finishing, entry string) (found deed, rest string, err err
 	case 1:
 		return found, strings.TrimSpace(behind), nil
 	case 0:
-		names := strings.Join(deedNames(f), ", ")
-		return deed{}, "", fmt.Errorf("%q isn't a kind of entry: write %s", first, names)
+		var names []string
+		for _, d := range deeds(f) {
+			names = append(names, d.name)
+		}
+		return deed{}, "", fmt.Errorf("%q isn't a kind of entry: write %s", first, strings.Join(names, ", "))
 	}
 	return deed{}, "", fmt.Errorf("%q could be %s", first, strings.Join(could, ", "))
-}
-
-func deedNames(f verdict.Finishing) (names []string) {
-	for _, d := range deeds(f) {
-		names = append(names, d.name)
-	}
-	return names
-}
-
-// completeEntry offers the bows, then what can be logged of one, then the words of its form.
-func completeEntry(world *World, o *options) cobra.CompletionFunc {
-	return func(cmd *cobra.Command, args []string, start string) ([]string, cobra.ShellCompDirective) {
-		if len(args) == 0 {
-			return completeBow(world, o)(cmd, args, start)
-		}
-		var words []string
-		// Completion has no place for an error: where nothing is known it offers nothing.
-		_ = withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
-			bench, err := benchOf(s, args[0])
-			if err != nil {
-				return err
-			}
-			f, err := bench.Finishing()
-			if len(args) == 1 {
-				words = deedNames(f)
-				return err
-			}
-			if d, _, err := deedOf(f, strings.Join(args[1:], " ")); err == nil && d.fields != nil {
-				words = d.fields(bench.Story()).LineWords()
-			}
-			return err
-		})
-		unfit := func(word string) bool { return !typable(word) || !strings.HasPrefix(word, start) }
-		return slices.DeleteFunc(words, unfit), cobra.ShellCompDirectiveNoFileComp
-	}
 }

@@ -30,14 +30,11 @@ func writeOfBow(world *World, o *options, cmd *cobra.Command,
 	cmd.Long += "\nBOW is a number, an id or the start of a name."
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
-			bow, err := s.Find(args[0])
+			bench, err := benchOf(s, args[0])
 			if err != nil {
 				return err
 			}
-			story, err := s.Story(bow.ID)
-			if err != nil {
-				return err
-			}
+			story := bench.Story()
 			made, err := of(s, story)
 			if err != nil {
 				return err

@@ -154,10 +154,10 @@ func (s *Sheet) restore(d shop.Draft) {
 		units = s.of.KeptIn() // an old draft, typed in the record's units
 	}
 	open := -1
-	for i, q := range s.Questions {
+	for i, q := range slices.Concat(s.Questions, s.unasked) {
 		if text, ok := d.Answers[q.Name]; ok {
 			s.answers[q.Name] = carried(text, q.quantity(), units, s.of.Units)
-		} else if open < 0 {
+		} else if open < 0 && i < len(s.Questions) {
 			open = i
 		}
 		if text, ok := d.Asked[q.Name]; ok {

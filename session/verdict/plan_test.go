@@ -76,7 +76,7 @@ func TestABowTilleredByTheAdviceAlone(t *testing.T) {
 	short := *w
 	short.items = w.items[:len(w.items)-1]
 	once := judge(short.says(verdict.Usual()))
-	if once.Rule == "done" || v.Rule != "done" || v.Do != verdict.Finish || !strings.HasPrefix(v.Say, "Shoot it in. ") {
+	if once.Rule == "done" || v.Rule != "done" || v.Do != verdict.Finish || v.Say != "Make its string. Then shoot it in." {
 		t.Errorf("at its draw once %+v, twice %+v", once, v)
 	}
 	off := w.stave.Force(w.stave.Draw) - w.stave.Weight

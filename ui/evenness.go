@@ -271,7 +271,7 @@ func stripColumns(a verdict.Advice, room int, wanted ...string) (all []stripColu
 	})
 	add(unevenColumn, 6, func(s verdict.Strip) string {
 		share := func(f estimate.Figure) string { return fmt.Sprintf("%.0f", 100*f.Estimate) }
-		return orDash(s.Limbs[model.Lower].Uneven, share) + " " + orDash(s.Limbs[model.Upper].Uneven, share) + "%"
+		return orDash(s.Limbs[model.Lower].Uneven, share) + "/" + orDash(s.Limbs[model.Upper].Uneven, share) + "%"
 	})
 	rest := room - 1
 	add(cameOffColumn, rest, func(s verdict.Strip) string {

@@ -158,7 +158,7 @@ func (t *storyScreen) all(width, height int) []string {
 		return sign + left(strconv.Itoa(n), 3) + left(day, lead-5)
 	}
 	columns := stripColumns(a, width-lead-cells, tillerColumn, unevenColumn, cameOffColumn)
-	lines = append(lines, stripHead(s, a, left("  pass", lead), columns))
+	lines = append(lines, stripHead(s, a, left(" pass", lead), columns))
 	detail := max(1, min(4, height-t.count-len(lines)-1))
 	foot := append(styled(s.Plain, t.detail(), width, detail), stripLegend(s, width))
 	room := height - len(lines) - len(foot)

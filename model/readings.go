@@ -61,7 +61,7 @@ const ByPhoto ReadBy = "photo"
 
 func (by ReadBy) check() error {
 	if by != "" && by != ByPhoto {
-		return Fault("by", "expected %s, or nothing for the rule", ByPhoto)
+		return Fault("by", "write %s, or leave it out for the rule", ByPhoto)
 	}
 	return nil
 }

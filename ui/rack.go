@@ -147,7 +147,7 @@ func (r *rack) actions() []action {
 		first.name, first.off = "describe the first bow", r.desk.mayWrite
 		first.do = func() move { return r.desk.newBow(form.NewBowForm(r.desk.Shop)) }
 	}
-	filled := func() string { return unless(!r.empty(), "there is no bow yet") }
+	filled := func() string { return unless(!r.empty(), "the book has no bows yet") }
 	all := []action{
 		first,
 		{keys: "N", name: "new", main: !r.empty(), in: writes, off: r.desk.mayWrite, long: "Describe a new bow.",

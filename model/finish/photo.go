@@ -28,24 +28,24 @@ func (p Photo) Board() (b photo.Board, err error) {
 	for i, mark := range strings.Split(p.Marks, ",") {
 		words := strings.Fields(mark)
 		if len(words) != 2 {
-			return b, fmt.Errorf("mark %d: expected two lengths, along and down, such as -32 26", i+1)
+			return b, fmt.Errorf("mark %d: give two lengths, along and down, such as -32 26", i+1)
 		}
 		var at [2]float64
 		for k, word := range words {
 			l, err := measure.ParseLength(word, measure.Inch)
 			if err != nil || l < -200 || l > 200 {
-				return b, fmt.Errorf("mark %d: %.20q is no length here; expected one such as -32 or 26.5", i+1, word)
+				return b, fmt.Errorf("mark %d: %.20q isn't a length: write one such as -32 or 26.5", i+1, word)
 			}
 			at[k] = float64(l)
 		}
 		b.Marks = append(b.Marks, at)
 	}
 	if len(b.Marks) < 6 || len(b.Marks) > 20 {
-		return b, errors.New("expected the places of 6 to 20 marks")
+		return b, errors.New("give the places of 6 to 20 marks")
 	}
 	away, err := measure.ParseLength(p.Away, measure.Inch)
 	if err != nil || away < 0 || away > 40 {
-		return b, errors.New("expected a distance from 0 to 40 in, such as 3in")
+		return b, errors.New("give a distance from 0 to 40 in, such as 3in")
 	}
 	b.Away, b.AwayError, b.UpperLeft = float64(away), awayError, p.Upper == toTheLeft
 	b.Stations, b.Handle, err = photo.ParseColours(p.Stickers)

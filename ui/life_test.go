@@ -179,7 +179,7 @@ func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
 	h.press("a", "end")
 	h.reads("You promised it for 2027-01-01, 31 days ago.")
 	h.press("esc", "f", "M")
-	h.reads("stamp: the draw was ordered to the back: type how deep the handle is")
+	h.reads("no stamp yet: the draw was ordered to the back: type how deep the handle is")
 	h.press("esc", "esc")
 	h.reads("1 late, 1 in hand", "LATE 31 d")
 }

@@ -151,9 +151,10 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 
 func shortenKind() Kind {
 	return asks(Kind{
-		Key: "S", Name: "shorten", Long: "Enter what came off the limbs at their nocks.", Caution: dustCaution,
+		Key: "S", Name: "shorten", Long: "Enter what came off the limbs at their nocks.",
+		Caution: "A shorter bow strains more: draw it short at first. Wear a dust mask.",
 		About: "What you sawed off at each nock. Or how far in you cut new ones. Stations stay where they are. " +
-			"It needs a shorter string: you are asked for that next. A shorter bow strains more.",
+			"It needs a shorter string: you are asked for that next.",
 	}, func(story session.Story, _ model.Shorten) table[model.Shorten] {
 		bow := story.Bow()
 		unit, such := string(bow.Units.Length), exampleLength(bow.Units.Length, 0.75)

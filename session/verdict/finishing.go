@@ -97,7 +97,7 @@ func (f Finishing) MayStamp() string {
 	case !f.Bow.DrawToBelly().Known():
 		return "the draw was ordered to the back: type how deep the handle is first"
 	case !known:
-		return "it wasn't weighed at the ordered draw: weigh it first"
+		return "weigh it first, at the ordered draw"
 	case mark.Foretold():
 		return "wood came off in finishing: weigh it again first"
 	case f.Progress.Away:

@@ -236,7 +236,7 @@ func sayWarmth(story session.Story, place *time.Location) string {
 func (f Finishing) SayMark() (stamp, from string) {
 	m, known := f.Mark.Get()
 	if !known {
-		return fmt.Sprintf("stamp: %s", f.MayStamp()), ""
+		return fmt.Sprintf("no stamp yet: %s", f.MayStamp()), ""
 	}
 	print := f.Bow.Weigher().Print
 	weighed := print(m.From)

@@ -108,7 +108,7 @@ func TestWhatCannotBeMarkedIsNot(t *testing.T) {
 	}{
 		{"without an order", func(b *model.Bow) { b.Order = model.Order{} }, nil, "no draw was ordered"},
 		{"to the back of an unknown handle", func(b *model.Bow) { b.Order.DrawTo, b.HandleDepth = model.ToBack, measure.Optional[measure.Length]{} }, nil, "how deep the handle is"},
-		{"not weighed", func(*model.Bow) {}, []model.Event{pull(20, 30)}, "wasn't weighed at the ordered draw"},
+		{"not weighed", func(*model.Bow) {}, []model.Event{pull(20, 30)}, "weigh it first, at the ordered draw"},
 		{"not weighed since it was sanded", func(*model.Bow) {}, []model.Event{pull(28, 42), finish("sanded")}, "wood came off in finishing"},
 		{"away", func(*model.Bow) {}, []model.Event{pull(28, 42), finish("sanded"), pull(28, 41), finish(model.HandedOver)}, "handed over"},
 	} {

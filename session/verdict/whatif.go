@@ -224,11 +224,10 @@ func (a Advice) toHinge(w *WhatIf, _ string) error {
 
 // SayWould tells what the bow is beside what it would be: a name and two figures a line.
 func (a Advice) SayWould(now, then Would) [][]string {
-	rule := a.fineRule()
 	per, unit := energyUnit(a.Bow)
 	line := func(name string, say func(Would) string) []string { return []string{name, say(now), say(then)} }
-	short := func(l float64) string { return rule.Short(measure.Length(l)) }
-	signed := func(l float64) string { return rule.PrintSigned(measure.Length(l)) }
+	short := func(l float64) string { return a.Bow.Ruler().Short(measure.Length(l)) }
+	signed := func(l float64) string { return a.fineRule().PrintSigned(measure.Length(l)) }
 	uneven := func(side model.Side) []string {
 		return line("uneven, "+side.String(), func(o Would) string {
 			return SayRange(o.Uneven[side], func(v float64) string { return fmt.Sprintf("%.0f", 100*max(v, 0)) }, "%")

@@ -32,13 +32,21 @@ func (st State) Fold(p Pass) (State, error) {
 		st = short.freeBrace()
 	}
 	if st.folded || len(p.Scrapes)+len(p.Heats) > 0 {
-		st.g, st.unread = st.aged(st.g, p), st.aged(st.unread, p)
+		st.g, st.unread, st.marked = st.aged(st.g, p), st.aged(st.unread, p), st.agedMarks(p)
 	}
 	st.folded = true
 	st.wild, st.disputed, st.leftOut, st.fit = nil, nil, nil, Fit{Good: true, Ratio: 1}
 	st.pulled, st.shared = gaussian{}, nil
 	st.scraped, st.unmeasured = p.Scrapes, gaussian{}
 	next, err := st.update(p)
+	if st.marked.stickers != nil && (err != nil || !next.fit.Good) {
+		// The stickers may have been put on anew.
+		bare := st
+		bare.marked = marked{}
+		if anew, failed := bare.update(p); failed == nil && anew.fit.Good {
+			return anew, nil
+		}
+	}
 	if !errors.Is(err, ErrUnsolved) {
 		return next, err
 	}
@@ -98,7 +106,7 @@ func (st State) update(p Pass) (State, error) {
 	if len(m.rows) == 0 {
 		return st, nil
 	}
-	f := newFit(st.g, m)
+	f := newFit(st.prior(), m)
 	if err := f.run(); err != nil {
 		return st, err
 	}
@@ -113,7 +121,7 @@ func (st State) update(p Pass) (State, error) {
 	if !ok {
 		return st, ErrUnsolved
 	}
-	st.g, st.unmeasured = g.first(st.frame.len()), st.g
+	st.g, st.unmeasured, st.marked = g.first(st.frame.len()), st.g, m.marks(g)
 	st.pulled, st.shared = g, m.shared
 	if m.taken != none {
 		st.set = f.marginal(m.taken)
@@ -146,6 +154,9 @@ func (st State) hang(p Pass) State {
 // freeBrace is the state on a string of which nothing is known.
 func (st State) freeBrace() State {
 	st.g = st.g.reset(st.frame.brace(), st.bow.usualBrace(), braceError)
+	if st.marked.stickers != nil {
+		st.marked.gaussian = st.marked.reset(st.frame.brace(), st.bow.usualBrace(), braceError)
+	}
 	st.unread = st.unread.reset(st.frame.brace(), st.bow.usualBrace(), braceError)
 	return st
 }

@@ -76,13 +76,7 @@ func (p *Picture) findMarks() (found []mark) {
 			seen[m.number]++
 		}
 	}
-	var once []mark
-	for _, m := range found {
-		if seen[m.number] == 1 {
-			once = append(once, m)
-		}
-	}
-	return once
+	return slices.DeleteFunc(found, func(m mark) bool { return seen[m.number] > 1 })
 }
 
 // dark marks the pixels of the small copy that are well below the mean of their surroundings.

@@ -137,24 +137,13 @@ func upright(decoded image.Image, orientation int) *Picture {
 	w, h := b.Dx(), b.Dy()
 	p := &Picture{Width: w, Height: h, image: decoded}
 	x, y, right, bottom := b.Min.X, b.Min.Y, b.Max.X-1, b.Max.Y-1
-	switch orientation {
-	case 2:
-		p.turn = [6]int{-1, 0, right, 0, 1, y}
-	case 3:
-		p.turn = [6]int{-1, 0, right, 0, -1, bottom}
-	case 4:
-		p.turn = [6]int{1, 0, x, 0, -1, bottom}
-	case 5:
-		p.turn = [6]int{0, 1, x, 1, 0, y}
-	case 6:
-		p.turn = [6]int{0, 1, x, -1, 0, bottom}
-	case 7:
-		p.turn = [6]int{0, -1, right, -1, 0, bottom}
-	case 8:
-		p.turn = [6]int{0, -1, right, 1, 0, y}
-	default:
-		p.turn = [6]int{1, 0, x, 0, 1, y}
+	turns := [...][6]int{{}, {1, 0, x, 0, 1, y}, {-1, 0, right, 0, 1, y}, {-1, 0, right, 0, -1, bottom},
+		{1, 0, x, 0, -1, bottom}, {0, 1, x, 1, 0, y}, {0, 1, x, -1, 0, bottom}, {0, -1, right, -1, 0, bottom},
+		{0, -1, right, 1, 0, y}}
+	if orientation < 1 || orientation >= len(turns) {
+		orientation = 1
 	}
+	p.turn = turns[orientation]
 	if p.turn[0] == 0 {
 		p.Width, p.Height = h, w
 	}

@@ -148,7 +148,7 @@ func (r *Reading) read(p *Picture, board Board, bow Bow) error {
 	for side := range r.handle {
 		r.handle[side] = handles[best.ends[side].index]
 	}
-	r.findHook(best, handles, ends, scale)
+	r.findHook(best, handles, spots, ends, scale)
 	return nil
 }
 
@@ -295,25 +295,44 @@ func (r *Reading) Farthest() (most measure.Length) {
 	return most
 }
 
-// findHook looks for the one more sticker of the handle's colour, on the string's hook.
-func (r *Reading) findHook(ps pose, handles []sticker, ends []spot, scale float64) {
+// The string from nock to hook is about as long as its limb with half the handle, as shares of that to the
+// outermost sticker; a long string is a little longer. The hook hangs near the middle (in).
+const (
+	leastString, mostString = 0.85, 1.15
+	mostAside               = 1.5
+)
+
+// findHook looks for the one more sticker of the handle's colour, on the string's hook: farther off the line
+// than the limbs, and as far from the outermost sticker of each as a taut string reaches.
+func (r *Reading) findHook(ps pose, handles []sticker, spots, ends []spot, scale float64) {
 	l := &ps.limbs[0]
 	middle := l.root.on(ps.limbs[1].root, 0.5)
-	// A string is drawn farther than its limbs.
-	farthest := max(r.Farthest(), 3)
+	taut := func(s spot) bool {
+		for side, limb := range ps.limbs {
+			for i, at := range slices.Backward(ps.ways[side].at) {
+				if at >= 0 {
+					share := s.far(spots[at].point) / scale / (limb.stations[i] + ps.ends[0].far(ps.ends[1].point)/scale/2)
+					if share < leastString || share > mostString {
+						return false
+					}
+					break
+				}
+			}
+		}
+		return true
+	}
 	var found []spot
 	for _, s := range ends {
 		d := middle.to(s.point)
 		along, across := d.dot(l.out)/scale, d.dot(l.down)/scale
-		if s.index != ps.ends[0].index && s.index != ps.ends[1].index &&
-			math.Abs(along) < 1.5 && across > float64(farthest) && math.Abs(s.radius/ps.ends[0].radius-1) < 0.25 {
+		if s.index != ps.ends[0].index && s.index != ps.ends[1].index && math.Abs(along) < mostAside &&
+			across > max(float64(r.Farthest()), 3) && math.Abs(s.radius/ps.ends[0].radius-1) < 0.25 && taut(s) {
 			found = append(found, s)
 		}
 	}
 	if len(found) != 1 {
 		return
 	}
-	d := middle.to(found[0].point)
 	r.hook = handles[found[0].index]
-	r.Draw = measure.Some(measure.Length((d.dot(l.down) - ps.behind) / scale))
+	r.Draw = measure.Some(measure.Length((middle.to(found[0].point).dot(l.down) - ps.behind) / scale))
 }

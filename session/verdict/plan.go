@@ -366,7 +366,11 @@ func everyInch(bow estimate.Bow) (at [2][]float64) {
 // muchAlike is how far apart neighbouring cuts may be, as a share of the larger, to be told as one.
 const muchAlike = 0.15
 
-// largest is the deepest cut, together with its neighbours that are much alike, at their mean.
+// leastSaid is the shortest stretch that is told to be scraped, if its neighbours are scraped too (in).
+const leastSaid = 3.9
+
+// largest is the deepest cut, together with its neighbours that are much alike or without which it is too
+// short to scrape, at their mean.
 func largest(cuts []plan.Cut) plan.Cut {
 	best := 0
 	for i, c := range cuts {
@@ -382,6 +386,18 @@ func largest(cuts []plan.Cut) plan.Cut {
 	}
 	for last+1 < len(cuts) && joins(last, last+1) && alike(last+1) {
 		last++
+	}
+	for cuts[last].To-cuts[first].From < leastSaid {
+		before, after := first > 0 && joins(first-1, first), last+1 < len(cuts) && joins(last, last+1)
+		switch {
+		case before && (!after || cuts[first-1].Loss >= cuts[last+1].Loss):
+			first--
+		case after:
+			last++
+		}
+		if !before && !after {
+			break
+		}
 	}
 	s := estimate.Stretch{Side: cuts[best].Side, From: cuts[first].From, To: cuts[last].To}
 	return plan.Cut{Stretch: s, Loss: meanLoss(cuts, s.Side, s.From, s.To)}

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bendbook/model"
+	"bendbook/model/finish"
 	"bendbook/model/photo"
 	"bendbook/model/plain"
 	"bendbook/session"
@@ -31,13 +32,15 @@ the board behind the bow. bendbook photo then reads the limbs off a picture.`,
 		Example: "  bendbook marks -o marks.html",
 		Args:    takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
-			return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
-				settings, err := s.Settings()
-				if err != nil {
-					return err
-				}
-				return out.write(world, o, "marks.html", func(w io.Writer) error { return report.Marks(w, settings) })
+			settings := finish.Usual()
+			err := withShop(world, *o, true, func(_ context.Context, s *shop.Shop) (err error) {
+				settings, err = s.Settings()
+				return err
 			})
+			if none := NoBookError(""); err != nil && (o.book != "" || !errors.As(err, &none)) {
+				return err
+			}
+			return out.write(world, o, "marks.html", func(w io.Writer) error { return report.Marks(w, settings) })
 		},
 	}
 	out.add(cmd)

@@ -8,6 +8,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"bendbook/session/shop"
 )
 
 // A picture fills a pull that log would take, is compared with the rule, and saves nothing unasked.
@@ -80,9 +82,16 @@ func TestAPictureBecomesAPull(t *testing.T) {
 	}
 }
 
-// The sheet has a mark for each place in the settings, and the cautions.
+// The sheet has a mark for each place in the settings, the usual ones where there is no book yet, and the
+// cautions.
 func TestTheSheetOfMarks(t *testing.T) {
 	d := newDesk()
+	d.OpenBook = func(path string, _ bool) (shop.Book, func() error, error) {
+		return nil, nil, NoBookError(path)
+	}
+	if code := Run(d.World, []string{"marks", "--book", "typo.book"}); code != exitFailed || d.out.Len() > 0 {
+		t.Errorf("a book that was named and isn't there: %d %s", code, d.err.String())
+	}
 	if code := Run(d.World, []string{"marks"}); code != exitDone {
 		t.Fatal(code, d.err.String())
 	}

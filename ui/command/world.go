@@ -70,6 +70,13 @@ type Keeping struct {
 	Restore func(path, from string, asItWas bool) (Account, error)
 }
 
+// A NoBookError says that there is no book at a path yet.
+type NoBookError string
+
+func (path NoBookError) Error() string {
+	return fmt.Sprintf("there is no book at %s yet; begin one with bendbook, or with bendbook import", string(path))
+}
+
 type options struct {
 	book     fileName
 	readOnly bool

@@ -128,10 +128,11 @@ func (f *formScreen) leave() error { return f.filling.Leave(f.input.Value()) }
 // typing passes every key that isn't a command to the field.
 func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
 	help := msg.Type == tea.KeyF1 || msg.Type == tea.KeyCtrlK || msg.String() == "?" && f.input.Value() == ""
-	if !help {
-		f.picture = nil
+	if help {
+		return move{}, false
 	}
-	if help || slices.ContainsFunc(f.actions(), func(a action) bool { return a.has(msg) }) {
+	f.picture = nil
+	if slices.ContainsFunc(f.actions(), func(a action) bool { return a.has(msg) }) {
 		return move{}, false
 	}
 	if msg.Paste {

@@ -92,6 +92,7 @@ type Errors struct {
 	Line, Block   float64 // of line, string-gap and relaxed readings; of gaps under a block (in)
 	Peak          float64 // of the scale's peak (lbf)
 	Brace, String float64 // of brace height and string length (in)
+	Photo         float64 // of a station off a photograph (in)
 	Tilt          float64 // of the bow's tilt on a cradle that rocks (rad), 0 on a clamped one
 }
 
@@ -108,7 +109,7 @@ func UsualErrors(rule, scale float64, rocking bool) Errors {
 	}
 	braced := rounded(1.0/16, rule, 1.0/16)
 	e := Errors{Line: rounded(1.0/32, rule, 1.0/16), Block: 0.004, Peak: rounded(0.3, scale, 0.5), Brace: braced,
-		String: braced}
+		String: braced, Photo: photoError}
 	if rocking {
 		e.Tilt = 0.5 * math.Pi / 180
 	}

@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -88,5 +89,5 @@ func (m *predictor) pictured(r *row, sticker Reading) {
 			m.placed = append(m.placed, s)
 		}
 	}
-	r.sd, r.sticker, r.turn = photoError, m.stickers[sticker], m.stickers[handles]
+	r.sd, r.sticker, r.turn = cmp.Or(m.bow.Errors.Photo, photoError), m.stickers[sticker], m.stickers[handles]
 }

@@ -9,25 +9,22 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// A homography maps a plane onto a picture.
-type homography [9]float64
-
-func (h homography) apply(p point) point {
-	w := h[6]*p.x + h[7]*p.y + h[8]
-	return point{(h[0]*p.x + h[1]*p.y + h[2]) / w, (h[3]*p.x + h[4]*p.y + h[5]) / w}
-}
-
-// fromSquare maps the unit square onto four corners (Heckbert, Fundamentals of Texture Mapping, 1989, 2.2.3).
-func fromSquare(c [4]point) (h homography, ok bool) {
+// fromSquare maps the unit square onto four corners (Heckbert, Fundamentals of Texture Mapping, 1989, 2.2.3);
+// nil where they are none.
+func fromSquare(c [4]point) func(p point) point {
 	u, v := c[2].to(c[1]), c[2].to(c[3])
 	off := point{c[0].x - c[1].x + c[2].x - c[3].x, c[0].y - c[1].y + c[2].y - c[3].y}
 	d := u.cross(v)
+	if d == 0 {
+		return nil
+	}
 	g, k := off.cross(v)/d, u.cross(off)/d
-	return homography{
-		c[1].x - c[0].x + g*c[1].x, c[3].x - c[0].x + k*c[3].x, c[0].x,
-		c[1].y - c[0].y + g*c[1].y, c[3].y - c[0].y + k*c[3].y, c[0].y,
-		g, k, 1,
-	}, d != 0
+	right := point{c[1].x - c[0].x + g*c[1].x, c[1].y - c[0].y + g*c[1].y}
+	down := point{c[3].x - c[0].x + k*c[3].x, c[3].y - c[0].y + k*c[3].y}
+	return func(p point) point {
+		w := g*p.x + k*p.y + 1
+		return point{(right.x*p.x + down.x*p.y + c[0].x) / w, (right.y*p.x + down.y*p.y + c[0].y) / w}
+	}
 }
 
 // A camera takes board coordinates to pixels: a pinhole and one radial term.

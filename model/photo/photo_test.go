@@ -80,7 +80,7 @@ func (a *tally) add(t *testing.T, seed uint64) {
 			t.Errorf("seed %d: the draw is %.3f, read %.3f", seed, s.draw, float64(draw))
 		}
 	}
-	t.Logf("seed %d: %d by %d, lens %+.3f, worst %.3f, scale %+.4f", seed, p.Width, p.Height, s.lens, worst, got.Scale)
+	t.Logf("seed %d: %d by %d, lens %+.3f, worst %.3f", seed, p.Width, p.Height, s.lens, worst)
 }
 
 // Pictures as a camera in a shop takes them, of bows that a solver of its own bends, give what a rule would

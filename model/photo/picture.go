@@ -10,6 +10,7 @@ import (
 	_ "image/jpeg" // Open decodes these
 	_ "image/png"
 	"math"
+	"slices"
 )
 
 // The largest pictures that are decoded: pixels, and bytes that the decoder keeps.
@@ -114,18 +115,14 @@ func exif(tiff []byte) int {
 	if tiff[0] == 'I' {
 		order = binary.LittleEndian
 	}
-	at := int64(order.Uint32(tiff[4:]))
-	if at+2 > int64(len(tiff)) {
-		return 1
-	}
-	n := int64(order.Uint16(tiff[at:]))
-	for i := range n {
-		entry := at + 2 + 12*i
-		if entry+12 > int64(len(tiff)) {
+	at := min(order.Uint32(tiff[4:]), uint32(len(tiff)-2))
+	n := order.Uint16(tiff[at:])
+	for entry := range slices.Chunk(tiff[at+2:], 12) {
+		if n == 0 || len(entry) < 12 {
 			break
 		}
-		if order.Uint16(tiff[entry:]) == 0x0112 {
-			return int(order.Uint16(tiff[entry+8:]))
+		if n--; order.Uint16(entry) == 0x0112 {
+			return int(order.Uint16(entry[8:]))
 		}
 	}
 	return 1

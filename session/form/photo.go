@@ -56,15 +56,15 @@ func (s *Sheet) Photograph(r photo.Reading) (says string, err error) {
 		for i, at := range s.of.Limbs[side].Stations {
 			all++
 			l, known := r.At[side][i].Get()
-			if known {
-				seen++
-				if s.Form != "relaxed" {
-					l = max(l, 0) // a drawn limb is nowhere above the line, but for an error
-				}
-				s.answers[stationName(side, i)] = s.fine(l)
-			} else {
+			if !known {
 				places = append(places, s.of.Ruler().Print(at))
+				continue
 			}
+			seen++
+			if s.Form != "relaxed" {
+				l = max(l, 0) // a drawn limb is nowhere above the line, but for an error
+			}
+			s.answers[stationName(side, i)] = s.fine(l)
 		}
 		if places != nil {
 			missing = append(missing, fmt.Sprintf("%s %s", side, strings.Join(places, ", ")))

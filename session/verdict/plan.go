@@ -387,18 +387,30 @@ func largest(cuts []plan.Cut) plan.Cut {
 	for last+1 < len(cuts) && joins(last, last+1) && alike(last+1) {
 		last++
 	}
-	for cuts[last].To-cuts[first].From < leastSaid {
-		before, after := first > 0 && joins(first-1, first), last+1 < len(cuts) && joins(last, last+1)
-		switch {
-		case before && (!after || cuts[first-1].Loss >= cuts[last+1].Loss):
-			first--
-		case after:
-			last++
-		}
-		if !before && !after {
-			break
-		}
-	}
+	first, last = longEnough(cuts, first, last)
 	s := estimate.Stretch{Side: cuts[best].Side, From: cuts[first].From, To: cuts[last].To}
 	return plan.Cut{Stretch: s, Loss: meanLoss(cuts, s.Side, s.From, s.To)}
+}
+
+// longEnough takes neighbours to some cuts, the deeper ones first, until they are long enough to be scraped.
+func longEnough(cuts []plan.Cut, first, last int) (from, to int) {
+	loss := func(i, beside int) float64 {
+		if i < 0 || i == len(cuts) || cuts[i].Side != cuts[beside].Side ||
+			cuts[max(i, beside)].From != cuts[min(i, beside)].To {
+			return 0
+		}
+		return cuts[i].Loss
+	}
+	for cuts[last].To-cuts[first].From < leastSaid {
+		before, after := loss(first-1, first), loss(last+1, last)
+		switch {
+		case before == 0 && after == 0:
+			return first, last
+		case before >= after:
+			first--
+		default:
+			last++
+		}
+	}
+	return first, last
 }

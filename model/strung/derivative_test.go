@@ -151,8 +151,8 @@ func (b hung) scale(cols strung.Columns, column int) float64 {
 	return 1
 }
 
-// TestDerivativesAgreeWithDifferences compares every derivative that the solver gives with differences
-// of four whole solutions, to 1e-5 of the largest of its kind.
+// TestDerivativesAgreeWithDifferences compares a quarter of all derivatives that the solver gives of each bow with
+// differences of four whole solutions, to 1e-5 of the largest of their kind.
 func TestDerivativesAgreeWithDifferences(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
@@ -171,7 +171,7 @@ func TestDerivativesAgreeWithDifferences(t *testing.T) {
 			}
 		}
 		const small = 2e-4
-		for c := range cols.Len {
+		for c := rapid.IntRange(0, 3).Draw(t, "column"); c < cols.Len; c += 4 { // the others are another bow's
 			moved := func(by float64) column { return b.moved(cols, c, by).values(t) }
 			up, down, up2, down2 := moved(small), moved(-small), moved(2*small), moved(-2*small)
 			if up2.nodes != value.nodes || down2.nodes != value.nodes {

@@ -211,6 +211,9 @@ func TestTheWayDoesNotMatter(t *testing.T) {
 		var walkErr error
 		for i := range steps {
 			walkErr = s.Draw(start+(goal-start)*float64(i+1)/steps, &walked)
+			if walkErr != nil && !errors.Is(walkErr, strung.ErrTouch) {
+				break // beyond its reach a bow stays so
+			}
 		}
 		if errors.Is(coldErr, strung.ErrUnsteady) || errors.Is(walkErr, strung.ErrUnsteady) {
 			return // on the way a limb would tip over, and it depends on the steps whether that is noticed

@@ -115,15 +115,6 @@ func UsualErrors(rule, scale float64, rocking bool) Errors {
 	return e
 }
 
-// What a photograph shows (1 sd, in; this project's own): of each station the middle of its sticker, by
-// rendered pictures; the tilt of the line in each (rad); and how well a sticker is placed by hand, which all
-// pictures of a bow share.
-const (
-	photoError   = 0.012
-	photoTilt    = 0.0007
-	stickerError = 1.0 / 64
-)
-
 // of is the error of a kind of reading.
 func (e Errors) of(k Kind) float64 {
 	switch k {

@@ -10,13 +10,6 @@ import (
 	"bendbook/model"
 )
 
-// What to expect of a stave before any reading: most limbs at the tree are uneven somewhere.
-const (
-	stepChance = 0.96 // that a limb has a local step of stiffness
-	stepSize   = 0.25 // of its logarithm, 1 sd
-	foundStep  = 0.5  // the same of a step found before
-)
-
 // A kind of stave.
 type kind struct {
 	rough float64 // sd of log stiffness, beside a local step
@@ -37,9 +30,6 @@ func kinds() [11]kind {
 		{0.09, 1, 0.0009, true, 0.05}, {0.14, 1, 0.0009, true, 0.05},
 	}
 }
-
-// bumpReach is the range of bumps of rest bend along the limb (in).
-const bumpReach = 3.0
 
 // evenStiffness is how far a limb's stiffness may differ from that with which it would bend exactly by the
 // aim.

@@ -40,17 +40,6 @@ func sizedStiffness() curve {
 	return curve{level: 0.03, slope: 0.06, bow: 0.04, tip: 0.1, rough: 0.06, reach: 5, fine: 0.05}
 }
 
-const (
-	usualHeavy  = 1.3 // times the ordered weight, of a stave that comes to the tree
-	usualWeight = 55  // of a stave where no weight was ordered (lbf)
-	// usualModulus (psi) and its error serve where the wood's is not known: most bow woods lie between 1.3
-	// and 2.2 million (Wood Handbook, USDA Forest Products Laboratory, chapter 5).
-	usualModulus      = 1.7e6
-	usualModulusError = 0.25
-	woodError         = 0.15 // of a known modulus where no error is given
-	braceError        = 0.8  // of a brace height that nobody read (in, 1 sd)
-)
-
 // Prior is the bow before any reading. The error wraps [ErrInput].
 func (b Bow) Prior() (State, error) {
 	if err := b.check(); err != nil {

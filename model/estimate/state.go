@@ -65,17 +65,6 @@ func (st State) FirstSet() Figure {
 	return around(max(st.set.mean, 0)+setLater, math.Hypot(st.set.sd, setLaw))
 }
 
-// The set still to come is setLater more than the pulls so far say by a rough law of its growth, setLaw more
-// or less (in of a first full draw, 1 sd). TestRealShop set them, by bows that take none and bows that take
-// most of it near the order.
-const (
-	setLater = 0.17
-	setLaw   = 0.31
-)
-
-// leastFresh is the share of that set below which a pass is taken to bring none.
-const leastFresh = 0.02
-
 // setBy is the share of the first set that a pass brings: each draw beyond all before adds some.
 func (st State) setBy(p Pass) float64 {
 	return st.bow.SetShare(p.longest(st.longest)) - st.bow.SetShare(st.longest)

@@ -27,8 +27,7 @@ type Bow struct {
 	// Section is the shape of the limbs' cross section, a D by default. It says what a scraping takes off,
 	// and how stiff a limb of known widths and depths is.
 	Section section.Kind
-	// Modulus is the wood's (psi), 0 where unknown, and ModulusError its standard deviation as a fraction.
-	Modulus, ModulusError float64
+	Modulus float64 // of the wood (psi), 0 where unknown
 	// Draw (in, of the hook from the belly line) and Weight (lbf) are those ordered, 0 where unknown. They
 	// only say how strong a stave to expect.
 	Draw, Weight float64

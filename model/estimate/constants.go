@@ -102,7 +102,7 @@ const (
 	// and 2.2 million (Wood Handbook, USDA Forest Products Laboratory, chapter 5).
 	usualModulus      = 1.7e6
 	usualModulusError = 0.25
-	woodError         = 0.15 // of a known modulus where no error is given (this project's own)
+	woodError         = 0.15 // of a known modulus (this project's own)
 	braceError        = 0.8  // of a brace height that nobody read (this project's own)
 	passBrace         = 0.1  // how far it wanders from pass to pass on one string (this project's own)
 	usualDepth        = 0.9  // of a limb that was not measured (common practice)

@@ -8,7 +8,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
-	"bendbook/model/strung"
 	"bendbook/model/treetest"
 )
 
@@ -19,14 +18,10 @@ func TestLongStringAndBracedBowTellOfOneBow(t *testing.T) {
 		stave := treetest.New(r, treetest.Staves(r))
 		plan := lines16(stave.Draw)
 		pass := stave.Read(r, plan)
-		long := estimate.Hang{Long: true, Length: stave.Bow.Upper.Length + stave.Bow.Lower.Length +
-			stave.Bow.Handle + 1}
-		solver, err := strung.New(stave.Bow, strung.ByLength(long.Length))
-		check(t, err)
-		for _, draw := range []float64{10, 13} {
-			var sol strung.Solution
-			check(t, solver.Draw(draw, &sol))
-			long.Pulls = append(long.Pulls, estimate.Pull{Draw: draw, Peak: sol.Force + 0.3*r.NormFloat64()})
+		long := onLong(t, &stave, stave.Bow.Upper.Length+stave.Bow.Lower.Length+stave.Bow.Handle+1, 10, 13)
+		for k := range long.Pulls {
+			long.Pulls[k].Line = nil
+			long.Pulls[k].Peak += 0.3 * r.NormFloat64()
 		}
 		pass.Hangs = append([]estimate.Hang{long}, pass.Hangs...)
 		st := fold(t, stave.Estimated(plan), pass)
@@ -74,7 +69,7 @@ func TestScrapingLowersAndWidens(t *testing.T) {
 
 // Widths and depths give the stiffness to within the wood's error before any reading.
 func TestSizesGiveThePrior(t *testing.T) {
-	bow := estimate.Bow{Handle: 4, Modulus: 1.5e6, ModulusError: 0.15,
+	bow := estimate.Bow{Handle: 4, Modulus: 1.5e6,
 		Errors: estimate.UsualErrors(1.0/16, 0.1, false)}
 	for side := range bow.Limbs {
 		bow.Limbs[side] = estimate.Limb{Length: 34, Sizes: []estimate.Size{{At: 0, Width: 1.2, Depth: 1.1},

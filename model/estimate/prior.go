@@ -1,7 +1,6 @@
 package estimate
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 
@@ -98,7 +97,7 @@ func (b Bow) sizedPrior(f frame, s model.Side, mean []float64) bool {
 	modulus, _ := b.modulus()
 	var at, value []float64
 	for _, size := range b.Limbs[s].Sizes {
-		if sec, err := section.New(b.Section, size.Width, size.Depth); err == nil {
+		if sec, ok := section.New(b.Section, size.Width, size.Depth); ok {
 			at = append(at, size.At)
 			value = append(value, math.Log(modulus*sec.SecondMoment()))
 		}
@@ -118,7 +117,7 @@ func (b Bow) modulus() (psi, share float64) {
 	if !(b.Modulus > 0) {
 		return usualModulus, usualModulusError
 	}
-	return b.Modulus, cmp.Or(b.ModulusError, woodError)
+	return b.Modulus, woodError
 }
 
 // usualScale sets the log stiffness of usual limbs over that of their roots, and gives the logarithm by which

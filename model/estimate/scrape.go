@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"bendbook/model"
-	"bendbook/model/section"
 )
 
 // loss is the expected change of log stiffness where a scraping took wood off, and its standard deviation.
@@ -32,10 +31,10 @@ func (b Bow) loss(s Scrape) (loss, sd float64) {
 // exponent is that of stiffness by depth as the belly is scraped: 3 for a section that keeps its form, 2.86
 // for a flat-backed D scraped on its belly (testdata/reference/sections.json).
 func (b Bow) exponent() float64 {
-	if b.Section == section.D {
-		return 2.86
+	if b.Section.Keeps() {
+		return 3
 	}
-	return 3
+	return 2.86
 }
 
 // DepthShare is the fraction of the depth that comes off where log stiffness falls by a loss.

@@ -133,8 +133,8 @@ func (p *probe) stop(draw float64, limits Limits) (Stop, reason) {
 
 // strain is the surface strain of a section under a bend, at the face that is strained more.
 func (s Size) strain(kind section.Kind, bend float64) float64 {
-	sec, err := section.New(kind, s.Width, s.Depth)
-	if err != nil {
+	sec, ok := section.New(kind, s.Width, s.Depth)
+	if !ok {
 		return 0
 	}
 	back, belly := sec.Strain(bend)

@@ -5,7 +5,7 @@ import (
 	"math"
 )
 
-// approach finds the bow at a draw from the start, or by way of a shorter string where that is almost straight.
+// approach finds the bow at a draw from the start, or where that fails, by way of a shorter string.
 func (s *Solver) approach(t target) (unknowns, error) {
 	if reach := s.reach() * (1 - slight); t.value > reach {
 		beyond := &Error{Err: ErrReach, Value: t.value}
@@ -16,15 +16,25 @@ func (s *Solver) approach(t target) (unknowns, error) {
 		}
 		return unknowns{}, beyond
 	}
-	here, x := s.start.draw, s.start.x
-	if s.startsStraight() {
+	direct := func() (unknowns, *Error) { return s.stride(t, s.start.draw, s.start.x) }
+	around := func() (unknowns, *Error) {
 		middle := t
 		middle.value = min(t.value, easyDraw*s.size)
-		if around, ok := s.roundabout(middle); ok {
-			here, x = middle.value, around
+		x, ok := s.roundabout(middle)
+		if !ok {
+			return x, &Error{Err: ErrNotConverged}
+		}
+		return s.stride(t, middle.value, x)
+	}
+	if s.startsStraight() {
+		direct, around = around, direct
+	}
+	x, err := direct()
+	if err != nil && err.Err != ErrFolded {
+		if other, otherErr := around(); otherErr == nil || otherErr.HasLimit && !err.HasLimit {
+			x, err = other, otherErr
 		}
 	}
-	x, err := s.stride(t, here, x)
 	if err == nil {
 		return x, nil // not err: a nil *Error makes a non-nil error
 	}

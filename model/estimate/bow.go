@@ -65,11 +65,11 @@ func (b Bow) length() float64 {
 	return b.Handle + b.Limbs[model.Upper].Length + b.Limbs[model.Lower].Length
 }
 
-// usualBrace is the brace height where none was read: 6 in on a bow of 72 (common practice).
-func (b Bow) usualBrace() float64 { return 6 * b.length() / 72 }
+// usualBrace is the brace height where none was read.
+func (b Bow) usualBrace() float64 { return braceOf72 * b.length() / 72 }
 
-// UsualDraw is the draw where none was ordered: 28 in on a bow of 72 (common practice).
-func (b Bow) UsualDraw() float64 { return 28 * b.length() / 72 }
+// UsualDraw is the draw where none was ordered.
+func (b Bow) UsualDraw() float64 { return drawOf72 * b.length() / 72 }
 
 // orderedDraw is the ordered draw, or the usual one where that is too near the brace to say anything.
 func (b Bow) orderedDraw() float64 {
@@ -94,10 +94,8 @@ type Errors struct {
 	Tilt          float64 // of the bow's tilt on a cradle that rocks (rad), 0 on a clamped one
 }
 
-// UsualErrors are those by common practice: a rule held by hand reads to 1/32 in, a feeler or wedge gauge to
-// 0.004 in, a scale to 0.3 lb, brace height and string to 1/16 in, and a bow on a cradle that rocks tilts by
-// half a degree. The step of the rule (in) or scale (lbf) adds step²/12 to the variance; where it is 0, it is
-// taken as 1/16 in or 1/2 lb.
+// UsualErrors are those by common practice. The step of the rule (in) or scale (lbf) adds step²/12 to the variance;
+// 0 is the usual one.
 func UsualErrors(rule, scale float64, rocking bool) Errors {
 	rounded := func(sd, step, usual float64) float64 {
 		if !(step > 0) {
@@ -105,11 +103,11 @@ func UsualErrors(rule, scale float64, rocking bool) Errors {
 		}
 		return math.Sqrt(sd*sd + step*step/12)
 	}
-	braced := rounded(1.0/16, rule, 1.0/16)
-	e := Errors{Line: rounded(1.0/32, rule, 1.0/16), Block: 0.004, Peak: rounded(0.3, scale, 0.5), Brace: braced,
-		String: braced}
+	braced := rounded(bracedError, rule, usualRule)
+	e := Errors{Line: rounded(lineError, rule, usualRule), Block: gaugeError, Peak: rounded(scaleError, scale, usualScale),
+		Brace: braced, String: braced}
 	if rocking {
-		e.Tilt = 0.5 * math.Pi / 180
+		e.Tilt = rockingTilt
 	}
 	return e
 }

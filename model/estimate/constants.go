@@ -1,5 +1,7 @@
 package estimate
 
+import "math"
+
 // All that the package takes as given, each with its source, or with the test that set it: its figures are
 // those with which that test's bows come out best. Lengths in inches, forces in pounds-force, errors 1 sd.
 
@@ -22,6 +24,23 @@ const (
 	rounding     = 1e-9
 	mostCompared = 0.9  // of a limb with an aim: in the last tenth there is hardly any bend
 	leastBend    = 1e-3 // over the aim, where a limb bends backwards: it keeps logarithms finite
+)
+
+// What a bow of 72 in has where nothing was read or ordered (common practice): brace height and draw.
+const (
+	braceOf72 = 6
+	drawOf72  = 28
+)
+
+// What readings are good to before they are rounded (common practice).
+const (
+	lineError   = 1.0 / 32 // of a rule held by hand
+	bracedError = 1.0 / 16 // of brace height and string
+	gaugeError  = 0.004    // of a feeler or wedge gauge
+	scaleError  = 0.3
+	rockingTilt = 0.5 * math.Pi / 180 // of a bow on a cradle that rocks (rad)
+	usualRule   = 1.0 / 16            // the step of a rule, and of a scale, that nobody named
+	usualScale  = 0.5
 )
 
 // What a shop does to its readings beside the errors of rule and scale. Offset, own error and drift are common
@@ -94,7 +113,37 @@ const (
 	leastTold = 0.05 // of a value's variance that the readings must take away to tell of it
 )
 
-// What a stave is like before it is read: see prior.go for its curves.
+// What a stave is like before it is read. The figures are this project's own, from what staves may be: the
+// scale is wide; stiffness falls towards the nock by a power of 0.7 to 1.3 or so of what is left of the limb,
+// to a sixteenth to a fifth of the root's, and its middle is free besides; a limb is rough by 5 to 15 %, 10 %
+// in the mean square, and alike over 2 to 5 in, which makes second differences of log stiffness of about 0.10
+// or more at the knots. A narrower prior would also hold its bands where only gaps and peaks are read, but
+// keep well-read limbs from their true roughness.
+
+// commonStiffness is what both limbs of a stave share, limbStiffness what each has of its own. Where only
+// gaps and peaks are read, the bands of bend are these.
+func commonStiffness() curve { return curve{level: 0.8, slope: 0.3, bow: 0.1, tip: 0.3} }
+
+func limbStiffness() curve {
+	return curve{level: 0.2, slope: 0.16, bow: 0.06, tip: 0.15, rough: 0.098, reach: 3.5, fine: 0.02}
+}
+
+// limbRest is rest bend (1/in): 0.001 of it on a limb of 34 in is 0.6 in of string follow. Set and reflex
+// bend a limb most in its middle: the bow alone makes half an inch of it.
+func limbRest() curve {
+	return curve{level: 0.0016, slope: 0.0016, bow: 0.0012, rough: 0.0008, reach: 6}
+}
+
+// sizedStiffness is what widths and depths leave open beside the modulus: wood that varies along the limb,
+// and calipers that read to a hundredth or two.
+func sizedStiffness() curve {
+	return curve{level: 0.03, slope: 0.06, bow: 0.04, tip: 0.1, rough: 0.06, reach: 5, fine: 0.05}
+}
+
+// What a pass changes everywhere: drying, use and heat log stiffness, set rest bend (1/in).
+func passStiffness() curve { return curve{level: 0.004, rough: 0.004, reach: 8} }
+func passRest() curve      { return curve{level: 0.00012, slope: 0.0001, rough: 0.00006, reach: 8} }
+
 const (
 	usualHeavy  = 1.3 // times the ordered weight, of a stave that comes to the tree (this project's own)
 	usualWeight = 55  // of a stave where no weight was ordered (this project's own)
@@ -140,6 +189,10 @@ const (
 	removedPlaces = 8    // of a stretch, over which its mean is taken
 )
 
+// UsualStroke is that of a scraper by common practice: 0.002 in, 0.001 to 0.003. Its error is this project's
+// own.
+func UsualStroke() Stroke { return Stroke{Depth: 0.002, Error: 0.6} }
+
 // Other changes of a bow (this project's own).
 const (
 	heatUneven  = 0.5  // of bent wood's bend that varies along a stretch
@@ -147,6 +200,9 @@ const (
 	hornStiffer = 3.0  // times the stiffness of the wood alone
 	thinError   = 0.05 // of log stiffness off a stretch, as a share: a depth that is meant is the depth
 )
+
+// usualSet is the set from a first full draw (in): half an inch is common, and good wood takes hardly any.
+func usualSet() extra { return extra{mean: 0.25, sd: 0.15} }
 
 // The set still to come is setLater more than the pulls so far say by a rough law of its growth, setLaw more
 // or less (of a first full draw). TestRealShop set them, by bows that take none and bows that take most of it
@@ -217,3 +273,34 @@ const (
 	// an even limb nine times in ten.
 	unsureFrom = 0.6 * leastSize
 )
+
+// A kind of stave.
+type kind struct {
+	rough float64 // sd of log stiffness, beside a local step
+	rest  float64 // roughness of rest bend, as a share of the usual
+	bumpy float64 // sd of rest bend in bumps of few inches (1/in)
+	loose bool    // of any taper
+	share float64 // of all staves
+}
+
+// kinds go from planed straight and near the aim to wavy, rough and of any taper; the first is the commonest.
+// The readings of a rough one soon tell. Half of the staves are taken to be crooked over a few inches, which
+// a block takes for bend.
+func kinds() [11]kind {
+	return [11]kind{
+		{0.015, 0.2, 0, false, 0.24}, {0.015, 0.2, 0.0004, false, 0.12}, {0.015, 0.2, 0.0008, false, 0.15},
+		{0.015, 0.2, 0.0013, false, 0.15}, {0.015, 1, 0, false, 0.05}, {0.05, 0.2, 0, false, 0.06},
+		{0.05, 1, 0.0009, false, 0.12}, {0.01, 0.5, 0.0003, true, 0.06}, {0.05, 1, 0.0009, true, 0.05},
+		{0.09, 1, 0.0009, true, 0.05}, {0.14, 1, 0.0009, true, 0.05},
+	}
+}
+
+// evenStiffness is how far a limb's stiffness may differ from that with which it would bend exactly by the
+// aim.
+func (k kind) evenStiffness() curve {
+	c := curve{level: 1, slope: 0.06 + k.rough, bow: 0.03 + k.rough/2, tip: 0.2, rough: k.rough, reach: 5}
+	if k.loose {
+		c.slope, c.bow, c.tip = 0.5, 0.25, 0.4
+	}
+	return c
+}

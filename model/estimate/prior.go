@@ -12,33 +12,6 @@ import (
 	"bendbook/model/strung"
 )
 
-// What a stave is like before it is read. The figures are this project's own, from what staves may be: the
-// scale is wide; stiffness falls towards the nock by a power of 0.7 to 1.3 or so of what is left of the limb,
-// to a sixteenth to a fifth of the root's, and its middle is free besides; a limb is rough by 5 to 15 %, 10 %
-// in the mean square, and alike over 2 to 5 in, which makes second differences of log stiffness of about 0.10
-// or more at the knots. A narrower prior would also hold its bands where only gaps and peaks are read, but
-// keep well-read limbs from their true roughness.
-
-// commonStiffness is what both limbs of a stave share, limbStiffness what each has of its own. Where only
-// gaps and peaks are read, the bands of bend are these.
-func commonStiffness() curve { return curve{level: 0.8, slope: 0.3, bow: 0.1, tip: 0.3} }
-
-func limbStiffness() curve {
-	return curve{level: 0.2, slope: 0.16, bow: 0.06, tip: 0.15, rough: 0.098, reach: 3.5, fine: 0.02}
-}
-
-// limbRest is rest bend (1/in): 0.001 of it on a limb of 34 in is 0.6 in of string follow. Set and reflex
-// bend a limb most in its middle: the bow alone makes half an inch of it.
-func limbRest() curve {
-	return curve{level: 0.0016, slope: 0.0016, bow: 0.0012, rough: 0.0008, reach: 6}
-}
-
-// sizedStiffness is what widths and depths leave open beside the modulus: wood that varies along the limb,
-// and calipers that read to a hundredth or two.
-func sizedStiffness() curve {
-	return curve{level: 0.03, slope: 0.06, bow: 0.04, tip: 0.1, rough: 0.06, reach: 5, fine: 0.05}
-}
-
 // Prior is the bow before any reading. The error wraps [ErrInput].
 func (b Bow) Prior() (State, error) {
 	if err := b.check(); err != nil {

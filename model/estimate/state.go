@@ -53,9 +53,6 @@ func (st State) Weighed() bool { return st.weighed }
 // Wild are the readings of the last pass that do not fit the others, the farthest off first.
 func (st State) Wild() []Wild { return st.wild }
 
-// usualSet is the set from a first full draw (in): half an inch is common, and good wood takes hardly any.
-func usualSet() extra { return extra{mean: 0.25, sd: 0.15} }
-
 // Disputed are the two peaks of the last pass that can't both be right while nothing says which is; nil
 // where none are.
 func (st State) Disputed() []Wild { return st.disputed }

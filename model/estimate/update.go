@@ -10,10 +10,6 @@ import (
 	"bendbook/model"
 )
 
-// What a pass changes everywhere: drying, use and heat log stiffness, set rest bend (1/in).
-func passStiffness() curve { return curve{level: 0.004, rough: 0.004, reach: 8} }
-func passRest() curve      { return curve{level: 0.00012, slope: 0.0001, rough: 0.00006, reach: 8} }
-
 // Fold takes one pass into account: wood off first, then all of its readings at once.
 //
 // An error that wraps [ErrInput] leaves the state before the readings, with the scrapes. One that wraps

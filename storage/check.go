@@ -99,7 +99,7 @@ func (t *tally) compare(tx *bbolt.Tx, path string) error {
 // book lacks are added: entries are only ever added, so both together are always right. A journal that is
 // damaged, or lacks what the book has, is laid aside and written anew.
 func (b *Book) reconcile(has tally) error {
-	j, known := b.journal, has.head.Journal
+	j, known := &b.journal, has.head.Journal
 	text, err := os.ReadFile(j.path)
 	if errors.Is(err, fs.ErrNotExist) {
 		if known.Size > 0 {
@@ -252,8 +252,10 @@ func (t *tally) verify(tx *bbolt.Tx, file *os.File) (err error) {
 			return fmt.Errorf("%w: its bucket %s can't be read", errDamaged, name)
 		}
 	}
-	t.drafts = t.texts(tx, draftsBucket)
-	t.texts(tx, rowsBucket)
+	var faults, more []error
+	t.drafts, faults = texts(tx, draftsBucket)
+	_, more = texts(tx, rowsBucket)
+	t.faults = slices.Concat(t.faults, faults, more)
 	t.fault(eachLine(tx, func(at place, _ []byte, wrong error) error {
 		if wrong != nil {
 			t.fault(fmt.Errorf("%s: %w", at, wrong))
@@ -271,19 +273,6 @@ func (t *tally) verify(tx *bbolt.Tx, file *os.File) (err error) {
 		}
 	}
 	return t.flaw()
-}
-
-// texts reads drafts or rows.
-func (t *tally) texts(tx *bbolt.Tx, name string) map[string][]byte {
-	all := make(map[string][]byte)
-	t.fault(bucket(tx, name).ForEach(func(key, value []byte) (err error) {
-		if all[string(key)], err = unsealText(name, string(key), value); err != nil || value == nil {
-			t.fault(fmt.Errorf("%s %s: %w", name, key, cmp.Or(err, errSum)))
-			delete(all, string(key))
-		}
-		return nil
-	}))
-	return all
 }
 
 // checkPages sees to it that no page of a book's text is below two others. bbolt follows a page that leads

@@ -84,7 +84,7 @@ func (j *journal) inPlace() bool {
 }
 
 func (j *journal) close() error {
-	if j == nil || j.file == nil {
+	if j.file == nil {
 		return nil
 	}
 	return j.file.Close()

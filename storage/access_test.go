@@ -3,7 +3,6 @@ package storage
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -186,19 +185,6 @@ func TestABookIsForSeveralGoroutines(t *testing.T) {
 	group.Wait()
 	if items, err := itemsOf(book, "b1"); err != nil || len(items) != 41 {
 		t.Errorf("%d entries, %v", len(items), err)
-	}
-}
-
-func TestRowsAreCached(t *testing.T) {
-	t.Parallel()
-	path := begun(t, 3)
-	book := open(t, path, Options{})
-	must(t, book.AddBow(bow(t, "b0", 1), ""))
-	must(t, book.KeepRows(map[string][]byte{"b1": []byte("row")}))
-	entries, rows, err := book.Rows()
-	must(t, err)
-	if got := fmt.Sprintf("%v %s", entries, rows); got != "map[b0:1 b1:3] map[b1:row]" {
-		t.Errorf("got %s", got)
 	}
 }
 

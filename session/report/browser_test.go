@@ -331,16 +331,3 @@ func TestHostileTextInABrowser(t *testing.T) {
 		}
 	}
 }
-
-// TestTheBrowserIsNoPartOfTheProgram keeps it a matter of tests.
-func TestTheBrowserIsNoPartOfTheProgram(t *testing.T) {
-	out, err := exec.Command("go", "list", "-deps", "bendbook").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for line := range strings.Lines(string(out)) {
-		if strings.Contains(line, "chromedp") || strings.Contains(line, "gonum.org/v1/plot") {
-			t.Errorf("the program holds %s", strings.TrimSpace(line))
-		}
-	}
-}

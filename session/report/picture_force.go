@@ -28,12 +28,12 @@ func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 	}
 	inch := func(v measure.Length) float64 { return v.In(bow.Units.Length) }
 	pound := func(v measure.Force) float64 { return v.In(bow.Units.Force) }
-	line := series{name: curveName(a), look: look{class: "s0", width: 2.2}}
+	line := series{name: curveName(a), look: look{class: "s0", width: 2.2}, shade: true}
 	for _, f := range curve {
 		at := func(v float64) float64 { return pound(measure.Force(v)) }
 		line.addRange(inch(measure.Length(f.Draw)), at(f.Force.Estimate), at(f.Force.Low), at(f.Force.High))
 	}
-	if line.shade = true; a.Weighed.Known() {
+	if a.Weighed.Known() {
 		line.low, line.high = nil, nil
 	}
 	if len(curve) > 0 {

@@ -89,18 +89,6 @@ func TestAnEntryMadeHereReadsBackTheSame(t *testing.T) {
 	})
 }
 
-func TestABowDescribedHereReadsBackTheSame(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		bow := parse(t, encode(t, newGenerator(t).record(noIDs))).Bow
-		desc, err := Describe(bow)
-		check(t, err)
-		back := parse(t, written(t, Record{Description: desc}))
-		if !reflect.DeepEqual(back.Bow, bow) {
-			t.Fatalf("described\n%+v\nread back\n%+v", bow, back.Bow)
-		}
-	})
-}
-
 func TestTheExampleOfTheFormatReads(t *testing.T) {
 	doc, err := os.ReadFile(filepath.Join("..", "..", "testdata", "record", "example.json"))
 	check(t, err)

@@ -277,9 +277,7 @@ func TestTheCardIsOneSheet(t *testing.T) {
 		of.Finishing.Settings.Card.Maker, of.Finishing.Settings.Card.Contact = "Wren & Sons", "the mill by the ford"
 		a, err := of.Practice.Of(story)
 		must(t, err)
-		var page strings.Builder
-		must(t, writePage(&page, Card(story, of.Finishing, &a)))
-		file := saved(t, where, page.String())
+		file := saved(t, where, page(t, Card(story, of.Finishing, &a)))
 		b.open(t, file, views[1])
 		judge(t, where, views[1], b.look(t), false)
 		if n := b.sheets(t, "Letter"); n != 1 {

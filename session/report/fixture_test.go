@@ -185,8 +185,14 @@ func documentOf(t testing.TB, story session.Story, number int) Document {
 
 func pageOf(t testing.TB, story session.Story, number int) string {
 	t.Helper()
+	return page(t, documentOf(t, story, number))
+}
+
+// page is a document as a page.
+func page(t testing.TB, d Document) string {
+	t.Helper()
 	var b strings.Builder
-	must(t, writePage(&b, documentOf(t, story, number)))
+	must(t, writePage(&b, d))
 	return b.String()
 }
 

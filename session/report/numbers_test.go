@@ -215,9 +215,7 @@ func TestTheCardsNumbersAreTheJSONs(t *testing.T) {
 		story := hickory.story.ShownIn(units)
 		of, _ := judged(t, story)
 		a, figures := of.Practice.Before, toldOf(t, of)
-		var page strings.Builder
-		must(t, writePage(&page, Card(story, of.Finishing, &a)))
-		s := b.shows(t, "card", page.String())
+		s := b.shows(t, "card", page(t, Card(story, of.Finishing, &a)))
 		scale, rule, inch := story.Bow().Weigher(), story.Bow().Ruler(), figures.Units.Length.Length
 		weight, heading := "36 lb", "What it pulls when new"
 		if units.Force != "" {

@@ -26,13 +26,11 @@ func judged(t testing.TB, story session.Story) (Subject, verdict.Verdict) {
 }
 
 // written is a subject's document with its page.
-func written(t testing.TB, of Subject) (d Document, page string) {
+func written(t testing.TB, of Subject) (Document, string) {
 	t.Helper()
 	d, err := Of(of)
 	must(t, err)
-	var b strings.Builder
-	must(t, writePage(&b, d))
-	return d, b.String()
+	return d, page(t, d)
 }
 
 // unspanned is a page without the marks that keep days and measures on one line.

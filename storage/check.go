@@ -63,12 +63,12 @@ func (t *tally) compare(tx *bbolt.Tx, path string) error {
 		return err
 	}
 	known := t.head.Journal.Size
-	journal := readJournal(text[:min(int64(len(text)), known)], known)
-	saves, foreign, err := journal.saves(t.head.ID)
+	lines, _, damaged := readJournal(text[:min(int64(len(text)), known)], known)
+	saves, foreign, err := parseSaves(lines, t.head.ID)
 	if err != nil {
 		return err
 	}
-	if journal.damaged {
+	if damaged {
 		t.fault(errors.New("the journal is damaged; it is made again when you open the book"))
 	}
 	if foreign {
@@ -114,20 +114,20 @@ func (b *Book) reconcile(has tally) error {
 		return fmt.Errorf("its journal: %w", err)
 	}
 	j.at = known
-	read := readJournal(text, known.Size)
-	if !read.damaged && read.end == known && known.Size == int64(len(text)) {
+	lines, end, damaged := readJournal(text, known.Size)
+	if !damaged && end == known && known.Size == int64(len(text)) {
 		return nil
 	}
-	saves, foreign, err := read.saves(b.id)
+	saves, foreign, err := parseSaves(lines, b.id)
 	why := ""
 	switch {
 	case err != nil:
 	case foreign:
 		why, saves = "The journal belonged to another book.", nil
-	case read.damaged:
+	case damaged:
 		why = "The journal was damaged."
 	default:
-		err = j.cutTo(read.end)
+		err = j.cutTo(end)
 	}
 	if err != nil {
 		return err

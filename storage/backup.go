@@ -210,7 +210,6 @@ type copies struct {
 	fault   error  // of the last copy
 }
 
-// changed is called after each change of the book.
 func (b *Book) changed() {
 	today, before := b.opts.now().Format(time.DateOnly), b.copies.changes
 	if !b.opts.Copies || before == today {

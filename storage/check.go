@@ -203,7 +203,6 @@ func counted(n int, one, many string) string { return plain.Plural(n, "%d "+one,
 
 func (t tally) lines() int { return t.bows + t.entries + t.settings }
 
-// count counts the line of a place.
 func (t *tally) count(at place) {
 	switch {
 	case at.Bow == "":
@@ -215,7 +214,6 @@ func (t *tally) count(at place) {
 	}
 }
 
-// fault notes what is wrong, if anything is.
 func (t *tally) fault(err error) {
 	if err != nil {
 		t.faults = append(t.faults, err)

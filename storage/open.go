@@ -256,7 +256,6 @@ func freeName(name string) string {
 	}
 }
 
-// sameFile says whether two paths lead to one file.
 func sameFile(a, b string) bool {
 	first, err := os.Stat(a)
 	second, wrong := os.Stat(b)

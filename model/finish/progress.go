@@ -108,7 +108,6 @@ func (p *Progress) logged(fact Fact, stage Stage, coated bool) bool {
 	return coated || stage.Coats > 0
 }
 
-// takeBack marks stages as not done.
 func (p *Progress) takeBack(of func(i int) bool) {
 	for i := range p.Stages {
 		if of(i) {
@@ -137,7 +136,6 @@ func (p *Progress) shows(fact Fact, sign sign, wanted measure.Optional[Wanted]) 
 	return false
 }
 
-// weighing reports whether a weighing shows a sign.
 func (p *Progress) weighing(fact Fact, sign sign, wanted measure.Optional[Wanted]) bool {
 	left := p.Away || p.done(SignAway)
 	switch sign {
@@ -242,7 +240,6 @@ func (s Standing) Next() (coat, grit int) {
 	return 0, 0
 }
 
-// foresee finds the earliest handover.
 func (p *Progress) foresee(now time.Time) {
 	if p.Away || !p.Dry.After(now) {
 		p.Dry = time.Time{}

@@ -102,7 +102,6 @@ type answer struct {
 	Text string
 }
 
-// add puts blocks behind the last part.
 func (d *Document) add(blocks ...block) {
 	last := &d.Parts[len(d.Parts)-1]
 	last.Blocks = append(last.Blocks, blocks...)

@@ -81,7 +81,6 @@ func Marks(w io.Writer, settings finish.Settings) error {
 	return marksPage.Execute(w, page)
 }
 
-// pinned says where a mark is pinned.
 func pinned(rule measure.Rule, at [2]float64) string {
 	along, down := "to the right", "down"
 	if at[0] < 0 {

@@ -77,7 +77,7 @@ func stripsOf(a verdict.Advice, place *time.Location, dates date.Order) *strips 
 	}
 	for c := verdict.Stiff; c <= verdict.Weak; c++ {
 		s.Legend = append(s.Legend,
-			stripRun{classOf(c), string(c.Glyph(false))}, stripRun{"", " " + c.String() + "  "})
+			stripRun{classes[c], string(c.Glyph(false))}, stripRun{"", " " + c.String() + "  "})
 	}
 	s.Legend = append(s.Legend, stripRun{"", "blank can't tell"})
 	return s
@@ -87,30 +87,19 @@ func stripsOf(a verdict.Advice, place *time.Location, dates date.Order) *strips 
 func cellsOf(strip verdict.Strip) (runs []stripRun) {
 	lower := slices.Clone(strip.Limbs[model.Lower].Cells)
 	slices.Reverse(lower)
-	add := func(class, text string) {
+	cells := slices.Concat(lower, []verdict.Cell{verdict.Even}, strip.Limbs[model.Upper].Cells)
+	for i, glyph := range []rune(strip.Text(model.Lower, false) + "━" + strip.Text(model.Upper, false)) {
+		class := classes[cells[i]]
 		if n := len(runs); n > 0 && runs[n-1].Class == class {
-			runs[n-1].Text += text
-			return
+			runs[n-1].Text += string(glyph)
+		} else {
+			runs = append(runs, stripRun{class, string(glyph)})
 		}
-		runs = append(runs, stripRun{class, text})
-	}
-	for _, c := range lower {
-		add(classOf(c), string(c.Glyph(false)))
-	}
-	add("", "━")
-	for _, c := range strip.Limbs[model.Upper].Cells {
-		add(classOf(c), string(c.Glyph(false)))
 	}
 	return runs
 }
 
-// classOf is what a page paints a cell by.
-func classOf(c verdict.Cell) string {
-	switch c {
-	case verdict.Stiff, verdict.SlightlyStiff:
-		return "cold"
-	case verdict.Weak, verdict.SlightlyWeak:
-		return "warm"
-	}
-	return ""
+// classes are what a page paints cells by.
+var classes = map[verdict.Cell]string{
+	verdict.Stiff: "cold", verdict.SlightlyStiff: "cold", verdict.Weak: "warm", verdict.SlightlyWeak: "warm",
 }

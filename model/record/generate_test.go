@@ -22,24 +22,30 @@ type fields map[string]any
 
 // generator draws records as a stranger's program might write them.
 type generator struct {
-	t       *rapid.T
-	units   measure.Units
-	unknown bool // put in fields that this version does not know
+	t        *rapid.T
+	units    measure.Units
+	unknown  bool           // put in fields that this version does not know
+	stations map[string]int // on each limb and under a block
 }
 
 func newGenerator(t *rapid.T) generator {
-	return generator{t: t, unknown: rapid.Bool().Draw(t, "unknown"), units: measure.Units{
-		Length: rapid.SampledFrom([]measure.LengthUnit{measure.Inch, measure.Centimetre,
-			measure.Millimetre}).Draw(t, "length unit"),
-		Force: rapid.SampledFrom([]measure.ForceUnit{measure.PoundForce, measure.KilogramForce,
-			measure.Newton}).Draw(t, "force unit"),
-	}}
+	lengths := []measure.LengthUnit{measure.Inch, measure.Centimetre, measure.Millimetre}
+	forces := []measure.ForceUnit{measure.PoundForce, measure.KilogramForce, measure.Newton}
+	count := rapid.IntRange(0, 4)
+	return generator{
+		t: t, unknown: rapid.Bool().Draw(t, "unknown"),
+		units: measure.Units{
+			Length: rapid.SampledFrom(lengths).Draw(t, "length unit"),
+			Force:  rapid.SampledFrom(forces).Draw(t, "force unit"),
+		},
+		stations: map[string]int{"upper": count.Draw(t, "upper"), "lower": count.Draw(t, "lower"), "block": 2},
+	}
 }
 
 func (g generator) chance(label string) bool { return rapid.IntRange(0, 2).Draw(g.t, label) > 0 }
 
 // value is one that its words describe: text, a flag, a count or a number between two bounds, of lengths in
-// inches and of forces in pounds, or else one of the words.
+// inches and of forces in pounds, a row of lengths, or else one of the words.
 func (g generator) value(label string, words ...string) any {
 	bound := func(i int) float64 {
 		v, err := strconv.ParseFloat(words[i], 64)
@@ -53,6 +59,8 @@ func (g generator) value(label string, words ...string) any {
 		return rapid.Bool().Draw(g.t, label)
 	case "count":
 		return rapid.IntRange(int(bound(1)), int(bound(2))).Draw(g.t, label)
+	case "row":
+		return g.row(label, g.stations[words[1]], bound(2), bound(3))
 	case "number", "length", "force":
 		per := map[string]float64{"number": 1, "length": g.units.Length.PerInch(), "force": g.units.Force.PerPound()}
 		return g.number(label, per[words[0]], bound(1), bound(2))
@@ -70,8 +78,8 @@ func (g generator) length(label string, least, most float64) json.Number {
 	return g.number(label, g.units.Length.PerInch(), least, most)
 }
 
-// lengths is a list that may be short, with nulls in it; nil (null) at times.
-func (g generator) lengths(label string, n int, least, most float64) any {
+// row is a list of lengths that may be short, with nulls in it; nil (null) at times.
+func (g generator) row(label string, n int, least, most float64) any {
 	if !g.chance(label + " given") {
 		return nil
 	}
@@ -126,18 +134,13 @@ func (g generator) strange(o fields) fields {
 	return o
 }
 
-const stations = 4
-
-func (g generator) limb() fields {
-	limb := fields{"length": g.length("limb", 30, 36)}
+func (g generator) limb(side string) fields {
 	places := []any{}
-	for i := range rapid.IntRange(0, stations).Draw(g.t, "stations") {
+	for i := range g.stations[side] {
 		places = append(places, g.length("station", 7*float64(i)+6.1, 7*float64(i)+6.9))
 	}
-	limb["stations"] = places
-	g.maybe(limb, "widths", g.lengths("width", len(places), .3, 2))
-	g.maybe(limb, "depths", g.lengths("depth", len(places), .3, 2))
-	return g.strange(limb)
+	return g.strange(g.fill(fields{"stations": places}, fmt.Sprintf(
+		"length! length 30 36; widths row %[1]s .3 2; depths row %[1]s .3 2", side)))
 }
 
 func (g generator) bow(id string) fields {
@@ -148,27 +151,22 @@ func (g generator) bow(id string) fields {
 		"scale_at hook rope; reads_high number .01 .5; tare force .01 9; hook_off length -2 2; line wall bow")
 	bow := g.fill(fields{"id": id}, "name! text; wood text; number text; handle length 0 8; "+
 		"handle_depth length .5 2; section D rectangle ellipse")
-	bow["limbs"] = g.strange(fields{"upper": g.limb(), "lower": g.limb()})
+	bow["limbs"] = g.strange(fields{"upper": g.limb("upper"), "lower": g.limb("lower")})
 	g.maybe(bow, "order", g.strange(order))
 	g.maybe(bow, "aim", g.strange(aim))
 	g.maybe(bow, "readings", g.strange(readings))
 	return g.strange(bow)
 }
 
-// readings adds both limbs' rows. One shorter than any limb's stations, so that it fits each bow above.
-func (g generator) readings(o fields, bow fields) {
-	for _, side := range []string{"upper", "lower"} {
-		n := len(bow["limbs"].(fields)[side].(fields)["stations"].([]any))
-		g.maybe(o, side, g.lengths(side, n, 0, 6))
-	}
-}
+// rows are readings on both limbs.
+const rows = "; upper row upper 0 6; lower row lower 0 6"
 
-// kinds are the kinds of entry, one of them unknown, with their fields but for lists and objects.
+// kinds are the kinds of entry, one of them unknown, with their fields but for objects.
 var kinds = map[string]string{
-	"relaxed":     "minutes number 0 600",
+	"relaxed":     "minutes number 0 600" + rows,
 	"string":      "length! length 55 75; material text",
-	"braced":      "height length 4 8; from line string",
-	"pull":        "draw! length 8 30; peak force 3 120; held number 0.1 600; from line string",
+	"braced":      "height length 4 8; from line string" + rows,
+	"pull":        "draw! length 8 30; peak force 3 120; held number 0.1 600; from line string" + rows,
 	"exercise":    "pulls! count 0 99; draw length 8 30; minutes number 0 600",
 	"finish":      "step! text; coat count 1 9; grit count 1 400; on 2027-02-01; text text",
 	"moisture":    "where! shop customer; content number .09 .09; celsius number 20 21.5; humidity number .5 .5",
@@ -189,16 +187,13 @@ var kinds = map[string]string{
 		"depth length 0 .05; depth_share number .013 .013; face left right sides facets",
 }
 
-func (g generator) entry(bow fields) fields {
+func (g generator) entry() fields {
 	kind := rapid.SampledFrom(slices.Sorted(maps.Keys(kinds))).Draw(g.t, "kind")
 	e := g.fill(fields{"kind": kind}, kinds[kind])
 	switch kind {
-	case "relaxed", "pull":
-		g.readings(e, bow)
 	case "braced":
-		g.readings(e, bow)
-		block := fields{"length": g.length("block", 5, 7), "at": []any{g.length("at", 3, 4), g.length("at", 7, 8)}}
-		block["upper"], block["lower"] = g.lengths("gap", 2, 0, .3), g.lengths("gap", 2, 0, .3)
+		block := fields{"at": []any{g.length("at", 3, 4), g.length("at", 7, 8)}}
+		g.fill(block, "length! length 5 7; upper row block 0 .3; lower row block 0 .3")
 		g.maybe(e, "block", g.strange(block))
 	case "bow":
 		order := g.fill(fields{"due": nil}, "weight! force 10 90")
@@ -242,7 +237,7 @@ func (g generator) record(name ids) fields {
 	bow := g.bow("the bow")
 	entries := []any{}
 	for i := range rapid.IntRange(0, 6).Draw(g.t, "entries") {
-		e := g.entry(bow)
+		e := g.entry()
 		if id := name(g.t, i); id != "" {
 			e["id"] = id
 		}

@@ -99,11 +99,10 @@ func TestAPageIsItsDocumentAndNothingElse(t *testing.T) {
 // TestTheTallySheetAsksInTheOrderOfTheForms, with the stations of the bow, under what the verdict allows, and with
 // last time's readings beside the empty cells.
 func TestTheTallySheetAsksInTheOrderOfTheForms(t *testing.T) {
-	for _, story := range demoStories(t) {
-		bow := story.Bow()
-		of, v := judged(t, story)
+	for _, of := range demoShop(t) {
+		story, bow, v := of.Story, of.Story.Bow(), of.verdict
 		asks := []string{html.EscapeString(v.Say)}
-		if next, ok := of.Practice.Before.NextBy(v).Get(); ok && v.Most > 0 {
+		if next, ok := of.advice.NextBy(v).Get(); ok && v.Most > 0 {
 			asks = append(asks, bow.Ruler().WithUnit(measure.Length(next.Draw))+"</p>", "Stop at",
 				bow.Weigher().WithUnit(bow.Rig.StopAt(next.StopAt.Or(0)))+"</p>")
 		}

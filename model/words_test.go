@@ -5,6 +5,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -64,11 +65,26 @@ func excused(text string) bool {
 
 type sentence struct{ at, text string }
 
-// sentences are those in the string literals of the packages, without tests and invented shops.
+// markup is what stands between the words of a page: a tag, or what a template does.
+var markup = regexp.MustCompile(`(?s)<style>.*?</style>|<[^>]*>|\{\{(?:/\*|if|end|else|range|with|template|define).*?\}\}`)
+
+// sentences are those in the string literals and pages of the packages, without tests and invented shops.
 func sentences(t *testing.T, end *regexp.Regexp, folders ...string) (all []sentence) {
 	t.Helper()
+	add := func(at, text string) {
+		for _, part := range end.Split(text, -1) {
+			if len(strings.Fields(part)) >= 3 && aWord.MatchString(part) {
+				all = append(all, sentence{at, strings.TrimSpace(part)})
+			}
+		}
+	}
 	for _, folder := range folders {
 		err := filepath.WalkDir(filepath.Join("..", folder), func(path string, at fs.DirEntry, err error) error {
+			if err == nil && strings.HasSuffix(path, ".html") {
+				page, err := os.ReadFile(path)
+				add(path, markup.ReplaceAllString(strings.ReplaceAll(string(page), "\n", " "), "\n"))
+				return err
+			}
 			if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") ||
 				strings.Contains(filepath.ToSlash(path), "/booktest/") {
 				return err
@@ -87,11 +103,7 @@ func sentences(t *testing.T, end *regexp.Regexp, folders ...string) (all []sente
 					return true
 				}
 				text, ok := literal(expr)
-				for _, part := range end.Split(text, -1) {
-					if ok && len(strings.Fields(part)) >= 3 && aWord.MatchString(part) {
-						all = append(all, sentence{set.Position(n.Pos()).String(), strings.TrimSpace(part)})
-					}
-				}
+				add(set.Position(n.Pos()).String(), text)
 				return !ok
 			})
 			return nil

@@ -3,6 +3,8 @@ package model_test
 import (
 	"go/ast"
 	"go/token"
+	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -53,9 +55,32 @@ func TestSentencesAreShort(t *testing.T) {
 
 type sentence struct{ at, text string }
 
-// sentences are those in the string literals of the packages, without tests and invented shops.
+// markup is what stands between the words of a page: a tag, or what a template does.
+var markup = regexp.MustCompile(`(?s)<style>.*?</style>|<[^>]*>|\{\{(?:/\*|if|end|else|range|with|template|define).*?\}\}`)
+
+// sentences are those in the string literals and pages of the packages, without tests and invented shops.
 func sentences(t *testing.T, end *regexp.Regexp, folders ...string) (all []sentence) {
 	t.Helper()
+	add := func(at, text string) {
+		for _, part := range end.Split(text, -1) {
+			if len(strings.Fields(part)) >= 3 && aWord.MatchString(part) {
+				all = append(all, sentence{at, strings.TrimSpace(part)})
+			}
+		}
+	}
+	for _, folder := range folders {
+		pages, err := filepath.Glob(filepath.Join("..", folder, "*", "*.html"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, path := range pages {
+			page, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			add(path, markup.ReplaceAllString(strings.ReplaceAll(string(page), "\n", " "), "\n"))
+		}
+	}
 	eachFile(t, func(path string, set *token.FileSet, file *ast.File) {
 		if strings.HasSuffix(path, "_test.go") || strings.Contains(path, "/booktest/") {
 			return
@@ -69,11 +94,7 @@ func sentences(t *testing.T, end *regexp.Regexp, folders ...string) (all []sente
 				return true
 			}
 			text, ok := literal(expr)
-			for _, part := range end.Split(text, -1) {
-				if ok && len(strings.Fields(part)) >= 3 && aWord.MatchString(part) {
-					all = append(all, sentence{set.Position(n.Pos()).String(), strings.TrimSpace(part)})
-				}
-			}
+			add(set.Position(n.Pos()).String(), text)
 			return !ok
 		})
 	}, folders...)

@@ -84,7 +84,7 @@ func (d description) page(s *Sheet, unit Question) {
 		case "number", "allow":
 			q.Group = "more"
 		case "upper", "lower":
-			q.must, q.Hint = false, fmt.Sprintf("how long from the handle's end to the nock? Such as %s", d.in(34))
+			q.must, q.Hint = false, d.example("how long from the handle's end to the nock? Such as {34in}")
 		}
 	}
 }
@@ -97,23 +97,16 @@ const (
 
 func moreChoices() []string { return []string{saveNow, askMore} }
 
-// whole are the fields of a new bow only: its length, which is halved, and whether there is more to say.
-func (d description) whole() []field[model.Bow] {
+// whole asks of a new bow only: its length, which is halved, and whether there is more to say.
+func (d description) whole() []Question {
 	if d.was.Limbs[model.Upper].Length != 0 {
 		return nil
 	}
-	length := asked("bow", "how long is it from nock to nock, along the bow? Such as %s %s", d.in(72),
-		string(d.was.Units.Length))
-	length.Name, length.Label, length.must, length.measures = "length", "nock to nock", true, aLength
-	more := asked("order", "1 save, 2 more: units, number, handle, unequal limbs, stations, aim, tools, hand")
-	more.Label, more.Preset, more.Choices = "save or more", saveNow, moreChoices()
-	none := func(model.Bow, model.Bow) string { return "" }
-	return []field[model.Bow]{
-		fieldOf("limbs.upper", length, none, func(of model.Bow, _ *model.Bow, text string) error {
-			_, err := of.ParseLength(text)
-			return err
-		}),
-		fieldOf("more", more, none, func(model.Bow, *model.Bow, string) error { return nil }),
+	return []Question{
+		{path: "limbs.upper", Name: "length", Group: "bow", Label: "nock to nock", must: true,
+			Hint: "how long is it from nock to nock, along the bow? Such as {72in} " + string(d.was.Units.Length)},
+		{Name: "more", Group: "order", Label: "save or more", Preset: saveNow, Choices: moreChoices(),
+			Hint: "1 save, 2 more: units, number, handle, unequal limbs, stations, aim, tools, hand"},
 	}
 }
 
@@ -155,7 +148,9 @@ func (d description) otherwise(name string) func(*Sheet) string {
 			return ""
 		}
 	}
-	always := func(text string) func(*Sheet) string { return func(*Sheet) string { return text } }
+	always := func(text string) func(*Sheet) string {
+		return func(*Sheet) string { return d.example(text) }
+	}
 	switch name {
 	case "upper":
 		return limb(model.Upper)
@@ -164,11 +159,11 @@ func (d description) otherwise(name string) func(*Sheet) string {
 	case "stations":
 		return func(s *Sheet) string { return d.stations(d.table().made(s)) }
 	case "tiller":
-		return always(d.in(0.25))
+		return always("{1/4in}")
 	case "tiller_at":
-		return always(d.in(8))
+		return always("{8in}")
 	case "stiff_tips":
-		return always(d.in(12) + " or so")
+		return always("{12in} or so")
 	case "rule":
 		return always(d.was.Ruler().WithUnit(d.was.Ruler().Mark()))
 	case "scale":

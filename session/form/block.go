@@ -59,7 +59,7 @@ func (r blockRow) sheet() *Sheet {
 		return outcome{Event: model.Braced{From: r.from, Block: &block}}, pathless(err)
 	})
 	s.tune = func(s *Sheet) { r.table(s).ask(s, "block") }
-	s.tune(s)
+	s.retune()
 	return s
 }
 

@@ -3,6 +3,7 @@ package form
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -50,7 +51,8 @@ func begin(f Form) (*Form, error) {
 	}
 	if found {
 		f.Sheet.Restore(kept)
-		f.Resumed, f.saving = true, f.Sheet.full()
+		open := func(q Question) bool { _, ok := f.Sheet.answers[q.Name]; return !ok }
+		f.Resumed, f.saving = true, !slices.ContainsFunc(f.Sheet.Questions, open)
 	}
 	return &f, nil
 }

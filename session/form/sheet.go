@@ -40,7 +40,7 @@ type Sheet struct {
 	held    *Question                      // of how long the bow stood drawn, off the sheet until answered
 	begun   time.Time
 	finish  func(s *Sheet) (outcome, error)
-	tune    func(s *Sheet) // lets the questions follow the answers; nil for none
+	tune    func(s *Sheet) // lets the questions follow the answers
 }
 
 // outcome is what a finished sheet says: an event for the bow's record, a bow's description, or a shop's
@@ -77,7 +77,7 @@ const keepIt = ": Enter again to keep"
 
 func newSheet(form, title string, finish func(s *Sheet) (outcome, error)) *Sheet {
 	return &Sheet{
-		Form: form, Title: title, finish: finish,
+		Form: form, Title: title, finish: finish, tune: func(*Sheet) {},
 		answers: make(map[string]string), filled: make(map[string]string),
 		doubted: make(map[string]string), asked: make(map[string]string),
 	}
@@ -104,10 +104,6 @@ func (s *Sheet) Done() bool { return s.at >= len(s.Questions) }
 
 // Begun is when the sheet was begun, where a draft says so; else zero.
 func (s *Sheet) Begun() time.Time { return s.begun }
-
-func (s *Sheet) full() bool {
-	return !slices.ContainsFunc(s.Questions, func(q Question) bool { _, ok := s.answers[q.Name]; return !ok })
-}
 
 // Current returns the question that is being answered; ok is false behind the last.
 func (s *Sheet) Current() (q Question, ok bool) {
@@ -220,20 +216,15 @@ func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
 	return text, Reply{State: Taken}
 }
 
-// understood writes an answer out, or the preset where there is none.
+// understood writes an answer out, and refuses one that can't be among the choices.
 func (s *Sheet) understood(q Question, text string) (string, error) {
-	text, err := s.spelled(q, cmp.Or(strings.TrimSpace(text), q.Preset))
+	text, err := s.written(q, text)
 	switch {
 	case err != nil:
 		return "", err
 	case text == "" && s.mustAnswer(q):
 		return "", fmt.Errorf("%s is needed: %s", q.Label, s.hinted(q).Hint)
-	case text == "" || len(q.Choices) == 0:
-		return text, nil
-	}
-	if choice, ok := choose(q.Choices, text); ok {
-		return choice, nil
-	} else if !q.free {
+	case text != "" && len(q.Choices) > 0 && !q.free && !slices.Contains(q.Choices, text):
 		return "", errors.New(expected(q.Choices, text))
 	}
 	return text, nil
@@ -279,17 +270,19 @@ func (s *Sheet) answer(name string) string {
 	if i < 0 {
 		return text
 	}
-	q := all[i]
-	if text == "" {
-		return q.Preset
-	}
-	if choice, ok := choose(q.Choices, text); ok {
-		return choice
-	}
-	if full, err := s.spelled(q, text); err == nil {
+	if full, err := s.written(all[i], text); err == nil {
 		return full
 	}
 	return text
+}
+
+// written writes an answer out, or the preset where there is none.
+func (s *Sheet) written(q Question, text string) (string, error) {
+	text = cmp.Or(strings.TrimSpace(text), q.Preset)
+	if choice, ok := choose(q.Choices, text); ok && text != "" {
+		return choice, nil
+	}
+	return s.spelled(q, text)
 }
 
 // lengthOf parses the answer to question name; unread where it was left out or isn't a length.
@@ -318,11 +311,7 @@ func (s *Sheet) changed(name string) bool {
 	return !isFilled || s.answers[name] != filled
 }
 
-func (s *Sheet) retune() {
-	if s.tune != nil {
-		s.tune(s)
-	}
-}
+func (s *Sheet) retune() { s.tune(s) }
 
 // Expected prints what is expected for question i, with its 90% band; "" where nothing is.
 func (s *Sheet) Expected(i int) string {

@@ -8,7 +8,6 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
-	"bendbook/session/verdict"
 )
 
 func TestPassBeginsAtTheFirstScrapeAfterAReading(t *testing.T) {
@@ -225,25 +224,6 @@ func TestStagesOfABowsLife(t *testing.T) {
 	undo(t, bench)
 	if got := bench.Story(); got.Stage() != "sanded" || !got.InHand {
 		t.Errorf("when handing over is undone the bow is %q, in hand %t", got.Stage(), got.InHand)
-	}
-}
-
-// A scrape after the exercise asks for exercise again before the bow is read. When that scrape is undone, the
-// exercise before it counts again.
-func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
-	w, bench := atBench(t, pull(10, 20), braced(row(5.75, 5.5, 5), row(5.75, 5.5, 5)))
-	exercise := model.Exercise{Pulls: 20}
-	for n, step := range []model.Event{
-		scrape(model.Upper, 4, 12), exercise, scrape(model.Lower, 4, 12), nil, scrape(model.Lower, 12, 20), exercise,
-	} {
-		if step == nil {
-			undo(t, bench)
-		} else {
-			w.add(t, bench, step)
-		}
-		if v, asked := w.judge(t, bench), n%2 == 0; (v.Do == verdict.Exercise) != asked {
-			t.Errorf("after step %d it says %q", n, v.Say)
-		}
 	}
 }
 

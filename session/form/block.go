@@ -22,11 +22,10 @@ func blockKind() Kind {
 		Of: Block,
 		correct: func(story session.Story, what model.Event) (*Sheet, bool) {
 			braced, ok := what.(model.Braced)
-			if !ok || !isBlock(braced) {
+			if !ok || braced.Block == nil || braced.Readings.Any() || braced.Height.Known() {
 				return nil, false
 			}
-			row := blockRow{bow: story.Bow(), last: lastBlock(story), strings: bracedOn(story),
-				from: braced.From, was: inOrder(*braced.Block)}
+			row := rowOf(story, braced.From, inOrder(*braced.Block))
 			s := row.sheet()
 			for range 2 { // the places follow the length, and the gaps the places
 				row.table(s).fill(s)
@@ -39,10 +38,7 @@ func blockKind() Kind {
 
 // Block asks for the gaps under a straight block laid along the belly of the braced bow: its length and its
 // places once, then the gap at the middle of the block at each place.
-func Block(story session.Story) *Sheet {
-	return blockRow{bow: story.Bow(), last: lastBlock(story), strings: bracedOn(story),
-		from: model.FromString}.sheet()
-}
+func Block(story session.Story) *Sheet { return rowOf(story, model.FromString, model.Block{}).sheet() }
 
 // A blockRow makes a row of gaps under a block from the answers.
 type blockRow struct {
@@ -51,6 +47,10 @@ type blockRow struct {
 	strings func(*Sheet) session.Strings
 	from    model.Datum
 	was     model.Block // that is corrected
+}
+
+func rowOf(story session.Story, from model.Datum, was model.Block) blockRow {
+	return blockRow{bow: story.Bow(), last: lastBlock(story), strings: bracedOn(story), from: from, was: was}
 }
 
 func (r blockRow) sheet() *Sheet {

@@ -1,7 +1,6 @@
 package form
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"time"
@@ -49,16 +48,7 @@ func editBow(story session.Story, p practice) *Sheet {
 }
 
 func likeBow(pattern model.Bow, of string, p practice) *Sheet {
-	s := description{was: pattern, practice: p}.filled(likeForm, fmt.Sprintf("Another like %s", of))
-	finish := s.finish
-	s.finish = func(s *Sheet) (outcome, error) {
-		o, err := finish(s)
-		if err == nil && o.Bow.Name == "" {
-			err = errors.New("a bow needs a name")
-		}
-		return o, err
-	}
-	return s
+	return description{was: pattern, practice: p}.filled(likeForm, fmt.Sprintf("Another like %s", of))
 }
 
 // Names of the forms in drafts.
@@ -90,7 +80,7 @@ func (d description) filled(form, title string) *Sheet {
 	d.ask(s).fill(s)
 	for i := range s.Questions {
 		q := &s.Questions[i]
-		q.Preset, q.must = "", q.must && s.filled[q.Name] != ""
+		q.Preset, q.otherwise, q.hear, q.must = "", nil, nil, q.must && s.filled[q.Name] != ""
 	}
 	return s
 }
@@ -163,6 +153,29 @@ func (d description) judge(path string, b model.Bow) error {
 	return b.Check()
 }
 
+func (d description) isNew() bool { return d.was.Limbs[model.Upper].Length == 0 }
+
+func (d description) either(isNew, isThere string) string {
+	if d.isNew() {
+		return isNew
+	}
+	return isThere
+}
+
+// always says what is taken where a question is left out.
+func (d description) always(text string) func(*Sheet) string {
+	return func(*Sheet) string { return d.example(text) }
+}
+
+func (d description) limb(side model.Side) func(*Sheet) string {
+	return func(s *Sheet) string {
+		if made := d.table().made(s).Limbs[side].Length; made > 0 {
+			return d.was.Ruler().WithUnit(made)
+		}
+		return ""
+	}
+}
+
 func (d description) example(text string) string { return examples(d.was.Units, text) }
 
 func words[S ~string](all ...S) (words []string) {
@@ -177,9 +190,9 @@ func (d description) whose() []Question {
 	return []Question{
 		{path: "name", Group: "bow", must: true, Hint: "what you call it, such as Ash for Wren"},
 		{path: "wood", Group: "bow", Hint: "which wood, such as ash, yew or hickory"},
-		{path: "number", Group: "bow",
+		{path: "number", Group: d.either("more", "bow"),
 			Hint: "the number to stamp, such as 2027-14; Enter alone for none yet"},
-		{path: "order.for", Group: "order", Hint: "who ordered it, such as Wren"},
+		{path: "order.for", Group: d.either("bow", "order"), Hint: "who ordered it, such as Wren"},
 		{path: "order.draw", Group: "order", Hint: "how far the customer draws, such as {28in}"},
 		{path: "order.draw_to", Group: "order", hint: d.sayDraws,
 			Choices: words(model.ToBelly, model.ToBack, model.ToPivot),
@@ -188,9 +201,16 @@ func (d description) whose() []Question {
 			}},
 		{path: "order.weight", Group: "order",
 			Hint: "how much it should pull there, such as {40lb} or {40lb}" + d.was.Units.Force.Symbol()},
-		{path: "order.allow", Group: "order", Label: "give or take",
+		{path: "order.allow", Group: d.either("more", "order"), Label: "give or take",
 			Hint: "how far may the weight be off, up or down? Such as {2lb}"},
-		{path: "order.due", Group: "order", Hint: "the day it is promised for, like " + promised},
+		{path: "order.due", Group: "order", Hint: "the day it is promised for, like " + promised,
+			hear: func(text string) string {
+				day, err := d.Dates.Parse(text, d.Now)
+				if err != nil {
+					return ""
+				}
+				return d.Dates.Print(day)
+			}},
 	}
 }
 
@@ -222,6 +242,7 @@ func (d description) days() notation[model.Day] {
 }
 
 func (d description) limbs() []Question {
+	const nock = "how long from the handle's end to the nock"
 	return []Question{
 		{path: "handle", Group: "limbs", Preset: d.example("{4in}"),
 			Hint: "how long is the stiff handle between the limbs? Such as {4in}"},
@@ -230,12 +251,13 @@ func (d description) limbs() []Question {
 		{path: "section", Group: "limbs", Preset: string(model.SectionD),
 			Choices: words(model.SectionD, model.SectionRectangle, model.SectionEllipse),
 			Hint:    "the limbs' cross-section: 1 D, 2 rectangle, 3 ellipse"},
-		{path: "limbs.upper", Group: "limbs", Label: "upper limb", must: true,
-			Hint: "how long from the handle's end to the nock? Such as {34in}"},
-		{path: "limbs.lower", Group: "limbs", Label: "lower limb",
-			Hint: "how long from the handle's end to the nock; Enter alone for the same as the upper"},
+		{path: "limbs.upper", Group: "limbs", Label: "upper limb", must: !d.isNew(),
+			otherwise: d.limb(model.Upper), Hint: nock + "? Such as {34in}"},
+		{path: "limbs.lower", Group: "limbs", Label: "lower limb", otherwise: d.limb(model.Lower),
+			Hint: nock + d.either("? Such as {34in}", "; Enter alone for the same as the upper")},
 		{path: "stations", Group: "limbs", measures: aRow, check: d.checkStations,
-			Hint: "where are your pencil marks, out from the handle's end? Such as " + exampleStations},
+			otherwise: func(s *Sheet) string { return d.stations(d.table().made(s)) },
+			Hint:      "where are your pencil marks, out from the handle's end? Such as " + exampleStations},
 	}
 }
 
@@ -247,14 +269,13 @@ func (d description) stations(b model.Bow) string {
 // with, is unchanged; a shorter limb loses those beyond it. Widths and depths move with their stations.
 func (d description) withStations(b model.Bow, text, filled string) model.Bow {
 	unit, upper := d.was.Units.Length, b.Limbs[model.Upper].Length
-	isNew := d.was.Limbs[model.Upper].Length == 0
 	if d.read {
 		return b
 	}
 	var named []measure.Length // nil where the bow's own stay
 	tip := measure.Length(0)   // next to the nock, where there's no room to read
 	switch {
-	case text == "" && (isNew || filled != ""):
+	case text == "" && (d.isNew() || filled != ""):
 		named, tip = usualStations(unit), 1
 	case text != filled:
 		named, _ = parseStations(text, d.was, upper) // as in made
@@ -309,15 +330,18 @@ func (d description) aims() []Question {
 	}
 	return []Question{
 		{path: "aim.bend", Group: "aim", Preset: says[0], Choices: says, Hint: hint},
-		{path: "aim.tiller", Group: "aim", Hint: "how much larger should the upper gap be? " +
+		{path: "aim.tiller", Group: "aim", otherwise: d.always("{1/4in}"), Hint: "how much larger should the upper gap be? " +
 			"Such as {1/4in} with the hand below the arrow, 0 for even limbs"},
-		{path: "aim.tiller_at", Group: "aim", Hint: "at which station do you measure that? Such as {8in}"},
-		{path: "aim.stiff_tips", Group: "aim",
+		{path: "aim.tiller_at", Group: "aim", otherwise: d.always("{8in}"),
+			Hint: "at which station do you measure that? Such as {8in}"},
+		{path: "aim.stiff_tips", Group: "aim", otherwise: d.always("{12in} or so"),
 			Hint: "how much of each tip stays stiff until the nocks are on? Enter alone for {12in} or so"},
 		{path: "readings.rule", Group: "tools", Label: "rule reads to",
-			Hint: "how fine are the marks of your rule? Such as 1/16 or 1mm"},
+			otherwise: d.always(d.was.Ruler().WithUnit(d.was.Ruler().Mark())),
+			Hint:      "how fine are the marks of your rule? Such as 1/16 or 1mm"},
 		{path: "readings.scale", Group: "tools", Label: "scale reads to",
-			Hint: "how fine does your scale show? Such as 0.1 or 1/2"},
+			otherwise: d.always(d.was.Weigher().WithUnit(d.was.Weigher().Mark())),
+			Hint:      "how fine does your scale show? Such as 0.1 or 1/2"},
 		{path: "order.hand", Group: "agreed", Choices: words(model.RightHanded, model.LeftHanded),
 			Hint: "which hand draws the string? 1 right, 2 left; Enter alone if you don't know"},
 		{path: "order.notes", Group: "agreed",

@@ -82,6 +82,9 @@ func entrySheet[E model.Event, P event[E]](k Kind, t *table[E]) *Sheet {
 	s.Caution = k.Caution
 	named(t.asks)
 	t.ask(s, k.Form)
+	if t.opened != nil {
+		t.opened(s)
+	}
 	return s
 }
 
@@ -162,20 +165,16 @@ func Void(id, what string) *Sheet {
 	})
 }
 
-const asideForm = "aside" // its name in drafts
-
 func Aside() *Sheet {
-	return entrySheet(Kind{Form: asideForm, Title: "Set aside"}, &table[model.Rack]{
+	return entrySheet(Kind{Form: "aside", Title: "Set aside"}, &table[model.Rack]{
 		asks: []Question{{Name: "why", Group: "set aside", long: true,
 			Hint: "what it waits for, such as: horn ordered; Enter alone for no reason"}},
 	})
 }
 
-const backForm = "back"
-
 // Back asks about a bow that comes back from its customer: why, what was found, what was done about it.
 func Back() *Sheet {
-	return entrySheet(Kind{Form: backForm, Title: "Back from its customer"}, &table[model.Rack]{
+	return entrySheet(Kind{Form: "back", Title: "Back from its customer"}, &table[model.Rack]{
 		was: model.Rack{InHand: true},
 		asks: []Question{
 			{Name: "why", long: true,

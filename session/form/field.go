@@ -20,6 +20,8 @@ type table[T any] struct {
 	was   T         // what is not asked, or left as it was filled in, is as here
 	asks  []Question
 	visit func(c *asker, v *T) // visits the fields of a T
+	// opened finds where a sheet begins, and how it is called; nil leaves it so.
+	opened func(s *Sheet)
 	// strings are the bow's, as the sheet is answered; nil where it hangs on none.
 	strings func(s *Sheet) session.Strings
 	// along lets what is not asked follow the answers; nil lets it be.

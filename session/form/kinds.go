@@ -2,6 +2,7 @@ package form
 
 import (
 	"fmt"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/session"
@@ -114,7 +115,7 @@ const correctPrefix = "correct "
 // Correct makes the sheet of an entry that was read or typed wrong, filled in. The story is the one without
 // that entry, so that it is checked against what came before. ok is false for an entry that has no sheet.
 func Correct(story session.Story, entry model.Entry) (s *Sheet, ok bool) {
-	for _, kind := range Kinds() {
+	for _, kind := range slices.Backward(Kinds()) { // a row under a block, else a braced reading
 		if kind.correct == nil {
 			continue
 		}

@@ -65,12 +65,13 @@ func (s *Sheet) LineWords() (words []string) {
 	if s.held != nil {
 		words = append(words, heldName)
 	}
-	seen := map[string]bool{"": true}
-	return slices.DeleteFunc(words, func(word string) bool {
-		again := seen[word]
-		seen[word] = true
-		return again
-	})
+	seen := []string{""}
+	for _, word := range words {
+		if !slices.Contains(seen, word) {
+			seen = append(seen, word)
+		}
+	}
+	return seen[1:]
 }
 
 // verbatim says whether the sheet asks only for a text: the whole line is that.

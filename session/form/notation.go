@@ -99,14 +99,18 @@ func shortLengths() notation[measure.Length] {
 // a field that stays as it was filled in keeps its value all the same.
 const mostFigures = len("1234.56")
 
+// short prints an exact text, or the rule's own where a conversion makes that long.
+func short(exact, ruled string, converted bool) string {
+	if converted && len(exact) > mostFigures {
+		return ruled
+	}
+	return exact
+}
+
 // exactLengths lose nothing when they are printed.
 func exactLengths() notation[measure.Length] {
 	print := func(of model.Bow, l measure.Length) string {
-		text := exactLength(of, l)
-		if of.Units.Length != of.KeptIn().Length && len(text) > mostFigures {
-			return of.Ruler().Print(l)
-		}
-		return text
+		return short(exactLength(of, l), of.Ruler().Print(l), of.Units.Length != of.KeptIn().Length)
 	}
 	return notation[measure.Length]{model.Bow.ParseLength, print, aLength}
 }
@@ -118,12 +122,8 @@ func shortForces() notation[measure.Force] {
 
 func exactForces() notation[measure.Force] {
 	print := func(of model.Bow, f measure.Force) string {
-		converted, short := of.Units.Force != of.KeptIn().Force, of.Weigher().Print(f)
-		text := exact(of, short, f, f.In(of.Units.Force), converted, model.Bow.ParseForce)
-		if converted && len(text) > mostFigures {
-			return short
-		}
-		return text
+		converted, ruled := of.Units.Force != of.KeptIn().Force, of.Weigher().Print(f)
+		return short(exact(of, ruled, f, f.In(of.Units.Force), converted, model.Bow.ParseForce), ruled, converted)
 	}
 	return notation[measure.Force]{model.Bow.ParseForce, print, aForce}
 }

@@ -14,31 +14,13 @@ import (
 )
 
 func pullKind() Kind {
-	k := asks(Kind{
+	return asks(Kind{
 		Key: "p", Name: "pull", Main: true, Reads: true, Long: "Enter a pull: draw, peak, then the stations.",
 		Caution: PullCaution,
 		About: "One pull at the tree: the draw, the peak on the scale, then the distances at the stations. " +
 			"Start with the upper limb, and go out from the handle. " +
 			"Type a value and press Enter; Enter alone leaves a reading out.",
 	}, pullTable)
-	of, correct := k.Of, k.correct
-	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
-		s, ok := correct(story, what)
-		if ok {
-			s.beginAt(1)
-		}
-		return s, ok
-	}
-	k.Of = func(story session.Story) *Sheet {
-		s := of(story)
-		if on, _ := story.Strings().Now(); wasHung(story) {
-			text := string(on.Kind)
-			s.answers[stringName], s.filled[stringName] = text, text
-			s.beginAt(1)
-		}
-		return s
-	}
-	return k
 }
 
 // Pull asks for one pull: the draw, the scale's peak, then the stations of the upper and of the lower limb,
@@ -82,11 +64,20 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		},
 	}
 	isNew := model.Pull{From: from, Readings: unread()}
-	if on, _ := story.Strings().Now(); on.Kind == model.LongString {
+	on, _ := story.Strings().Now()
+	if on.Kind == model.LongString {
 		isNew.String = on.Kind
 	}
 	return table[model.Pull]{
 		was: isNew, along: func(s *Sheet, p *model.Pull) { p.By = readBy(s, p.By) },
+		opened: func(s *Sheet) {
+			if was.Draw == 0 && wasHung(story) {
+				s.answers[stringName], s.filled[stringName] = string(on.Kind), string(on.Kind)
+			}
+			if was.Draw != 0 || wasHung(story) {
+				s.beginAt(1)
+			}
+		},
 		strings: func(s *Sheet) session.Strings {
 			pull := isNew
 			_ = setString(bow, &pull, s.answer(stringName)) // as in made

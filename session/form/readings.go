@@ -13,29 +13,14 @@ import (
 )
 
 func bracedKind() Kind {
-	k := asks(Kind{
+	return asks(Kind{
 		Key: "b", Name: "braced", Main: true, Reads: true,
 		Long: "Enter a braced reading: brace height and the gaps to the string.",
 		Word: "braced reading", Title: "Braced: gaps to the string", Caution: stringCaution,
 		About: "The bow at rest on its string: the brace height, then the gaps from belly to string. Start with " +
 			"the upper limb, and go out from the handle.",
 	}, bracedTable)
-	correct := k.correct
-	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
-		braced, _ := what.(model.Braced)
-		if isBlock(braced) {
-			return nil, false
-		}
-		s, ok := correct(story, what)
-		if ok && braced.From == model.FromLine && braced.Readings.Any() {
-			s.Title = "Braced: to the line"
-		}
-		return s, ok
-	}
-	return k
 }
-
-func isBlock(b model.Braced) bool { return b.Block != nil && !b.Readings.Any() && !b.Height.Known() }
 
 // Braced asks for the bow at rest on its string: brace height, then the gaps to the string.
 func Braced(story session.Story) *Sheet { return bracedKind().Of(story) }
@@ -47,6 +32,11 @@ func bracedTable(story session.Story, was model.Braced) table[model.Braced] {
 	}
 	return table[model.Braced]{
 		was: model.Braced{From: from, Readings: unread()}, strings: bracedOn(story),
+		opened: func(s *Sheet) {
+			if from == model.FromLine {
+				s.Title = "Braced: to the line"
+			}
+		},
 		asks: append([]Question{{Name: "height", Label: "brace height",
 			Hint: "from the handle's belly to the string, such as {5 3/4in}; Enter alone if you didn't read it",
 			was: func(*Sheet) string {

@@ -271,7 +271,7 @@ func TestStationsThatWereReadStay(t *testing.T) {
 	shop, _ := newShop()
 	bench := benchOf(t, shop, ash(), read)
 	story := bench.Story()
-	must(bench.Undo())(t)
+	must(bench, must(bench.Last(false))(t).Do())(t)
 	void := bench.Story()
 	for _, c := range []struct {
 		question, text string

@@ -144,9 +144,6 @@ func (b *Bench) check(what model.Event) error {
 	return b.story.Bow().CheckEvent(what)
 }
 
-// Void makes an entry count no more, for a reason in the maker's words.
-func (b *Bench) Void(id, why string) error { return b.Add(model.Void{Entry: id, Why: why}, "") }
-
 // Redescribe changes the bow's description, if anything differs, and drops the draft of the change.
 func (b *Bench) Redescribe(bow model.Bow, draft string) error {
 	if bow.Number != b.story.Bow().Number {
@@ -165,11 +162,6 @@ func (b *Bench) Redescribe(bow model.Bow, draft string) error {
 		return b.shop.book.DropDraft(draft)
 	}
 	return nil
-}
-
-// SetAside puts the bow aside or takes it in hand again.
-func (b *Bench) SetAside(aside bool, why string) error {
-	return b.Add(model.Rack{InHand: !aside, Why: why}, "")
 }
 
 // Correct writes another entry in the place of one, under its time, voids that, and drops a draft.

@@ -67,7 +67,15 @@ func atBench(t testing.TB, events ...model.Event) (*workshop, *shop.Bench) {
 
 func undo(t testing.TB, bench *shop.Bench) {
 	t.Helper()
-	must(t, failure(bench.Undo()))
+	must(t, failure(turned(bench.Last(false))))
+}
+
+// turned undoes or brings back the last thing, and says what it was.
+func turned(d shop.Deed, err error) (string, error) {
+	if err != nil {
+		return "", err
+	}
+	return d.Says, d.Do()
 }
 
 // failure is the error of a call that also gives something else.

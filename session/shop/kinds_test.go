@@ -211,11 +211,11 @@ func undone(t *testing.T, what model.Event) {
 	if reflect.DeepEqual(before, after) != (what.Kind() != model.KindEdit && what.Kind() != "shorten") {
 		t.Errorf("%s: %+v became %+v", what.Kind(), before, after)
 	}
-	says, err := bench.Undo()
+	says, err := turned(bench.Last(false))
 	if err != nil || says != session.Say(ash(), what) || counts() {
 		t.Errorf("%s: undone is %q (%v), and it counts: %v", what.Kind(), says, err, counts())
 	}
-	if _, err := bench.Redo(); err != nil || !counts() {
+	if _, err := turned(bench.Last(true)); err != nil || !counts() {
 		t.Errorf("%s: brought back, it counts: %v (%v)", what.Kind(), counts(), err)
 	}
 }

@@ -67,13 +67,13 @@ func drawWork(t *rapid.T, w *workshop, bench *shop.Bench) error {
 	lines := bench.Story().Lines
 	switch what := rapid.IntRange(0, 9).Draw(t, "work"); {
 	case what == 0:
-		return failure(bench.Undo())
+		return failure(turned(bench.Last(false)))
 	case what == 1 && len(lines) > 0:
-		return bench.Void(lines[rapid.IntRange(0, len(lines)-1).Draw(t, "entry")].Entry.ID, "why")
+		return bench.Add(model.Void{Entry: rapid.SampledFrom(lines).Draw(t, "entry").Entry.ID, Why: "why"}, "")
 	case what == 2:
 		return bench.Redescribe(drawEdit(t, bench.Story().Bow()), "")
 	case what == 3:
-		return bench.SetAside(rapid.Bool().Draw(t, "aside"), "horn")
+		return bench.Add(model.Rack{InHand: !rapid.Bool().Draw(t, "aside"), Why: "horn"}, "")
 	}
 	return bench.Add(drawEvent(t), "")
 }

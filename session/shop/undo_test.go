@@ -58,9 +58,9 @@ func drawThing(t *rapid.T, w *workshop, bench *shop.Bench, n int) (made thing) {
 			must(t, bench.Correct(line.Entry.ID, drawRight(t, line.Entry.What), ""))
 			break
 		}
-		must(t, bench.Void(line.Entry.ID, "wrong mark"))
+		must(t, bench.Add(model.Void{Entry: line.Entry.ID, Why: "wrong mark"}, ""))
 	case 2:
-		must(t, bench.Void(counts[rapid.IntRange(0, len(counts)-1).Draw(t, "entry")].Entry.ID, "wrong bow"))
+		must(t, bench.Add(model.Void{Entry: rapid.SampledFrom(counts).Draw(t, "entry").Entry.ID, Why: "wrong bow"}, ""))
 	case 3:
 		must(t, bench.AddAll(scrape(model.Upper, 4, 12), scrape(model.Lower, 8, 20), scrape(model.Upper, 20, 30)))
 	case 4:
@@ -80,7 +80,7 @@ func drawThing(t *rapid.T, w *workshop, bench *shop.Bench, n int) (made thing) {
 		must(t, w.SaveDraft(made.draft, shop.Draft{Form: "pull"}))
 		must(t, w.ThrowAway(bench.Story().Bow().ID, made.draft, "half-typed pull thrown away"))
 	case 8:
-		must(t, bench.SetAside(bench.Story().InHand, "horn ordered"))
+		must(t, bench.Add(model.Rack{InHand: !bench.Story().InHand, Why: "horn ordered"}, ""))
 	default:
 		must(t, bench.Add(drawRight(t, pull(18, 20)), ""))
 	}
@@ -133,20 +133,20 @@ func TestUndoToTheStartAndRedoTellTheSame(t *testing.T) {
 		for range 2 {
 			for _, made := range slices.Backward(things) {
 				restart()
-				must(t, failure(bench.Undo()))
+				must(t, failure(turned(bench.Last(false))))
 				same(t, "undone, the bow", w.tells(t, bench), made.before)
 				drafted(made, true)
 			}
-			if says, err := bench.Undo(); err == nil {
+			if says, err := turned(bench.Last(false)); err == nil {
 				t.Fatalf("undone from nothing: %s", says)
 			}
 			for _, made := range things {
 				restart()
-				must(t, failure(bench.Redo()))
+				must(t, failure(turned(bench.Last(true))))
 				same(t, "brought back, the bow", w.tells(t, bench), made.after)
 				drafted(made, false)
 			}
-			if says, err := bench.Redo(); err == nil {
+			if says, err := turned(bench.Last(true)); err == nil {
 				t.Fatalf("brought back from nothing: %s", says)
 			}
 		}

@@ -80,7 +80,6 @@ func text[S ~string](c *asker, path string, v *S) {
 func (c *asker) Text(name string, v *string)     { text(c, name, v) }
 func (c *asker) FullText(name string, v *string) { text(c, name, v) }
 func (c *asker) Word(name string, v *string)     { text(c, name, v) }
-func (c *asker) Name(name, _ string, v *string)  { text(c, name, v) }
 
 func (c *asker) Side(name string, v *model.Side) {
 	always(c, name, "", simple(noQuantity, sideNamed, model.Side.String), v)
@@ -100,10 +99,6 @@ func (c *asker) MaybeForce(name string, v *maybeForce) {
 
 func (c *asker) MaybeSeconds(name string, v *measure.Optional[time.Duration]) {
 	maybe(c, name, "s", simple(noQuantity, measure.ParseSeconds, measure.PrintSeconds), v)
-}
-
-func (c *asker) Number(name string, v *float64) {
-	always(c, name, "", simple(aNumber, parseNumber, plainNumber), v)
 }
 
 func (c *asker) MaybeNumber(name string, v *measure.Optional[float64]) {
@@ -139,7 +134,9 @@ func (c *asker) row(prefix string, v *model.Readings) {
 	}
 }
 
-func (c *asker) Day(string, *model.Day)          {} // nobody asks for the rest
+func (c *asker) Name(_, _ string, _ *string)     {} // nobody asks for the rest
+func (c *asker) Number(string, *float64)         {}
+func (c *asker) Day(string, *model.Day)          {}
 func (c *asker) Flag(string, *bool)              {}
 func (c *asker) Patch(string, *[]byte)           {}
 func (c *asker) Block(**model.Block)             {}

@@ -70,16 +70,11 @@ func (b *Bench) keep(draft string, items []record.Item) error {
 
 func (b *Bench) write(draft string, items []record.Item) error {
 	if err := b.shop.book.AddItems(b.story.Bow().ID, items, draft); err != nil {
-		return fmt.Errorf("keeping the entry: %w", err)
+		return fmt.Errorf("keeping what was entered: %w", err)
 	}
-	b.tell(items)
-	return nil
-}
-
-// tell adds entries that are in the book to the story.
-func (b *Bench) tell(items []record.Item) {
 	b.story = b.story.With(items...)
 	b.shop.retold(b.story)
+	return nil
 }
 
 // made are events as entries that come after all others, in one go, and are not in the book yet.

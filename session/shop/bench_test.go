@@ -60,8 +60,7 @@ func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
 				return w.Import(strings.NewReader(unknown), func(shop.Imported) { t.Error("told of a bow") })
 			},
 			"Keep": func() error {
-				arrivals, err := bench.Look([]model.Entry{{What: model.Note{Text: "from a file"}}})
-				must(t, err)
+				arrivals := need(bench.Look([]model.Entry{{What: model.Note{Text: "from a file"}}}))(t)
 				return bench.Keep(arrivals)
 			},
 			"NewBow": func() error { return failure(w.NewBow(other, "")) },

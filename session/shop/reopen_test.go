@@ -85,8 +85,7 @@ func TestStoryIsTheSameBuiltUpOrReopened(t *testing.T) {
 		w := newWorkshop(7)
 		bow := ash()
 		bow.Units = drawUnits(t)
-		id, err := w.NewBow(bow, "")
-		must(t, err)
+		id := need(w.NewBow(bow, ""))(t)
 		bench, err := w.Bench(id)
 		must(t, err)
 		for range rapid.IntRange(1, 25).Draw(t, "steps") {
@@ -101,8 +100,7 @@ func TestStoryIsTheSameBuiltUpOrReopened(t *testing.T) {
 				t.Fatal("an entry was told of that the book does not have")
 			}
 			live := bench.Story()
-			again, err := w.Story(id)
-			must(t, err)
+			again := need(w.Story(id))(t)
 			if !reflect.DeepEqual(again, live) {
 				t.Fatalf("the reopened book tells another story:\n%+v\nnot\n%+v", again, live)
 			}
@@ -130,8 +128,7 @@ func travels(t *rapid.T, w *workshop, here session.Story) {
 			t.Fatalf("the record went in as\n%s\nand came out as\n%s", file, again)
 		}
 	}
-	there, err := other.Story(here.Bow().ID)
-	must(t, err)
+	there := need(other.Story(here.Bow().ID))(t)
 	if !reflect.DeepEqual(there.Bow(), here.Bow()) || there.Stage() != here.Stage() || len(there.Lines) != len(here.Lines) {
 		t.Fatalf("there the bow is %+v, not %+v", there.Bow(), here.Bow())
 	}

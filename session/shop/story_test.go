@@ -117,9 +117,7 @@ func at(t *testing.T, id string, since time.Duration) record.Item {
 	if since >= 0 {
 		entry.At = monday.Add(since)
 	}
-	item, err := record.NewItem(entry, ash().Units)
-	must(t, err)
-	return item
+	return need(record.NewItem(entry, ash().Units))(t)
 }
 
 const noTime = -1 * time.Nanosecond
@@ -139,8 +137,7 @@ func TestSessionEndsWithAGapOverFourHours(t *testing.T) {
 		{"a clock set back begins no sitting", []time.Duration{8 * h, 1 * h, 8*h + 10*m}, []int{0, 0, 0}},
 		{"nor does it make the gap after it longer", []time.Duration{8 * h, 1 * h, 12 * h}, []int{0, 0, 0}},
 	} {
-		desc, err := record.Describe(ash())
-		must(t, err)
+		desc := need(record.Describe(ash()))(t)
 		var items []record.Item
 		for i, since := range c.times {
 			items = append(items, at(t, string(rune('a'+i)), since))

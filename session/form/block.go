@@ -92,7 +92,8 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 			Preset: lengthAs(r.bow, r.bow.Ruler().Short(r.last.Length), r.last.Length),
 			Hint:   "how long is your straight block? Such as {6in}"},
 		{path: "block.at", Name: "places", must: true, Preset: r.list(usual),
-			Hint: "where its middle will lie, from the handle out, such as " + exampleStations + "; all of it must fit"},
+			Hint: "where its middle will lie, from the handle out, such as " + exampleStations +
+				"; all of it must fit"},
 	}
 	for _, side := range model.Sides {
 		for i, at := range places {

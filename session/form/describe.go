@@ -330,8 +330,9 @@ func (d description) aims() []Question {
 	}
 	return []Question{
 		{path: "aim.bend", Group: "aim", Preset: says[0], Choices: says, Hint: hint},
-		{path: "aim.tiller", Group: "aim", otherwise: d.always("{1/4in}"), Hint: "how much larger should the upper gap be? " +
-			"Such as {1/4in} with the hand below the arrow, 0 for even limbs"},
+		{path: "aim.tiller", Group: "aim", otherwise: d.always("{1/4in}"),
+			Hint: "how much larger should the upper gap be? Such as {1/4in} with the hand below the arrow, " +
+				"0 for even limbs"},
 		{path: "aim.tiller_at", Group: "aim", otherwise: d.always("{8in}"),
 			Hint: "at which station do you measure that? Such as {8in}"},
 		{path: "aim.stiff_tips", Group: "aim", otherwise: d.always("{12in} or so"),

@@ -148,7 +148,7 @@ func (l *limbCourse) unsure(st State, from, to float64) float64 {
 // found on a straight stave.
 func (st State) hidden(straight posterior, side model.Side, from, to, end float64) float64 {
 	knots := st.frame.knots[side]
-	_, variance, _ := straight.step(st.frame.stiffness(side), nearest(knots, share(knots, from, to)), stepSize)
+	_, variance, _ := straight.step(st.frame.stiffness(side), nearest(knots, share(knots, from, to)))
 	information := 1/variance - 1/(stepSize*stepSize)
 	if !(information > 0) {
 		return 1

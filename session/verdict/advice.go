@@ -58,8 +58,6 @@ type Advice struct {
 	added    float64 // set in the last pass (in)
 	state    estimate.State
 	folded   folded
-	states   []estimate.State // before and after each pass folded now; only while the advice is made
-	plans    []planned        // made for the advice that this one goes on from; only while it is made
 	settings Settings
 	tool     string // that the bow was last scraped with
 	// contradiction says that the readings of the last pass contradict one another.
@@ -121,31 +119,12 @@ type Removal struct {
 	Strokes    measure.Optional[int]     // where besides the shop knows what a stroke takes
 }
 
-// folded is what passes came to, so that a story with one entry more need not be folded from its beginning.
-type folded struct {
-	bow      estimate.Bow
-	passes   []estimate.Pass
-	stands   []stand // after none of the passes, or after the last ones, the most last
-	strips   strips
-	promises [][]promise // by pass
-	plans    []planned   // that were made
-}
-
 // planned is what a plan was made of, and the plan.
 type planned struct {
 	state  estimate.State
 	wanted plan.Wanted
 	marks  [2][]float64
 	plan   plan.Plan
-}
-
-// stand is how matters stood after so many passes.
-type stand struct {
-	passes        int
-	state         estimate.State
-	read          bool
-	contradiction bool
-	cautions      []string
 }
 
 // nextPull is the stop line of the next pull.
@@ -195,14 +174,6 @@ type promise struct {
 
 // foretold is a weight and its standard deviation (lbf).
 type foretold struct{ force, sd float64 }
-
-// strips are what the strips of passes follow from besides their readings, and the strips.
-type strips struct {
-	draw, tiller, wide float64
-	limbs              [2]measure.Length
-	aim                estimate.Aim
-	all                []Strip
-}
 
 // ruleCrack is the rule of a cracked bow, of which nothing is told that asks for a draw.
 const ruleCrack = "crack"

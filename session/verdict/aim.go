@@ -90,8 +90,7 @@ func shapeOf(story session.Story) (shape aim.Aim, err error) {
 	bow := story.Bow()
 	passes := passesBefore(story, "", nil)
 	var other Advice
-	state, _, err := other.fold(folded{}, bowOf(story), passes)
-	if err != nil {
+	if _, err := other.fold(folded{}, bowOf(story), passes); err != nil {
 		return shape, err
 	}
 	if !slices.ContainsFunc(passes, func(p estimate.Pass) bool { return len(p.Hangs) > 0 }) {
@@ -108,6 +107,7 @@ func shapeOf(story session.Story) (shape aim.Aim, err error) {
 			at[side] = append(at[side], shares[i]*float64(limb.Length))
 		}
 	}
+	state := other.folded.last()
 	draw, _ := drawOf(bow, state)
 	both, err := state.Bending(draw, estimate.Aim{}, at)
 	if err != nil {

@@ -13,96 +13,112 @@ import (
 	"bendbook/session"
 )
 
-// standsKept is how many stands are kept: a correction seldom reaches further back than the pass before the
-// last.
-const standsKept = 3
-
-// from is the furthest stand from which these passes go on.
-func (f folded) from(bow estimate.Bow, passes []estimate.Pass) (stand, error) {
-	if reflect.DeepEqual(f.bow, bow) {
-		for _, s := range slices.Backward(f.stands) {
-			// The last pass is folded in any case: what was before it is asked for too.
-			n := s.passes
-			if n < len(passes) && n <= len(f.passes) && reflect.DeepEqual(f.passes[:n], passes[:n]) {
-				return s, nil
-			}
-		}
-	}
-	prior, err := bow.Prior()
-	return stand{state: prior}, err
+// folded is what passes came to, so that a story with one entry more need not be folded from its beginning.
+type folded struct {
+	bow   estimate.Bow
+	steps []step // the first before any pass, the others after each
+	by    basis
+	plans []planned // the last ones that were made
 }
 
-// fold takes all passes into account. A pass that can't be folded is reported and left out.
-func (a *Advice) fold(
-	known folded, bow estimate.Bow, passes []estimate.Pass,
-) (now, before estimate.State, err error) {
-	at, err := known.from(bow, passes)
+// A step is how matters stood after a pass.
+type step struct {
+	pass                estimate.Pass
+	state               *estimate.State // nil where later ones are kept
+	read, contradiction bool
+	caution             string
+	promises            []promise
+	strip               Strip
+}
+
+// basis is what strips follow from besides the readings.
+type basis struct {
+	draw, tiller, wide float64
+	limbs              [2]measure.Length
+	aim                estimate.Aim
+}
+
+// statesKept is of how many last steps the state is kept, besides the first: a correction seldom reaches
+// further back than the pass before the last.
+const statesKept = 3
+
+// from are the steps from which these passes go on.
+func (f folded) from(bow estimate.Bow, passes []estimate.Pass) ([]step, error) {
+	if len(f.steps) == 0 || !reflect.DeepEqual(f.bow, bow) {
+		prior, err := bow.Prior()
+		return []step{{state: &prior}}, err
+	}
+	same := 0
+	// The last pass is folded in any case: what was before it is asked for too.
+	for same+1 < min(len(f.steps), len(passes)) && reflect.DeepEqual(f.steps[same+1].pass, passes[same]) {
+		same++
+	}
+	for f.steps[same].state == nil {
+		same--
+	}
+	return slices.Clone(f.steps[:same+1]), nil
+}
+
+// fold takes all passes into account, and returns how many of them were known. A pass that can't be folded is
+// reported and left out.
+func (a *Advice) fold(known folded, bow estimate.Bow, passes []estimate.Pass) (same int, err error) {
+	steps, err := known.from(bow, passes)
 	if err != nil {
-		return at.state, at.state, fmt.Errorf("the bow can't be estimated: %w", err)
+		return 0, fmt.Errorf("the bow can't be estimated: %w", err)
 	}
-	a.folded = folded{bow: bow, passes: passes, stands: []stand{at}}
-	earlier := len(a.Cautions)
-	a.Cautions = append(a.Cautions, at.cautions...)
-	a.Read, a.contradiction = at.read, at.contradiction
-	now, before = at.state, at.state
-	a.states = []estimate.State{now}
-	for i := at.passes; i < len(passes); i++ {
-		before = now
-		now, err = now.Fold(passes[i])
-		a.contradiction = errors.Is(err, estimate.ErrUnsolved)
-		switch {
-		case errors.Is(err, estimate.ErrUnsolved):
-			a.caution("The readings of pass %d don't fit one bow; only its peaks count.", i)
+	same = len(steps) - 1
+	for n := same; n < len(passes); n++ {
+		state, err := steps[n].state.Fold(passes[n])
+		s := step{pass: passes[n], state: &state, read: steps[n].read || isRead(passes[n])}
+		switch s.contradiction = errors.Is(err, estimate.ErrUnsolved); {
+		case s.contradiction:
+			s.caution = fmt.Sprintf("The readings of pass %d don't fit one bow; only its peaks count.", n)
 		case err != nil:
-			a.caution("The readings of pass %d were left out: %v.", i, err)
+			s.caution = fmt.Sprintf("The readings of pass %d were left out: %v.", n, err)
 		}
-		a.Read = a.Read || isRead(passes[i])
-		told := slices.Clip(a.Cautions)[earlier:]
-		a.folded.keep(stand{i + 1, now, a.Read, a.contradiction, told})
-		a.states = append(a.states, now)
+		steps = append(steps, s)
 	}
-	return now, before, nil
+	a.folded = folded{bow: bow, steps: steps, plans: known.plans}
+	for _, s := range steps {
+		a.Cautions = append(a.Cautions, nonEmpty(s.caution)...)
+		a.Read, a.contradiction = s.read, s.contradiction
+	}
+	return same, nil
 }
 
-func (f *folded) keep(s stand) {
-	if len(f.stands) == standsKept {
-		f.stands = append(f.stands[:0:0], f.stands[1:]...)
-	}
-	f.stands = append(f.stands, s)
-}
+// before and last are the states before and after the last pass.
+func (f folded) before() estimate.State { return *f.steps[len(f.steps)-2].state }
+func (f folded) last() estimate.State   { return *f.steps[len(f.steps)-1].state }
 
 // StripStep is the way between two places of a strip (in); a cell takes two.
 func StripStep(bow model.Bow) float64 { return either(bow, 1, 2.5) }
 
-// strip makes the strips of all passes; those of known ones that stayed as they were are taken over. states
-// are the last ones, before the first-th pass and after each from there on.
-func (a *Advice) strip(known folded, first int, states []estimate.State) {
-	now := strips{draw: a.Draw, tiller: a.aimPlace(), wide: a.Kept.Scale, aim: a.Aim}
+// strip makes the strips of all passes; those of known ones are taken over as long as their basis stays.
+func (a *Advice) strip(known basis, same int) {
+	by := basis{draw: a.Draw, tiller: a.aimPlace(), wide: a.Kept.Scale, aim: a.Aim}
 	for side, limb := range a.Bow.Limbs {
-		now.limbs[side] = limb.Length
+		by.limbs[side] = limb.Length
 	}
-	old := known.strips
-	same := old.draw == now.draw && old.tiller == now.tiller && old.wide == now.wide && old.limbs == now.limbs &&
-		reflect.DeepEqual(old.aim, now.aim)
-	if first > 0 && !same {
-		// The states of the earlier passes are not kept.
-		var again Advice
-		if _, _, err := again.fold(folded{}, a.folded.bow, a.folded.passes); err != nil {
-			return
+	steps := a.folded.steps
+	if !reflect.DeepEqual(known, by) {
+		for n := 1; n <= same; n++ {
+			state, _ := steps[n-1].state.Fold(steps[n].pass)
+			steps[n].state = &state
 		}
-		first, states = 0, again.states
+		same = 0
 	}
-	now.all = append(now.all, old.all[:min(first, len(old.all))]...)
+	a.folded.by = by
 	outer := [2]float64{}
-	for n, pass := range a.folded.passes {
-		outer = outermost(pass, outer)
-		if n >= first {
-			now.all = append(now.all, a.stripOf(states[n-first+1].Widened(now.wide), outer))
-		}
-	}
-	a.folded.strips = now
 	for n, pass := range a.story.Passes {
-		a.Strips = append(a.Strips, a.told(now.all[n], pass))
+		s := &steps[n+1]
+		outer = outermost(s.pass, outer)
+		if n >= same {
+			s.strip = a.stripOf(s.state.Widened(by.wide), outer)
+		}
+		a.Strips = append(a.Strips, a.told(s.strip, pass))
+	}
+	for n := 1; n < len(steps)-statesKept; n++ {
+		steps[n].state = nil
 	}
 }
 

@@ -108,23 +108,28 @@ func (a *Advice) planOf(
 	st estimate.State, wanted plan.Wanted, story session.Story, found []estimate.Finding,
 ) (made plan.Plan, err error) {
 	p := planned{state: st, wanted: wanted, marks: a.marks(story)}
-	for _, known := range slices.Concat(a.folded.plans, a.plans) {
-		if p.plan = known.plan; reflect.DeepEqual(p, known) {
-			a.folded.plans = append(a.folded.plans, known)
-			return known.plan, nil
+	known := func(other planned) bool {
+		p.plan = other.plan
+		return reflect.DeepEqual(p, other)
+	}
+	if !slices.ContainsFunc(a.folded.plans, known) {
+		if found == nil {
+			found, err = st.Findings(wanted.Draw, wanted.Aim)
+		}
+		if err == nil {
+			p.plan, err = plan.Make(st, wanted, p.marks, found)
+		}
+		if err != nil {
+			return made, err
 		}
 	}
-	if found == nil {
-		found, err = st.Findings(wanted.Draw, wanted.Aim)
-	}
-	if err == nil {
-		made, err = plan.Make(st, wanted, p.marks, found)
-	}
-	if p.plan = made; err == nil {
-		a.folded.plans = append(a.folded.plans, p)
-	}
-	return made, err
+	last := max(0, len(a.folded.plans)+1-plansKept)
+	a.folded.plans = append(slices.Clip(a.folded.plans[last:]), p)
+	return p.plan, nil
 }
+
+// plansKept are those of two advices.
+const plansKept = 4
 
 // wantedOfPlan is what the plan makes for, or what is missing in the order.
 func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {

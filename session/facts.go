@@ -14,10 +14,8 @@ import (
 // Facts are what the stages follow from.
 func (s Story) Facts() []finish.Fact {
 	log := factLog{draw: s.Bow().DrawToBelly()}
-	for _, line := range s.Lines {
-		if line.Counts() {
-			log.note(line.What, line.Entry.At.UTC())
-		}
+	for line := range Counting(s.Lines) {
+		log.note(line.What, line.Entry.At.UTC())
 	}
 	return log.facts
 }
@@ -111,16 +109,12 @@ func (s Story) Lesson() string {
 // Crack is the last crack that wasn't mended; ok is false where there is none.
 func (s Story) Crack() (last model.Crack, ok bool) {
 	var open []model.Crack
-	for _, line := range s.Lines {
+	for line := range Counting(s.Lines) {
 		switch what := line.What.(type) {
 		case model.Crack:
-			if line.Counts() {
-				open = append(open, what)
-			}
+			open = append(open, what)
 		case model.Mended:
-			if line.Counts() {
-				open = slices.DeleteFunc(open, what.MakesGood)
-			}
+			open = slices.DeleteFunc(open, what.MakesGood)
 		}
 	}
 	if len(open) == 0 {
@@ -132,16 +126,14 @@ func (s Story) Crack() (last model.Crack, ok bool) {
 // Track is how the string ran last; again says that work may have moved it since. ok is false where nobody
 // looked.
 func (s Story) Track() (last model.Track, again, ok bool) {
-	for _, line := range s.Lines {
+	for line := range Counting(s.Lines) {
 		switch what := line.What.(type) {
 		case model.Track:
-			if line.Counts() {
-				last, again, ok = what, false, true
-			}
+			last, again, ok = what, false, true
 		case model.Heat, model.Shorten:
-			again = again || line.Counts()
+			again = true
 		case model.Scrape:
-			again = again || line.Counts() && what.OnOneSide()
+			again = again || what.OnOneSide()
 		}
 	}
 	return last, again, ok

@@ -3,6 +3,7 @@ package session
 import (
 	"bytes"
 	"encoding/json"
+	"iter"
 	"maps"
 	"reflect"
 	"slices"
@@ -47,6 +48,17 @@ type Line struct {
 
 // Counts says whether figures take the line into account.
 func (l Line) Counts() bool { return l.Voided == nil }
+
+// Counting yields those of some lines that figures take into account.
+func Counting(lines []Line) iter.Seq[Line] {
+	return func(yield func(Line) bool) {
+		for _, line := range lines {
+			if line.Counts() && !yield(line) {
+				return
+			}
+		}
+	}
+}
 
 // MayVoid says why the line can't be voided; "" where it can.
 func (l Line) MayVoid() string {
@@ -191,16 +203,15 @@ func (s *Story) add(line Line) {
 		s.Passes = append(s.Passes, Pass{Number: pass.Number + 1})
 		pass = &s.Passes[len(s.Passes)-1]
 	}
+	line.What = s.rig.AtHook(line.Entry.What)
 	if line.Counts() {
 		s.strings = s.strings.With(s.Desc.Bow, line.Entry.What, pass.Number)
+		s.apply(line.What, pass)
 	}
-	line.Pass, line.On, line.What = pass.Number, s.strings.now, s.rig.AtHook(line.Entry.What)
+	line.Pass, line.On = pass.Number, s.strings.now
 	pass.lines = append(pass.lines, len(s.Lines))
 	s.Lines = append(s.Lines, line)
 	s.sit(len(s.Lines) - 1)
-	if line.Counts() {
-		s.apply(line.What, pass)
-	}
 }
 
 // apply changes the story by an event that counts, in the current pass.

@@ -37,10 +37,10 @@ type Advice struct {
 	// Findings are the flat spots and hinges, against the limb as a whole; Unsure the stretches where the
 	// readings couldn't show one.
 	Findings []finding
-	Unsure   []Unsure
+	Unsure   []estimate.Unsure
 	// Follow is the string follow (in), Set its growth since the first relaxed reading.
 	Follow, Set measure.Optional[estimate.Figure]
-	Wild        []wild // readings of the last pass out of place
+	Wild        []estimate.Wild // readings of the last pass out of place
 	// Plan is where to take wood; where there is none, NoPlan says why.
 	Plan   measure.Optional[Plan]
 	NoPlan string
@@ -81,18 +81,6 @@ type Tiller struct {
 // finding is a flat spot or a hinge, in figures and in a sentence.
 type finding struct {
 	estimate.Finding
-	Says string
-}
-
-// Unsure is a stretch that the readings can't show, and what would.
-type Unsure struct {
-	estimate.Unsure
-	WouldSettle string
-}
-
-// wild is a reading out of place, in figures and in a sentence.
-type wild struct {
-	estimate.Wild
 	Says string
 }
 

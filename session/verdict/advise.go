@@ -90,10 +90,7 @@ func (a *Advice) forecast() {
 // good.
 func weighedWhenFinished(story session.Story, draw measure.Length) (peak measure.Optional[measure.Force]) {
 	finishing := false
-	for _, line := range story.Lines {
-		if !line.Counts() {
-			continue
-		}
+	for line := range session.Counting(story.Lines) {
 		switch what := line.What.(type) {
 		case model.Finish:
 			finishing = true

@@ -155,18 +155,22 @@ func (a *Advice) stripOf(state estimate.State, outer [2]float64) (s Strip) {
 	tiller := min(a.aimPlace(), float64(shorter(a.Bow)))
 	e, err := state.Evenness(a.Draw, a.Aim, at, tiller)
 	for side := range s.Limbs {
-		c := &s.Limbs[side]
-		c.At, c.Deviation, c.Known = at[side], make([]estimate.Figure, len(at[side])), make([]bool, len(at[side]))
+		n := len(at[side])
+		c := course{At: at[side], Deviation: make([]estimate.Figure, n), Known: make([]bool, n)}
+		c.Cells = make([]Cell, n/2)
 		if err == nil {
-			c.fill(e.Limbs[side], e.Uneven[side], outer[side])
+			copy(c.Deviation, e.Limbs[side].Deviation)
 		}
-		for i := 1; i < len(c.At); i += 2 {
-			cell := Unknown
-			if c.Known[i] {
-				cell = cellOf(c.Deviation[i].Estimate)
+		for i, d := range c.Deviation {
+			c.Known[i] = err == nil && e.Limbs[side].Compared[i] && c.At[i] <= outer[side] && tells(d)
+			if c.Known[i] && i%2 == 1 {
+				c.Cells[i/2] = cellOf(d.Estimate)
 			}
-			c.Cells = append(c.Cells, cell)
 		}
+		if u := e.Uneven[side]; outer[side] > 0 && u.Estimate > 0 {
+			c.Uneven = measure.Some(u)
+		}
+		s.Limbs[side] = c
 	}
 	if err == nil && state.Weighed() {
 		s.Weight = measure.Some(e.Weight.Force)
@@ -210,8 +214,7 @@ func (a *Advice) sayOff(scrapes []model.Scrape) string {
 			all.From, all.To = min(all.From, scrapes[i].From), max(all.To, scrapes[i].To)
 			strokes += scrapes[i].Strokes.Or(0)
 		}
-		at := a.places(float64(all.From), float64(all.To))
-		said := all.Limb.String() + " " + strings.TrimSuffix(at, " "+string(a.Bow.Units.Length))
+		said := all.Limb.String() + " " + a.SayPlaces(float64(all.From), float64(all.To))
 		if strokes > 0 {
 			said += fmt.Sprintf(" ×%d", strokes)
 		}

@@ -10,7 +10,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/date"
 	"bendbook/model/estimate"
-	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
 )
@@ -196,21 +195,13 @@ func (a Advice) SayHistory(dates date.Order) []string {
 	return says
 }
 
-// whole is a stretch in whole units of length: 16–22 in.
-func (a Advice) whole(s Stretch) string {
-	unit := a.Bow.Units.Length
-	rule := measure.Rule{Unit: unit, Step: measure.Length(either(a.Bow, 1, 1))}
-	short := func(l float64) string { return rule.Short(measure.Length(l)) }
-	return fmt.Sprintf("%s–%s %s", short(s.From), short(s.To), unit)
-}
-
 // SayUntold says that the bend can't be told yet, and what reading would tell it.
 func (a Advice) SayUntold() string {
 	const says = "You can't see yet how evenly it bends"
 	if len(a.Unsure) == 0 {
 		return says + "."
 	}
-	u, places := a.Unsure[0], a.blockPlaces(a.Unsure[0], moreReading)
+	u, places := a.Unsure[0], a.blockPlaces(a.Unsure[0])
 	if places == "" {
 		return fmt.Sprintf("%s: read one to three more stations on the %s limb, %s.", says, u.Side,
 			a.fromTo(u.From, u.To))
@@ -226,7 +217,7 @@ func (a Advice) saySpell(s Spell, dates date.Order) string {
 	if s.Hinge {
 		what = "weak"
 	}
-	where := fmt.Sprintf("%s at %s on the %s limb", what, a.whole(s.Stretch), s.Side)
+	where := fmt.Sprintf("%s at %s %s on the %s limb", what, a.placesBy(1, s.From, s.To), a.Bow.Units.Length, s.Side)
 	said := session.Capital(where)
 	switch {
 	case s.Last == a.Pass:

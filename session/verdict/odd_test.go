@@ -120,8 +120,8 @@ func TestAMetricShopHasRoundFigures(t *testing.T) {
 		t.Errorf("after 35 cm the next pull goes to %v cm: %s", measure.Length(next.Draw).In(measure.Centimetre), next.Because)
 	}
 	for _, u := range free.Unsure {
-		if !strings.Contains(u.WouldSettle, " under a 15 cm block at ") {
-			t.Errorf("it asks for %q", u.WouldSettle)
+		if !strings.Contains(free.SayMeasure(u), " under a 15 cm block at ") {
+			t.Errorf("it asks for %q", free.SayMeasure(u))
 		}
 	}
 }
@@ -134,9 +134,9 @@ func TestNoBlockIsAskedForPastTheNock(t *testing.T) {
 		t.Fatal("a bow that was hardly read is sure")
 	}
 	for _, u := range a.Unsure {
-		match := places.FindStringSubmatch(u.WouldSettle)
+		match := places.FindStringSubmatch(a.SayMeasure(u))
 		if match == nil {
-			t.Fatalf("it says %q", u.WouldSettle)
+			t.Fatalf("it says %q", a.SayMeasure(u))
 		}
 		for _, text := range strings.Split(strings.ReplaceAll(match[1], " and ", ", "), ", ") {
 			at, err := strconv.ParseFloat(text, 64)

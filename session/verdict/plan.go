@@ -184,10 +184,7 @@ func unreadSince(story session.Story) string {
 // unread says that wood came off, or that it was shot, and the bow was not read since.
 func unread(story session.Story) bool {
 	scraped := false
-	for _, line := range story.LinesOf(story.Pass()) {
-		if !line.Counts() {
-			continue
-		}
+	for line := range session.Counting(story.LinesOf(story.Pass())) {
 		switch what := line.Entry.What.(type) {
 		case model.Scrape:
 			scraped = scraped || !nothingOff(what)
@@ -203,10 +200,7 @@ func unread(story session.Story) bool {
 // sanded says that finishing went beyond the nocks, and no wood was scraped off since.
 func sanded(story session.Story) bool {
 	done := false
-	for _, line := range story.Lines {
-		if !line.Counts() {
-			continue
-		}
+	for line := range session.Counting(story.Lines) {
 		switch what := line.Entry.What.(type) {
 		case model.Finish:
 			done = done || !beforeSanding(what.Step)
@@ -372,7 +366,10 @@ func everyInch(bow estimate.Bow) (at [2][]float64) {
 const muchAlike = 0.15
 
 // largest is the deepest cut, together with its neighbours that are much alike, at their mean.
-func largest(cuts []plan.Cut) plan.Cut {
+func largest(cuts []plan.Cut) (cut plan.Cut, ok bool) {
+	if len(cuts) == 0 {
+		return cut, false
+	}
 	best := 0
 	for i, c := range cuts {
 		if c.Loss > cuts[best].Loss {
@@ -389,5 +386,5 @@ func largest(cuts []plan.Cut) plan.Cut {
 		last++
 	}
 	s := estimate.Stretch{Side: cuts[best].Side, From: cuts[first].From, To: cuts[last].To}
-	return plan.Cut{Stretch: s, Loss: meanLoss(cuts, s.Side, s.From, s.To)}
+	return plan.Cut{Stretch: s, Loss: meanLoss(cuts, s.Side, s.From, s.To)}, true
 }

@@ -2,7 +2,7 @@ package verdict
 
 // Judge is the one verdict on the bow that the advice is of.
 func (a Advice) Judge(f Finishing) Verdict {
-	m := moment{a: a, f: f, s: StandingOf(a.story), story: a.story, pass: a.story.Pass(),
+	m := moment{Advice: a, f: f, s: StandingOf(a.story), pass: a.story.Pass(),
 		longest: float64(a.story.LongestDraw()), unread: unread(a.story)}
 	m.wanted, m.noPlan = a.wantedOfPlan()
 	if p, ok := a.Plan.Get(); ok {

@@ -140,7 +140,7 @@ func (a Advice) sayUnsure() []string {
 	var texts []string
 	for _, u := range a.Unsure {
 		texts = append(texts, fmt.Sprintf("%s limb, %s: %s. %s",
-			session.Capital(u.Side.String()), a.places(u.From, u.To), a.sayHidden(u), u.WouldSettle))
+			session.Capital(u.Side.String()), a.places(u.From, u.To), a.sayHidden(u), a.SayMeasure(u)))
 	}
 	return texts
 }

@@ -127,7 +127,7 @@ func checkMayDraw(t rapid.TB, a verdict.Advice, v verdict.Verdict) {
 			}
 		}
 		if read < 2 && wild.Where.Kind != estimate.Relaxed && wild.Where.Kind != estimate.String {
-			t.Errorf("%+v, with %s", v, wild.Says)
+			t.Errorf("%+v, with %s", v, a.SayWild(wild))
 		}
 	}
 	if to := v.Draw.Or(0); math.IsNaN(to) || to <= 0 || to > float64(a.Bow.DrawToBelly().Or(0)) {

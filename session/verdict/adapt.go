@@ -166,14 +166,14 @@ func (f *folder) add(what model.Event) {
 			f.pass.Shorten[side] += float64(off)
 		}
 	case model.Relaxed:
-		f.pass.Relaxed = append(f.pass.Relaxed, by(e.By, f.row(e.Readings))...)
+		line, _ := f.rows(e.By, model.FromLine, e.Readings)
+		f.pass.Relaxed = append(f.pass.Relaxed, line...)
 	case model.Braced:
 		f.braced(e)
 	case model.Pull:
 		f.open = true
 		pull := estimate.Pull{Draw: float64(e.Draw), Peak: float64(e.Peak.Or(0))}
-		pull.Line, pull.Gap = f.rows(e.From, e.Readings)
-		pull.Line = by(e.By, pull.Line)
+		pull.Line, pull.Gap = f.rows(e.By, e.From, e.Readings)
 		f.hang.Pulls = append(f.hang.Pulls, pull)
 	}
 }
@@ -200,14 +200,6 @@ func patched(e model.Patch) estimate.Heat {
 	return estimate.Heat{Side: e.Limb, From: float64(e.From), To: float64(e.To), Stiffer: 0.12, Stiffness: 0.12}
 }
 
-// by marks readings that were taken off a photograph: they have an error of their own.
-func by(how model.ReadBy, all []estimate.Reading) []estimate.Reading {
-	for i := range all {
-		all[i].Photo = how == model.ByPhoto
-	}
-	return all
-}
-
 // nothingOff says whether a scraping took nothing, by the surest figure given for it.
 func nothingOff(e model.Scrape) bool {
 	if share, known := e.DepthShare.Get(); known {
@@ -225,8 +217,7 @@ func (f *folder) braced(e model.Braced) {
 	if height := float64(e.Height.Or(0)); height > 0 {
 		f.hang.Brace = height
 	}
-	line, gap := f.rows(e.From, e.Readings)
-	line = by(e.By, line)
+	line, gap := f.rows(e.By, e.From, e.Readings)
 	f.hang.Line, f.hang.Gap = append(f.hang.Line, line...), append(f.hang.Gap, gap...)
 	if b := e.Block; b != nil {
 		var places [2][]float64
@@ -240,14 +231,17 @@ func (f *folder) braced(e model.Braced) {
 	}
 }
 
-func (f *folder) rows(from model.Datum, r model.Readings) (line, gap []estimate.Reading) {
+// rows are the readings at the stations. Those off a photograph have an error of their own.
+func (f *folder) rows(by model.ReadBy, from model.Datum, r model.Readings) (line, gap []estimate.Reading) {
+	all := readings(stationsOf(f.bow), r)
 	if from == model.FromString {
-		return nil, f.row(r)
+		return nil, all
 	}
-	return f.row(r), nil
+	for i := range all {
+		all[i].Photo = by == model.ByPhoto
+	}
+	return all, nil
 }
-
-func (f *folder) row(r model.Readings) []estimate.Reading { return readings(stationsOf(f.bow), r) }
 
 // stationsOf are the places of both limbs' stations.
 func stationsOf(bow model.Bow) (at [2][]float64) {

@@ -153,16 +153,6 @@ func (a *Advice) caution(format string, args ...any) {
 	a.Cautions = append(a.Cautions, fmt.Sprintf(format, args...))
 }
 
-// A promise is what was foretold before one pull, and how far off it was.
-type promise struct {
-	before estimate.Pass // its pass as read by then
-	order  foretold      // at the ordered draw
-	off    []float64
-}
-
-// foretold is a weight and its standard deviation (lbf).
-type foretold struct{ force, sd float64 }
-
 // ruleCrack is the rule of a cracked bow, of which nothing is told that asks for a draw.
 const ruleCrack = "crack"
 

@@ -111,11 +111,11 @@ func positive(v float64) any {
 	return nil
 }
 
-// list renders each of some things.
-func list[T any](all []T, say func(T) any) []any {
-	out := []any{}
-	for _, one := range all {
-		out = append(out, say(one))
+// each says each of some things.
+func each[T, R any](all []T, say func(T) R) []R {
+	out := make([]R, len(all))
+	for i, one := range all {
+		out[i] = say(one)
 	}
 	return out
 }
@@ -156,7 +156,7 @@ func (a Advice) document(v Verdict) object {
 	a = a.Under(v)
 	w := writer{inch: a.Bow.Units.Length.PerInch(), pound: a.Bow.Units.Force.PerPound(), rig: a.Bow.Rig}
 	var atAim any
-	tillers := list(a.Tiller, func(t Tiller) any {
+	tillers := each(a.Tiller, func(t Tiller) any {
 		one := append(object{{"at", w.length(t.At)}}, figure(t.Expected, w.inch)...)
 		one = append(one, member{"measured", known(t.Measured, w.gap)}, member{"aim", known(t.Aim, w.gap)})
 		if t.At == a.aimPlace() {
@@ -174,15 +174,15 @@ func (a Advice) document(v Verdict) object {
 			return append(w.point(f.Draw, f.Force),
 				member{"wanted", known(a.wantedWeight(), w.weight)}, member{"energy", figure(f.Energy, w.pound*w.inch)})
 		})},
-		{"curve", list(a.Curve, func(f estimate.Forecast) any { return w.point(f.Draw, f.Force) })},
+		{"curve", each(a.Curve, func(f estimate.Forecast) any { return w.point(f.Draw, f.Force) })},
 		{"next_pull", known(a.NextBy(v), w.next)},
 		{"tiller", atAim}, {"tillers", tillers},
 		{"set", known(a.Follow, func(f estimate.Figure) any {
 			return object{{"follow", w.tiller(f)}, {"set", known(a.Set, w.tiller)}}
 		})},
 		{"limbs", object{{"lower", w.limb(a.Limbs[model.Lower])}, {"upper", w.limb(a.Limbs[model.Upper])}}},
-		{"findings", list(a.Findings, w.finding)},
-		{"removal", list(removal, w.removal)},
+		{"findings", each(a.Findings, w.finding)},
+		{"removal", each(removal, w.removal)},
 		{"plan", known(a.Plan, func(p Plan) any {
 			after := p.After
 			if len(removal) == 0 {
@@ -193,16 +193,16 @@ func (a Advice) document(v Verdict) object {
 				{"chance_under", rounded(after.ChanceUnder)},
 			}}}
 		})},
-		{"came_off", list(a.CameOff, w.cameOff)},
-		{"unsure", list(a.Unsure, func(u estimate.Unsure) any {
+		{"came_off", each(a.CameOff, w.cameOff)},
+		{"unsure", each(a.Unsure, func(u estimate.Unsure) any {
 			return append(w.stretch(u.Side, u.From, u.To),
 				member{"hidden", rounded(u.Hidden)}, member{"would_settle", a.SayMeasure(u)})
 		})},
-		{"wild", list(a.Wild, func(x estimate.Wild) any { return w.wild(x, a.SayWild(x)) })},
+		{"wild", each(a.Wild, func(x estimate.Wild) any { return w.wild(x, a.SayWild(x)) })},
 		{"done", v.Do == Finish}, {"cautions", append([]string{}, a.Cautions...)},
 		{"verdict", w.verdict(v)}, {"fit", a.fitDocument()},
 		{"kept", object{{"held", a.Kept.Held}, {"of", a.Kept.Of}, {"scale", rounded(a.Kept.Scale)}}},
-		{"strips", list(a.Strips, w.strip)},
+		{"strips", each(a.Strips, w.strip)},
 	}
 }
 
@@ -221,8 +221,8 @@ func (w writer) strip(s Strip) any {
 func (w writer) course(c course, strokes int) any {
 	deviation, low, high := bands(c.Deviation, c.Known)
 	return object{
-		{"at", list(c.At, w.length)}, {"deviation", deviation}, {"low", low}, {"high", high},
-		{"cells", list(c.Cells, func(cell Cell) any { return cell.String() })},
+		{"at", each(c.At, w.length)}, {"deviation", deviation}, {"low", low}, {"high", high},
+		{"cells", each(c.Cells, func(cell Cell) any { return cell.String() })},
 		{"uneven", known(c.Uneven, func(f estimate.Figure) any { return figure(f, 1) })}, {"strokes", strokes},
 	}
 }
@@ -251,13 +251,13 @@ func (w writer) limb(l limb) any {
 	deviation, low, high := bands(l.Deviation, l.Compared)
 	var strain []any
 	if l.Strain != nil {
-		strain = list(l.Strain, w.share)
+		strain = each(l.Strain, w.share)
 	}
 	return object{
-		{"at", list(l.At, w.length)}, {"bend", list(l.Bend, bend)},
-		{"aim", list(l.Aim, func(v float64) any { return rounded(v / w.inch) })},
+		{"at", each(l.At, w.length)}, {"bend", each(l.Bend, bend)},
+		{"aim", each(l.Aim, func(v float64) any { return rounded(v / w.inch) })},
 		{"deviation", deviation}, {"low", low}, {"high", high},
-		{"stiffness", list(l.Stiffness, stiffness)}, {"strain", strain},
+		{"stiffness", each(l.Stiffness, stiffness)}, {"strain", strain},
 	}
 }
 

@@ -9,7 +9,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/date"
-	"bendbook/model/estimate"
 	"bendbook/model/plain"
 	"bendbook/session"
 )
@@ -34,16 +33,16 @@ func (a Advice) Spells() []Spell {
 	var all []Spell
 	for _, side := range model.Sides {
 		for _, sign := range []float64{-1, 1} {
-			if s, ok := a.spell(side, sign); ok {
-				all = append(all, s)
+			if peak, surely := a.peak(side, sign); peak >= 0 {
+				all = append(all, a.spellAt(a.about(side, sign, peak), sign > 0, surely))
 			}
 		}
 	}
 	for _, f := range a.Findings {
-		at := Stretch{f.Side, f.From, f.To}
+		at := Stretch{Side: f.Side, From: f.From, To: f.To}
 		now := a.spellAt(at, f.Hinge, min(math.Abs(f.Deviation.Low), math.Abs(f.Deviation.High)))
 		i := slices.IndexFunc(all, func(s Spell) bool {
-			return s.Side == f.Side && s.Hinge == f.Hinge && overlap(estimate.Stretch(s.Stretch), f.From, f.To) > 0
+			return s.Side == f.Side && s.Hinge == f.Hinge && overlap(s.Stretch, f.From, f.To) > 0
 		})
 		switch {
 		case i < 0:
@@ -57,16 +56,6 @@ func (a Advice) Spells() []Spell {
 		return cmp.Or(truth(s.Hinge)-truth(t.Hinge), cmp.Compare(t.surely, s.surely))
 	})
 	return all
-}
-
-// spell is the worst place of a limb: flat where sign is −1, weak where it is 1.
-func (a Advice) spell(side model.Side, sign float64) (s Spell, ok bool) {
-	peak, surely := a.peak(side, sign)
-	if peak < 0 {
-		return s, false
-	}
-	s = a.spellAt(a.about(side, sign, peak), sign > 0, surely)
-	return s, true
 }
 
 // spellAt tells in which passes a stretch was off.
@@ -96,7 +85,7 @@ func (a Advice) spellAt(at Stretch, hinge bool, surely float64) Spell {
 }
 
 // peak is the index of the place that was off farthest and longest, of those that once were off for certain,
-// and how far it then was at least; −1 is none.
+// and how far it then was at least; −1 is none. It is flat where sign is −1, weak where it is 1.
 func (a Advice) peak(side model.Side, sign float64) (peak int, surely float64) {
 	peak = -1
 	most := 0.0
@@ -145,7 +134,7 @@ func (a Advice) about(side model.Side, sign float64, peak int) Stretch {
 		share := (mean[i] - mean[peak]/2) / (mean[i] - mean[i+by])
 		return at[i] + share*(at[i+by]-at[i])
 	}
-	return Stretch{side, edge(-1), edge(1)}
+	return Stretch{Side: side, From: edge(-1), To: edge(1)}
 }
 
 // mean is the mean deviation from one place to another, as far as it is known: of half of them at least.
@@ -170,7 +159,7 @@ func (a Advice) strokesAt(at Stretch) (n int) {
 		for _, s := range pass.Scrapes {
 			from, to := float64(s.From), float64(s.To)
 			least, most := (at.To-at.From)/2, 2*(at.To-at.From)
-			there := overlap(estimate.Stretch(at), from, to)
+			there := overlap(at, from, to)
 			if s.Limb == at.Side && to-from <= most && there > min(least, (to-from)/2) {
 				n += s.Strokes.Or(0)
 			}

@@ -39,6 +39,17 @@ func (a Advice) Ledger() Ledger {
 	return l
 }
 
+// A promise is what was foretold before one pull, and how far off it was.
+type promise struct {
+	of     farther
+	before estimate.Pass // its pass as read by then
+	order  foretold      // at the ordered draw
+	off    []float64
+}
+
+// foretold is a weight and its standard deviation (lbf).
+type foretold struct{ force, sd float64 }
+
 func foretell(st estimate.State, draw measure.Length) (f foretold, ok bool) {
 	force, sd, err := st.Promise(float64(draw))
 	if err != nil || !(sd > 0 && force+sd <= math.MaxFloat64) {
@@ -70,8 +81,8 @@ func (a *Advice) promise(known folded, same int) {
 func (a *Advice) promised(n int, before estimate.State, old []promise) (all []promise) {
 	order := measure.Length(a.folded.bow.Draw)
 	for _, pull := range a.farther(n, measure.Length(before.Longest())) {
-		p := promise{before: passesBefore(a.story, pull.entry, a.settings.Strokes)[n]}
-		if k := len(all); k < len(old) && reflect.DeepEqual(old[k].before, p.before) {
+		p := promise{of: pull, before: passesBefore(a.story, pull.entry, a.settings.Strokes)[n]}
+		if k := len(all); k < len(old) && old[k].of == pull && reflect.DeepEqual(old[k].before, p.before) {
 			all = append(all, old[k])
 			continue
 		}

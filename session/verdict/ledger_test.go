@@ -141,24 +141,3 @@ func TestTheLedgerScalesRanges(t *testing.T) {
 		}
 	}
 }
-
-// The ledger is the same whether a story is worked out entry by entry or at once.
-func TestTheLedgerFollowsFromTheRecord(t *testing.T) {
-	w := newTree(t, 3)
-	var a verdict.Advice
-	for pass := range 2 {
-		if pass > 0 {
-			w.add(model.Scrape{Limb: model.Upper, From: 4, To: 12, Tool: "scraper", Strokes: measure.Some(10)})
-		}
-		for draw := 10 + 6*float64(pass); draw < 16+6*float64(pass); draw += 2 {
-			w.readEvery(0, draw)
-			var err error
-			a, err = a.Again(w.story(), verdict.Usual(), nil)
-			must(t, err)
-		}
-	}
-	at, whole := a.Ledger().Off, verdict.LedgerOf(w.story(), verdict.Usual()).Off
-	if len(at) != 5 || !slices.Equal(at, whole) || a.Kept.Of != 5 {
-		t.Errorf("entry by entry %v, at once %v", at, whole)
-	}
-}

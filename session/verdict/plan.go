@@ -340,15 +340,12 @@ func (p Plan) Try(cuts []plan.Cut) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, fmt.Errorf("trying the bow with wood off: %w", err)
 	}
-	o := Outcome{Outcome: with}
 	at := everyInch(p.state.Bow())
-	if o.Limbs, err = o.State.Bending(p.Wanted.Draw, p.Wanted.Aim, at); err != nil {
+	e, err := with.State.Evenness(p.Wanted.Draw, p.Wanted.Aim, at, p.Wanted.TillerAt)
+	if err != nil {
 		return Outcome{}, fmt.Errorf("bending the bow with wood off: %w", err)
 	}
-	if o.Uneven, err = o.State.Unevenness(p.Wanted.Draw, p.Wanted.Aim); err != nil {
-		return Outcome{}, fmt.Errorf("bending the bow with wood off: %w", err)
-	}
-	return o, nil
+	return Outcome{with, e.Limbs, e.Uneven}, nil
 }
 
 // everyInch are places an inch or so apart along both limbs.

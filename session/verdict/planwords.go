@@ -146,11 +146,6 @@ func (a Advice) SayOff(r Removal) string {
 	return fmt.Sprintf("%.0f/64 in", max(64*depth, 1))
 }
 
-// amount is how much to take and where most of it, as one says it at the bench.
-func (a Advice) amount(r Removal) string {
-	return fmt.Sprintf("%s, most at %s", a.deep(r), a.short(math.Round((r.From+r.To)/2)))
-}
-
 // deep is how much to take: about 12 strokes, about 1/64 in off, or about a tenth of the thickness.
 func (a Advice) deep(r Removal) string {
 	switch {

@@ -20,22 +20,18 @@ func (m *moment) drawFarther() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	next, _ := m.Next.Get()
-	v := Verdict{Do: Draw, Word: "PULL " + m.bare(next.Draw),
-		Say: fmt.Sprintf("Draw to %s.", m.length(next.Draw))}
 	even := "No stiff or weak place shows."
 	if len(m.Unsure) > 0 {
 		even = tooEarly
 	}
-	v.Why = m.sayEven(even) + " "
+	why, expect := m.sayEven(even), "Read the scale and both limbs there."
 	if m.longest == 0 {
-		v.Why = "You haven't drawn it yet. "
+		why = "You haven't drawn it yet."
 	}
 	if next.Force.Estimate > 0 {
-		v.Why += fmt.Sprintf("Expect %s there%s.", m.Expected(next), m.letDown(next))
-	} else {
-		v.Why += "Read the scale and both limbs there."
+		expect = fmt.Sprintf("Expect %s there%s.", m.Expected(next), m.letDown(next))
 	}
-	return v.drawn(next.Draw), true
+	return m.pull(Draw, next.Draw, fmt.Sprintf("Draw to %s.", m.length(next.Draw)), why+" "+expect)
 }
 
 // drawAgain settles the weight by the longest draw allowed where nothing else is left to do.
@@ -44,10 +40,8 @@ func (m *moment) drawAgain() (Verdict, bool) {
 	if to <= 0 || m.pulls(to) > mostAgain {
 		return Verdict{}, false
 	}
-	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to),
-		Say: fmt.Sprintf("Draw to %s again.", m.length(to)),
-		Why: "One peak isn't enough to call the weight. " + m.SayForecast(Verdict{}),
-	}.drawn(to), true
+	return m.pull(DrawAgain, to, fmt.Sprintf("Draw to %s again.", m.length(to)),
+		"One peak isn't enough to call the weight. "+m.SayForecast(Verdict{}))
 }
 
 // farthest is the longest draw so far, or the stop line where that allows no more (in).

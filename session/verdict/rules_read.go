@@ -94,14 +94,14 @@ func (m *moment) wildReading() (Verdict, bool) {
 			"%d more of this pass look wrong too.", more) + " Is the bow described right?"
 	}
 	if w := open[0].Where; w.Kind == estimate.Peak {
-		return m.again(w.Draw, v.Say, v.Why, m.SayWild(open[0])), true
+		return m.again(w.Draw, v.Say, v.Why, m.SayWild(open[0]))
 	}
 	return v, true
 }
 
 // again draws to a draw once more to read its peak, but not past the stop line; about says what is doubtful
 // there.
-func (m *moment) again(draw float64, say, why, about string) Verdict {
+func (m *moment) again(draw float64, say, why, about string) (Verdict, bool) {
 	to := draw
 	if next, ok := m.Next.Get(); ok && next.Draw < draw-lineSlack {
 		to = next.Draw
@@ -109,12 +109,12 @@ func (m *moment) again(draw float64, say, why, about string) Verdict {
 	switch {
 	case to <= 0:
 		return Verdict{Do: Check, Word: "CHECK PEAK", Say: fmt.Sprintf("Check the peak at %s.", m.length(draw)),
-			Why: about + " Strike it out if it was misread; even a short pull may be too far.", Most: m.brace()}
+			Why: about + " Strike it out if it was misread; even a short pull may be too far.", Most: m.brace()}, true
 	case to < draw:
 		say = fmt.Sprintf("Draw to %s, no farther, and read the scale.", m.length(to))
 		why = fmt.Sprintf("%s That's past the stop line.", about)
 	}
-	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Say: say, Why: why}.drawn(to)
+	return m.pull(DrawAgain, to, say, why)
 }
 
 // readTwice says whether what a wild reading is of was read more than once in this pass: a second look
@@ -152,7 +152,7 @@ func (m *moment) peaksDisputed() (Verdict, bool) {
 	draw := far.Where.Draw
 	return m.again(draw, fmt.Sprintf("Draw to %s again.", m.length(draw)),
 		fmt.Sprintf("You read %s: one of them is wrong.", read),
-		fmt.Sprintf("%s can't both be right.", session.Capital(read))), true
+		fmt.Sprintf("%s can't both be right.", session.Capital(read)))
 }
 
 // peaksDiffer asks for a draw again whose peak agrees with none of those before it at that draw.
@@ -186,7 +186,7 @@ func (m *moment) peaksDiffer() (Verdict, bool) {
 	draw := float64(last.Draw)
 	read := fmt.Sprintf("%s, then %s: one of them is wrong.", m.shown(other), m.shown(peak))
 	return m.again(draw, fmt.Sprintf("Draw to %s again.", m.length(draw)), "You read "+read,
-		fmt.Sprintf("At %s you read %s", m.length(draw), read)), true
+		fmt.Sprintf("At %s you read %s", m.length(draw), read))
 }
 
 func (m *moment) exercise() (Verdict, bool) {
@@ -205,8 +205,7 @@ func (m *moment) lookAgain() (Verdict, bool) {
 	why := unreadSince(m.story) + " See what it did first."
 	next, ok := m.Next.Get()
 	if to := min(m.longest, next.Draw); ok && to > 0 {
-		return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Why: why,
-			Say: fmt.Sprintf("Draw to %s again and read both limbs.", m.length(to))}.drawn(to), true
+		return m.pull(DrawAgain, to, fmt.Sprintf("Draw to %s again and read both limbs.", m.length(to)), why)
 	}
 	return Verdict{Do: Measure, Word: "READ IT", Say: "Brace it and read both limbs.", Why: why}, true
 }
@@ -219,8 +218,8 @@ func (m *moment) unsure() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	u := m.Unsure[0]
-	v := Verdict{Do: Measure, Word: "READ LIMBS", Most: m.longest, Say: m.SayMeasure(u),
+	return Verdict{Do: Measure, Word: "READ LIMBS", Most: m.longest, Say: m.SayMeasure(u),
 		Why: fmt.Sprintf("%s on the %s limb %s.",
-			session.Capital(m.sayHidden(u)), u.Side, m.fromTo(u.From, u.To))}
-	return v.at(u.Side, u.From, u.To), true
+			session.Capital(m.sayHidden(u)), u.Side, m.fromTo(u.From, u.To)),
+		Stretch: measure.Some(Stretch{Side: u.Side, From: u.From, To: u.To})}, true
 }

@@ -33,16 +33,14 @@ func (m *moment) weakPlace() (Verdict, bool) {
 	if m.longest > 0 {
 		why += fmt.Sprintf(" Draw no farther than %s until it isn't.", m.length(m.longest))
 	}
-	v := Verdict{Most: m.longest}
 	if cut, ok := m.restOf(f); ok {
-		v.Do, v.Word = Scrape, "SCRAPE"
-		v.Say = fmt.Sprintf("Leave %s alone; scrape the %s limb %s down to it.",
-			place, cut.Side, m.fromTo(cut.From, cut.To))
-		v.Why = fmt.Sprintf("%s The whole plan leaves about %s.", why, m.force(m.plan.After.Weight.Estimate))
-		return v.at(cut.Side, cut.From, cut.To), true
+		return m.scrape(cut.Stretch,
+			fmt.Sprintf("Leave %s alone; scrape the %s limb %s down to it.",
+				place, cut.Side, m.fromTo(cut.From, cut.To)),
+			fmt.Sprintf("%s The whole plan leaves about %s.", why, m.force(m.plan.After.Weight.Estimate)))
 	}
-	v.Do, v.Word = Stop, "STOP"
-	v.Say = fmt.Sprintf("Stop there: %s bends %s too much.", place, percent(f.Deviation.Estimate))
+	v := Verdict{Do: Stop, Word: "STOP", Most: m.longest,
+		Say: fmt.Sprintf("Stop there: %s bends %s too much.", place, percent(f.Deviation.Estimate))}
 	if m.plan != nil {
 		left := m.plan.Now.Weight.Estimate / (1 + f.Deviation.Estimate)
 		v.Why = fmt.Sprintf("Bringing the rest down to it would leave about %s. %s",
@@ -67,13 +65,12 @@ func (m *moment) stiffPlace() (Verdict, bool) {
 		if !found {
 			continue
 		}
-		r := m.RemovalOf(deepest)
-		v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
 		from := max(f.From, min(m.firstStation(f.Side), deepest.From))
-		v.Say = fmt.Sprintf("Scrape the %s limb %s: %s.", f.Side, m.fromTo(from, f.To), m.amount(r))
-		v.Why = fmt.Sprintf("It's %s too stiff there (%s). %s",
-			percent(-f.Deviation.Estimate), sure(f.Chance), m.toGo())
-		return v.at(f.Side, from, f.To), true
+		return m.scrape(Stretch{Side: f.Side, From: from, To: f.To},
+			fmt.Sprintf("Scrape the %s limb %s: %s, most at %s.", f.Side, m.fromTo(from, f.To),
+				m.deep(m.RemovalOf(deepest)), m.short(math.Round((deepest.From+deepest.To)/2))),
+			fmt.Sprintf("It's %s too stiff there (%s). %s",
+				percent(-f.Deviation.Estimate), sure(f.Chance), m.toGo()))
 	}
 	return Verdict{}, false
 }
@@ -96,11 +93,10 @@ func (m *moment) tillerOff() (Verdict, bool) {
 	if len(cuts) == 0 {
 		return Verdict{}, false
 	}
-	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest,
-		Say: fmt.Sprintf("Take long light strokes down the whole %s limb: %s.", stiff,
+	return m.scrape(Stretch{Side: stiff, From: cuts[0].From, To: cuts[len(cuts)-1].To},
+		fmt.Sprintf("Take long light strokes down the whole %s limb: %s.", stiff,
 			m.deep(m.RemovalOf(spread(cuts)))),
-		Why: "It's stiff as a whole: " + m.sayTillerOff()}
-	return v.at(stiff, cuts[0].From, cuts[len(cuts)-1].To), true
+		"It's stiff as a whole: "+m.sayTillerOff())
 }
 
 // heavy thins both limbs where the stop line allows no longer pull and the bow weighs too much.
@@ -109,14 +105,11 @@ func (m *moment) heavy() (Verdict, bool) {
 	if !ok {
 		return Verdict{}, false
 	}
-	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
-	v.Say = session.Capital(m.thin())
 	even := "It bends evenly."
 	if !m.both(cut) {
 		even = "It bends evenly except a little there."
 	}
-	v.Why = m.sayEven(even) + " " + m.sayOver()
-	return v.at(cut.Side, cut.From, cut.To), true
+	return m.scrape(cut.Stretch, session.Capital(m.thin()), m.sayEven(even)+" "+m.sayOver())
 }
 
 // lightStrokes takes the little that is, or may be, too heavy for the order and too little to plan.

@@ -3,10 +3,11 @@ package verdict
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"bendbook/model"
-
+	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
 )
@@ -50,13 +51,7 @@ func (a Advice) Parts(v Verdict) []Part {
 }
 
 func nonEmpty(texts ...string) []string {
-	var out []string
-	for _, text := range texts {
-		if text != "" {
-			out = append(out, text)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(texts), func(text string) bool { return text == "" })
 }
 
 // SayForecast is the weight at the ordered draw with its range, and of what the weight wanted on the tree is
@@ -86,11 +81,7 @@ func (a Advice) SayForecast(v Verdict) string {
 
 // SaysCameOff says what the last scrapings took, against what was planned.
 func (a Advice) SaysCameOff() []string {
-	var texts []string
-	for _, c := range a.CameOff {
-		texts = append(texts, c.Says)
-	}
-	return texts
+	return each(a.CameOff, func(c cameOff) string { return c.Says })
 }
 
 // joulesPerInchPound: an inch is 0.0254 m, a pound-force 4.4482216152605 N (NIST SP 811, from memory).
@@ -121,13 +112,10 @@ func (a Advice) SayEnergy() string {
 const tooEarly = "The readings can't show an uneven place yet."
 
 func (a Advice) sayEvenness() []string {
-	var texts []string
-	for _, finding := range a.Findings {
-		texts = append(texts, finding.Says)
-	}
 	switch {
-	case len(texts) > 0:
-		return append(texts, "Percentages compare each place with the aim.")
+	case len(a.Findings) > 0:
+		return append(each(a.Findings, func(f finding) string { return f.Says }),
+			"Percentages compare each place with the aim.")
 	case len(a.Unsure) > 0:
 		return []string{tooEarly}
 	case a.Bends():
@@ -137,12 +125,10 @@ func (a Advice) sayEvenness() []string {
 }
 
 func (a Advice) sayUnsure() []string {
-	var texts []string
-	for _, u := range a.Unsure {
-		texts = append(texts, fmt.Sprintf("%s limb, %s: %s. %s",
-			session.Capital(u.Side.String()), a.places(u.From, u.To), a.sayHidden(u), a.SayMeasure(u)))
-	}
-	return texts
+	return each(a.Unsure, func(u estimate.Unsure) string {
+		return fmt.Sprintf("%s limb, %s: %s. %s",
+			session.Capital(u.Side.String()), a.places(u.From, u.To), a.sayHidden(u), a.SayMeasure(u))
+	})
 }
 
 func (a Advice) sayTiller() []string {

@@ -1,8 +1,6 @@
 package verdict_test
 
 import (
-	"bytes"
-	"encoding/json"
 	"slices"
 	"strings"
 	"testing"
@@ -43,7 +41,8 @@ func TestFinishingIsToldStageByStage(t *testing.T) {
 		case v.Word == "DRYING":
 			w.later += 24 * time.Hour
 		case stage.Seen == finish.SignWeighed:
-			w.add(model.Pull{Draw: measure.Length(w.stave.Draw), Peak: measure.Some(measure.Force(w.stave.Weight - 1)), From: model.FromLine})
+			w.add(model.Pull{Draw: measure.Length(w.stave.Draw), Peak: pounds(w.stave.Weight - 1),
+				From: model.FromLine})
 		default:
 			step := f.StepOf(f.Progress.At)
 			if doubt := f.Doubt(stage); doubt != "" {
@@ -52,8 +51,9 @@ func TestFinishingIsToldStageByStage(t *testing.T) {
 			w.add(step)
 		}
 	}
-	want := []string{"MAKE STRING", "SHOOT IN", "FILE", "SMOOTH", "SAND 80", "SAND 120", "SAND 240", "WEIGH", "MARK", "HANDLE", "VARNISH 1", "DRYING",
-		"VARNISH 2", "DRYING", "LEATHER", "POLISH", "STRING", "HAND OVER", "HANDED OVER"}
+	want := []string{"MAKE STRING", "SHOOT IN", "FILE", "SMOOTH", "SAND 80", "SAND 120", "SAND 240", "WEIGH", "MARK",
+		"HANDLE", "VARNISH 1", "DRYING", "VARNISH 2", "DRYING", "LEATHER", "POLISH", "STRING", "HAND OVER",
+		"HANDED OVER"}
 	if !slices.Equal(told, want) {
 		t.Errorf("told in turn\n%q\nwant\n%q", told, want)
 	}
@@ -75,14 +75,12 @@ func (w *tree) checkFinishing(a verdict.Advice, v verdict.Verdict) {
 			w.t.Errorf("%q stands in %q, %q", word, v.Say, v.Why)
 		}
 	}
-	var b bytes.Buffer
-	must(w.t, a.Write(&b, v))
 	var doc struct {
 		Next_pull any
 		Removal   []any
 		Done      bool
 	}
-	must(w.t, json.Unmarshal(b.Bytes(), &doc))
+	written(w.t, a, v, &doc)
 	if doc.Next_pull != nil || len(doc.Removal) > 0 || !doc.Done {
 		w.t.Errorf("in finishing the document has %+v", doc)
 	}

@@ -20,7 +20,6 @@ func (s Story) Facts() []finish.Fact {
 	return log.facts
 }
 
-// factLog gathers facts entry by entry.
 type factLog struct {
 	facts                []finish.Fact
 	draw                 measure.Optional[measure.Length] // as ordered

@@ -70,7 +70,6 @@ func (p Pose) order(other Pose) int {
 	)
 }
 
-// reading is one walk round the bow in one pose.
 type reading struct {
 	pose Pose
 	rows model.Readings

@@ -187,7 +187,6 @@ func voided(items []record.Item) map[string]*model.Void {
 	return out
 }
 
-// takesWood says whether an event takes wood off the bow.
 func takesWood(what model.Event) bool {
 	switch what.(type) {
 	case model.Scrape, model.Shorten:
@@ -264,7 +263,6 @@ func (s *Story) keepStave() {
 	}
 }
 
-// shorten changes the description by what came off at the nocks.
 func (s *Story) shorten(what model.Shorten) {
 	s.keepStave()
 	if s.off == [2]measure.Length{} {

@@ -53,7 +53,6 @@ func sizesOf(limb model.Limb, length measure.Length) (sizes []estimate.Size) {
 // onLimb is a place of a limb, at the nock where a record puts it past that by the rule's error.
 func onLimb(limb model.Limb, at measure.Length) float64 { return float64(min(at, limb.Length)) }
 
-// at0 is a measured size, 0 where there is none.
 func at0(sizes []measure.Optional[measure.Length], i int) float64 {
 	if i >= len(sizes) {
 		return 0
@@ -70,7 +69,6 @@ type folder struct {
 	open    bool          // something was read on it in the pass
 }
 
-// isRead says whether anything was read in a pass.
 func isRead(p estimate.Pass) bool { return len(p.Relaxed) > 0 || len(p.Hangs) > 0 }
 
 // passesBefore are the passes of a story in order, with the readings that count before an entry; "" is none.
@@ -134,7 +132,6 @@ func hangOn(story session.Story, on session.String, farthest measure.Length) est
 		Length: float64(on.Length.Or(0))}
 }
 
-// close puts the hang into the pass, where something was read on it.
 func (f *folder) close() {
 	if f.open {
 		f.pass.Hangs = append(f.pass.Hangs, f.hang)
@@ -243,7 +240,6 @@ func (f *folder) rows(by model.ReadBy, from model.Datum, r model.Readings) (line
 	return all, nil
 }
 
-// stationsOf are the places of both limbs' stations.
 func stationsOf(bow model.Bow) (at [2][]float64) {
 	for side, limb := range bow.Limbs {
 		for _, s := range limb.Stations {
@@ -253,7 +249,6 @@ func stationsOf(bow model.Bow) (at [2][]float64) {
 	return at
 }
 
-// readings are the known ones of a walk round the bow.
 func readings(places [2][]float64, r model.Readings) (all []estimate.Reading) {
 	for _, side := range model.Sides {
 		for i, at := range places[side] {

@@ -78,7 +78,6 @@ type Tiller struct {
 	Aim      measure.Optional[measure.Length] // at the aim's own place only
 }
 
-// finding is a flat spot or a hinge, in figures and in a sentence.
 type finding struct {
 	estimate.Finding
 	Says string
@@ -107,7 +106,6 @@ type Removal struct {
 	Strokes    measure.Optional[int]     // where besides the shop knows what a stroke takes
 }
 
-// planned is what a plan was made of, and the plan.
 type planned struct {
 	state  estimate.State
 	wanted plan.Wanted
@@ -115,7 +113,6 @@ type planned struct {
 	plan   plan.Plan
 }
 
-// nextPull is the stop line of the next pull.
 type nextPull struct {
 	estimate.Stop
 	StopAt   measure.Optional[measure.Force] // the weight at which to stop whatever the draw

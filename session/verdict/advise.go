@@ -62,7 +62,6 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	return a, nil
 }
 
-// forecast fills in weight and curve.
 func (a *Advice) forecast() {
 	if !a.state.Weighed() {
 		return

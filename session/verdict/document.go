@@ -89,13 +89,11 @@ func rounded(v float64) number {
 	return number(math.Round(v*scale) / scale)
 }
 
-// figure is an estimate with its band.
 func figure(f estimate.Figure, unit float64) object {
 	low, high := rounded(f.Low*unit), rounded(f.High*unit)
 	return object{{"estimate", rounded(f.Estimate * unit)}, {"low", low}, {"high", high}}
 }
 
-// known is a value, or null.
 func known[T any](v measure.Optional[T], say func(T) any) any {
 	if x, ok := v.Get(); ok {
 		return say(x)
@@ -103,7 +101,6 @@ func known[T any](v measure.Optional[T], say func(T) any) any {
 	return nil
 }
 
-// positive is a figure, or null.
 func positive(v float64) any {
 	if v > 0 {
 		return rounded(v)
@@ -111,7 +108,6 @@ func positive(v float64) any {
 	return nil
 }
 
-// each says each of some things.
 func each[T, R any](all []T, say func(T) R) []R {
 	out := make([]R, len(all))
 	for i, one := range all {
@@ -297,7 +293,6 @@ func (w writer) wild(x estimate.Wild, says string) any {
 	}
 }
 
-// fitDocument is the same in figures.
 func (a Advice) fitDocument() object {
 	fit := a.state.Fit()
 	ok := fit.Good || !a.Read

@@ -11,7 +11,6 @@ import (
 	"bendbook/session"
 )
 
-// bend fills in the limbs, findings and what is unsure.
 func (a *Advice) bend(wanted estimate.Aim) {
 	both, err := a.state.Bending(a.Draw, wanted, stationsOf(a.Bow))
 	if err != nil {
@@ -124,7 +123,6 @@ func (a Advice) SayWild(w estimate.Wild) string {
 	return fmt.Sprintf("%s: you read %s, I'd expect about %s.", session.Capital(what), value, expected)
 }
 
-// sayCheck asks for a reading out of place again.
 func (a *Advice) sayCheck(w estimate.Wild) string {
 	what, value, expected := a.wildWords(w)
 	if w.Where.Kind == estimate.Peak {

@@ -75,7 +75,6 @@ func (f Finishing) offMark() bool {
 	return known && ordered && !mark.Foretold() && off > mostOffMark+1e-6
 }
 
-// skipped returns the stages that are still to be done before another one.
 func (f Finishing) skipped(to finish.Standing) (all []finish.Standing) {
 	if f.Progress.At < 0 {
 		return nil

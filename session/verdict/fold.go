@@ -122,7 +122,6 @@ func (a *Advice) strip(known basis, same int) {
 	}
 }
 
-// outermost is the outermost place of each limb that was read on a string so far.
 func outermost(pass estimate.Pass, outer [2]float64) [2]float64 {
 	note := func(readings []estimate.Reading, beyond float64) {
 		for _, r := range readings {

@@ -33,7 +33,6 @@ type rule struct {
 	says func(*moment) (v Verdict, ok bool)
 }
 
-// first is the verdict of the first rule that holds.
 func first(rules []rule, m *moment) (Verdict, bool) {
 	for _, rule := range rules {
 		if v, holds := rule.says(m); holds {
@@ -156,7 +155,6 @@ func (m *moment) mayDraw() bool {
 	return order || next.Draw >= m.longest+worthwhile
 }
 
-// atOrder says whether the bow was drawn to its order.
 func (m *moment) atOrder() bool {
 	return session.SameDraw(measure.Length(m.longest), measure.Length(m.wanted.Draw))
 }
@@ -169,19 +167,6 @@ func (m *moment) pulls(draw float64) (n int) {
 		}
 	}
 	return n
-}
-
-// at is the weight at a draw as estimated (lbf); 0 where that isn't known.
-func (m *moment) at(draw measure.Length) float64 {
-	before := estimate.Forecast{}
-	for _, point := range m.Curve {
-		if d := float64(draw); point.Draw >= d {
-			share := (d - before.Draw) / (point.Draw - before.Draw)
-			return (1-share)*before.Force.Estimate + share*point.Force.Estimate
-		}
-		before = point
-	}
-	return before.Force.Estimate
 }
 
 // firstStation is the innermost station of a limb that has a place to be read at (in).
@@ -244,7 +229,6 @@ func (m *moment) thin() string {
 		m.deep(m.RemovalOf(cut)))
 }
 
-// both says whether wood comes off the other limb too.
 func (m *moment) both(cut plan.Cut) bool {
 	return slices.ContainsFunc(m.cuts, func(c plan.Cut) bool { return c.Side != cut.Side })
 }

@@ -128,7 +128,6 @@ func (a *Advice) planOf(
 	return p.plan, nil
 }
 
-// plansKept are those of two advices.
 const plansKept = 4
 
 // wantedOfPlan is what the plan makes for, or what is missing in the order.
@@ -157,7 +156,6 @@ func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {
 // usualTiller is how much larger the upper gap should be where no aim says otherwise (common practice; in).
 const usualTiller measure.Length = 0.25
 
-// halt says why no wood is planned off now; "" where nothing stands against it.
 func (a *Advice) halt(story session.Story) string {
 	switch {
 	case sanded(story):
@@ -170,7 +168,6 @@ func (a *Advice) halt(story session.Story) string {
 	return ""
 }
 
-// unreadSince says what was done since the last reading.
 func unreadSince(story session.Story) string {
 	switch pass := story.Pass(); {
 	case len(pass.Scrapes) > 0 || pass.Shortened:
@@ -217,7 +214,6 @@ func beforeSanding(step string) bool {
 		fitsNocks(step)
 }
 
-// fitsNocks says that a step puts the nocks on.
 func fitsNocks(step string) bool {
 	step = strings.ToLower(step)
 	return strings.Contains(step, "nock") && !strings.Contains(step, "polish") && !beginsWith(step, "temporary")
@@ -348,7 +344,6 @@ func (p Plan) Try(cuts []plan.Cut) (Outcome, error) {
 	return Outcome{with, e.Limbs, e.Uneven}, nil
 }
 
-// everyInch are places an inch or so apart along both limbs.
 func everyInch(bow estimate.Bow) (at [2][]float64) {
 	for side, limb := range bow.Limbs {
 		n := math.Floor(limb.Length)

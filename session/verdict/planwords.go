@@ -175,7 +175,6 @@ func part(f float64) (said string) {
 	return said
 }
 
-// sayLeftOver names what is not as wanted besides the weight.
 func (a *Advice) sayLeftOver(p *Plan) {
 	for _, f := range a.Findings {
 		p.say("Left over: %s", f.Says)

@@ -42,7 +42,7 @@ func (m *moment) overWeight() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	over := float64(peak) - m.wanted.Most()
-	if over <= 0 || over <= peakSlack && m.at(pull.Draw) <= m.wanted.Most() {
+	if over <= 0 || over <= peakSlack && m.forecastAt(float64(pull.Draw)).Force.Estimate <= m.wanted.Most() {
 		return Verdict{}, false
 	}
 	v := Verdict{Do: Stop, Word: "STOP", Most: m.brace()}

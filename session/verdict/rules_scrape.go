@@ -165,7 +165,6 @@ func (m *moment) leftOver() (Verdict, bool) {
 	}, true
 }
 
-// sayTillerOff says how far the tiller is from what is wanted.
 func (m *moment) sayTillerOff() string {
 	rule := m.fineRule()
 	return fmt.Sprintf("upper − lower is %s at %s, and you want %s.",

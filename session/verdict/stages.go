@@ -106,7 +106,6 @@ func stageSays(stage string) string {
 	return verb + more + "."
 }
 
-// stageWord is the same across the shop.
 func stageWord(stage string) string {
 	_, word, more := usualStage(stage)
 	_, number, _ := strings.Cut(strings.TrimPrefix(more, ", "), " ")

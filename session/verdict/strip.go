@@ -65,7 +65,6 @@ const (
 	whollyOff   = 0.12
 )
 
-// cellOf is the cell of a deviation.
 func cellOf(deviation float64) Cell {
 	switch {
 	case deviation <= -whollyOff:

@@ -127,7 +127,6 @@ func (a Advice) Asked(answers map[string]string) (w WhatIf, err error) {
 	return w, nil
 }
 
-// lengthOf parses a length, which may have a minus (in).
 func (a Advice) lengthOf(text string) (float64, error) {
 	l, err := a.Bow.ParseLength(strings.TrimPrefix(text, "-"))
 	if strings.HasPrefix(text, "-") {
@@ -205,7 +204,6 @@ func (a Advice) warm(w *WhatIf, text string) error {
 // usualWarmth is that of a shop (°F).
 const usualWarmth = 68
 
-// toHinge brings all else down to the weakest place: by as much as that bends too much.
 func (a Advice) toHinge(w *WhatIf, _ string) error {
 	weak := slices.DeleteFunc(slices.Clone(a.Findings), func(f finding) bool { return !f.Hinge })
 	if len(weak) == 0 {

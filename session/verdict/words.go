@@ -82,7 +82,6 @@ func (a Advice) fineRule() measure.Rule {
 	return measure.Rule{Unit: unit, Step: unit.DefaultStep() / 2}
 }
 
-// sure is a chance in a word.
 func sure(chance float64) string {
 	switch {
 	case chance >= 0.97:

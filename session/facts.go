@@ -97,12 +97,8 @@ func (s Story) Numbers() []string {
 
 // Lesson is what the bow teaches for the next of its wood: the last lesson that was noted; "" where none was.
 func (s Story) Lesson() string {
-	for _, line := range slices.Backward(s.Lines) {
-		if note, ok := line.Entry.What.(model.Note); ok && line.Counts() && note.Lesson() != "" {
-			return note.Lesson()
-		}
-	}
-	return ""
+	last, _ := Last(s, func(note model.Note) bool { return note.Lesson() != "" })
+	return last.Lesson()
 }
 
 // Crack is the last crack that wasn't mended; ok is false where there is none.
@@ -194,10 +190,6 @@ func (s Story) NocksOn() bool {
 
 // Stamped is the text that the bow was marked with last.
 func (s Story) Stamped() string {
-	for _, line := range slices.Backward(s.Lines) {
-		if step, isStep := line.Entry.What.(model.Finish); isStep && line.Counts() && step.Text != "" {
-			return step.Text
-		}
-	}
-	return ""
+	last, _ := Last(s, func(step model.Finish) bool { return step.Text != "" })
+	return last.Text
 }

@@ -60,6 +60,16 @@ func Counting(lines []Line) iter.Seq[Line] {
 	}
 }
 
+// Last is the last event of a kind that counts and is wanted; ok is false where there is none.
+func Last[E model.Event](s Story, wanted func(E) bool) (last E, ok bool) {
+	for _, line := range slices.Backward(s.Lines) {
+		if what, is := line.What.(E); is && line.Counts() && wanted(what) {
+			return what, true
+		}
+	}
+	return last, false
+}
+
 // MayVoid says why the line can't be voided; "" where it can.
 func (l Line) MayVoid() string {
 	if !l.Counts() {

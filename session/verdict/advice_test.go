@@ -102,11 +102,6 @@ func TestStopLinesKeepTheirLimits(t *testing.T) {
 // The document has the fields of the format and the strips' own figures, in the record's units, and nothing
 // that isn't a number.
 func TestTheDocument(t *testing.T) {
-	type strip struct {
-		At        []float64
-		Deviation []*float64
-		Cells     []string
-	}
 	for name, rec := range shop(t) {
 		a := of(t, rec)
 		var doc struct {
@@ -122,7 +117,7 @@ func TestTheDocument(t *testing.T) {
 			Done    *bool
 			Strips  []struct {
 				Weight       *struct{ Estimate float64 }
-				Lower, Upper strip
+				Lower, Upper courseDocument
 			}
 		}
 		text := written(t, a, judge(a), &doc)
@@ -138,25 +133,35 @@ func TestTheDocument(t *testing.T) {
 		if doc.Units.Length == "cm" && (doc.Weight.Draw < 60 || upper.At[0] < 10) {
 			t.Errorf("%s in cm: %+v", name, doc.Weight)
 		}
-		inch, pound := a.Bow.Units.Length.PerInch(), a.Bow.Units.Force.PerPound()
-		same := func(a, b float64) bool { return math.Abs(a-b) <= 1e-6*math.Abs(b) }
 		for n, s := range a.Strips {
-			got := doc.Strips[n]
+			got, pound := doc.Strips[n], a.Bow.Units.Force.PerPound()
 			if w, known := s.Weight.Get(); known != (got.Weight != nil) ||
 				known && !same(got.Weight.Estimate, w.Estimate*pound) {
 				t.Errorf("%s, pass %d: weight %v, want %v", name, n, got.Weight, s.Weight)
 			}
-			for side, l := range [2]strip{model.Upper: got.Upper, model.Lower: got.Lower} {
-				c := s.Limbs[side]
-				for i, at := range c.At {
-					d := l.Deviation[i]
-					if !same(l.At[i], at*inch) || (d != nil) != c.Known[i] ||
-						d != nil && !same(*d, c.Deviation[i].Estimate) ||
-						i%2 == 1 && l.Cells[i/2] != c.Cells[i/2].String() {
-						t.Errorf("%s, pass %d, %v limb at %v: %v", name, n, model.Side(side), at, d)
-					}
-				}
-			}
+			got.Upper.check(t, a, n, model.Upper)
+			got.Lower.check(t, a, n, model.Lower)
+		}
+	}
+}
+
+// courseDocument is one limb of a strip as the document has it.
+type courseDocument struct {
+	At        []float64
+	Deviation []*float64
+	Cells     []string
+}
+
+func same(a, b float64) bool { return math.Abs(a-b) <= 1e-6*math.Abs(b) }
+
+func (d courseDocument) check(t *testing.T, a verdict.Advice, pass int, side model.Side) {
+	t.Helper()
+	c := a.Strips[pass].Limbs[side]
+	for i, at := range c.At {
+		off := d.Deviation[i]
+		if !same(d.At[i], at*a.Bow.Units.Length.PerInch()) || (off != nil) != c.Known[i] ||
+			off != nil && !same(*off, c.Deviation[i].Estimate) || i%2 == 1 && d.Cells[i/2] != c.Cells[i/2].String() {
+			t.Errorf("%s, pass %d, %v limb at %v: %v", a.Bow.Name, pass, side, at, off)
 		}
 	}
 }
@@ -266,12 +271,8 @@ func TestAdviceThatGoesOnIsThatOfTheWhole(t *testing.T) {
 		w.read(10+2*float64(n), 11+2*float64(n))
 		next()
 		if n == 3 {
-			desc := w.story().Desc
-			bow := desc.Bow
-			bow.Aim.StiffTips = inches(8)
-			edit, _, err := desc.EditTo(bow)
-			must(t, err)
-			next(edit)
+			w.edit(func(bow *model.Bow) { bow.Aim.StiffTips = inches(8) })
+			next()
 		}
 	}
 	if len(a.Strips) != 6 || a.Kept.Of < 5 {

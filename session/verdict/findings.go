@@ -21,9 +21,7 @@ func (a *Advice) bend(wanted estimate.Aim) {
 		a.Limbs[side] = limb{Bending: both[side], Strain: a.state.Strains(model.Side(side), both[side])}
 	}
 	if found, err := a.state.Findings(a.Draw, wanted); err == nil {
-		for _, f := range found {
-			a.Findings = append(a.Findings, finding{Finding: f, Says: a.sayFinding(f)})
-		}
+		a.Findings = each(found, func(f estimate.Finding) finding { return finding{f, a.sayFinding(f)} })
 	}
 	a.Unsure, _ = a.state.Unsure(a.Draw, wanted)
 }

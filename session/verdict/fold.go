@@ -153,23 +153,11 @@ func (a *Advice) stripOf(state estimate.State, outer [2]float64) (s Strip) {
 	}
 	tiller := min(a.aimPlace(), float64(shorter(a.Bow)))
 	e, err := state.Evenness(a.Draw, a.Aim, at, tiller)
+	if err != nil {
+		e = estimate.Evenness{}
+	}
 	for side := range s.Limbs {
-		n := len(at[side])
-		c := course{At: at[side], Deviation: make([]estimate.Figure, n), Known: make([]bool, n)}
-		c.Cells = make([]Cell, n/2)
-		if err == nil {
-			copy(c.Deviation, e.Limbs[side].Deviation)
-		}
-		for i, d := range c.Deviation {
-			c.Known[i] = err == nil && e.Limbs[side].Compared[i] && c.At[i] <= outer[side] && tells(d)
-			if c.Known[i] && i%2 == 1 {
-				c.Cells[i/2] = cellOf(d.Estimate)
-			}
-		}
-		if u := e.Uneven[side]; outer[side] > 0 && u.Estimate > 0 {
-			c.Uneven = measure.Some(u)
-		}
-		s.Limbs[side] = c
+		s.Limbs[side] = courseOf(at[side], e.Limbs[side], e.Uneven[side], outer[side])
 	}
 	if err == nil && state.Weighed() {
 		s.Weight = measure.Some(e.Weight.Force)

@@ -151,12 +151,10 @@ func (m *moment) mayDraw() bool {
 	if !ok || next.Draw <= m.longest {
 		return false
 	}
-	order := session.SameDraw(measure.Length(next.Draw), measure.Length(m.wanted.Draw)) && !m.atOrder()
-	return order || next.Draw >= m.longest+worthwhile
-}
-
-func (m *moment) atOrder() bool {
-	return session.SameDraw(measure.Length(m.longest), measure.Length(m.wanted.Draw))
+	isOrder := func(draw float64) bool {
+		return session.SameDraw(measure.Length(draw), measure.Length(m.wanted.Draw))
+	}
+	return isOrder(next.Draw) && !isOrder(m.longest) || next.Draw >= m.longest+worthwhile
 }
 
 // pulls is how many pulls of this pass with a peak went to a draw (in).

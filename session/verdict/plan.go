@@ -50,13 +50,8 @@ func (a Advice) ScrapeOf(c plan.Cut) model.Scrape {
 func (a Advice) Tool() string { return a.tool }
 
 func lastTool(story session.Story) string {
-	tool := model.UsualTool
-	for _, p := range story.Passes {
-		for _, s := range p.Scrapes {
-			tool = cmp.Or(s.Tool, tool)
-		}
-	}
-	return tool
+	last, _ := session.Last(story, func(s model.Scrape) bool { return s.Tool != "" })
+	return cmp.Or(last.Tool, model.UsualTool)
 }
 
 // plan fills in the plan, what comes off by it, and whether the bow is done.
@@ -76,10 +71,7 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	}
 	p := Plan{state: a.state}
 	p.Halt = a.halt(story)
-	found := []estimate.Finding{}
-	for _, f := range a.Findings {
-		found = append(found, f.Finding)
-	}
+	found := each(a.Findings, func(f finding) estimate.Finding { return f.Finding })
 	its := found
 	if unread(story) {
 		p.state, its = before, nil
@@ -96,9 +88,7 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	a.sayPlan(&p)
 	a.Plan = measure.Some(p)
 	if p.Halt == "" && p.Verdict == plan.Scrape {
-		for _, c := range made.Cuts {
-			a.Removal = append(a.Removal, a.RemovalOf(c))
-		}
+		a.Removal = each(made.Cuts, a.RemovalOf)
 	}
 }
 
@@ -242,14 +232,11 @@ func (a *Advice) marks(story session.Story) (all [2][]float64) {
 
 // lastBlocks are the places of the last row of gaps under a block.
 func lastBlocks(story session.Story) []measure.Length {
-	for _, p := range slices.Backward(story.Passes) {
-		for _, b := range slices.Backward(p.Braced) {
-			if b.Block != nil {
-				return b.Block.At
-			}
-		}
+	last, ok := session.Last(story, func(b model.Braced) bool { return b.Block != nil })
+	if !ok {
+		return nil
 	}
-	return nil
+	return last.Block.At
 }
 
 // logged says of each stretch whether the most of it was scraped since the bow was read.

@@ -119,15 +119,13 @@ func (m *moment) tookSet() (Verdict, bool) {
 	if !m.relaxedNow() || m.added <= mostSet && follow <= mostFollow {
 		return Verdict{}, false
 	}
-	v := Verdict{Do: Stop, Word: "REST", Say: "Stop, unstring it and let it rest overnight.",
-		Why: fmt.Sprintf("It follows the string by %s. %s", m.length(follow), findWhere)}
+	why := fmt.Sprintf("It follows the string by %s.", m.length(follow))
 	if m.added > mostSet {
-		v.Why = fmt.Sprintf("It took %s of set in this pass. %s", m.length(m.added), findWhere)
+		why = fmt.Sprintf("It took %s of set in this pass.", m.length(m.added))
 	}
-	return v, true
+	return Verdict{Do: Stop, Word: "REST", Say: "Stop, unstring it and let it rest overnight.",
+		Why: why + " Find where it bent before you draw it again."}, true
 }
-
-const findWhere = "Find where it bent before you draw it again."
 
 // relaxedNow says whether the newest reading of the unstrung bow is of this pass and of the newest sitting.
 func (m *moment) relaxedNow() bool {

@@ -85,6 +85,21 @@ func tells(d estimate.Figure) bool {
 	return d.High < 0 || d.Low > 0 || d.High-d.Low <= 2*whollyOff
 }
 
+func courseOf(at []float64, b estimate.Bending, uneven estimate.Figure, outer float64) course {
+	n := len(at)
+	c := course{At: at, Deviation: make([]estimate.Figure, n), Known: make([]bool, n), Cells: make([]Cell, n/2)}
+	for i, d := range b.Deviation {
+		c.Deviation[i], c.Known[i] = d, b.Compared[i] && at[i] <= outer && tells(d)
+		if c.Known[i] && i%2 == 1 {
+			c.Cells[i/2] = cellOf(d.Estimate)
+		}
+	}
+	if outer > 0 && uneven.Estimate > 0 {
+		c.Uneven = measure.Some(uneven)
+	}
+	return c
+}
+
 // Text is the limb's cells in a line, from the root outwards for the upper limb and from the nock inwards for
 // the lower one, so that both stand as in the picture.
 func (s Strip) Text(side model.Side, ascii bool) string {

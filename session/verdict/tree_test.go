@@ -91,6 +91,17 @@ func (w *tree) add(events ...model.Event) {
 	}
 }
 
+// edit describes the bow otherwise from now on.
+func (w *tree) edit(change func(*model.Bow)) {
+	w.t.Helper()
+	desc := w.story().Desc
+	bow := desc.Bow
+	change(&bow)
+	edit, _, err := desc.EditTo(bow)
+	must(w.t, err)
+	w.add(edit)
+}
+
 // plan reads the line at all stations at some draws.
 func (w *tree) plan(draws ...float64) treetest.Plan {
 	p := treetest.Plan{Draws: draws, LineDraws: draws, Rule: 1.0 / 32, Scale: 0.1, Gauge: 0.003}
@@ -218,11 +229,13 @@ func (w *tree) says(settings verdict.Settings) verdict.Advice {
 	return w.said
 }
 
-// judge is the verdict on the bow of an advice by the usual settings, at the time of its last entry.
-func judge(a verdict.Advice) verdict.Verdict {
-	story := a.Story()
-	return a.Judge(verdict.FinishingOf(story, finish.Usual(), verdict.Usual().Takes, story.LastAt().UTC(), date.ISO))
+// finishing is how far the bow of an advice is by the usual settings.
+func finishing(a verdict.Advice, now time.Time) verdict.Finishing {
+	return verdict.FinishingOf(a.Story(), finish.Usual(), verdict.Usual().Takes, now, date.ISO)
 }
+
+// judge is the verdict on it at the time of its last entry.
+func judge(a verdict.Advice) verdict.Verdict { return a.Judge(finishing(a, a.Story().LastAt().UTC())) }
 
 // scrape takes off what the advice says, and logs it as shares of the depth.
 func (w *tree) scrape(removal []verdict.Removal) {

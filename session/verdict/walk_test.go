@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session/verdict"
@@ -18,14 +17,14 @@ func TestFinishingIsToldStageByStage(t *testing.T) {
 	t.Parallel()
 	w := tillered(t).drawOn()
 	w.bow.Number = "7"
-	finishing := func() (verdict.Advice, verdict.Finishing, verdict.Verdict) {
+	now := func() (verdict.Advice, verdict.Finishing, verdict.Verdict) {
 		a := w.says(verdict.Usual())
-		f := verdict.FinishingOf(a.Story(), finish.Usual(), verdict.Usual().Takes, w.now(), date.ISO)
+		f := finishing(a, w.now())
 		return a, f, a.Judge(f)
 	}
 	var told []string
 	for range 40 {
-		a, f, v := finishing()
+		a, f, v := now()
 		told = append(told, v.Word)
 		if v.Rule == "handed over" {
 			break
@@ -59,7 +58,7 @@ func TestFinishingIsToldStageByStage(t *testing.T) {
 	}
 	// A bow that is away has no other verdict, whatever is logged of it.
 	w.add(model.Scrape{Limb: model.Upper, From: 4, To: 8}, model.Pull{Draw: 12, From: model.FromLine})
-	if _, _, v := finishing(); v.Do != verdict.None || v.Rule != "handed over" {
+	if _, _, v := now(); v.Do != verdict.None || v.Rule != "handed over" {
 		t.Errorf("handed over, the verdict is %+v", v)
 	}
 }

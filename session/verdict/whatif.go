@@ -294,6 +294,6 @@ func (m *moment) sayShortening() string {
 	if err != nil || failed != nil || steps > mostSteps {
 		return ""
 	}
-	return fmt.Sprintf("shorten it by %s in each end: %s. %s", m.bare(each(steps).Shorten[0]), m.figure(then.Weight.Force),
-		m.SayStrain(each(steps), now, then))
+	return fmt.Sprintf("shorten it by %s in each end: %s. %s", m.bare(each(steps).Shorten[0]),
+		m.figure(then.Weight.Force), m.SayStrain(each(steps), now, then))
 }

@@ -115,9 +115,8 @@ type planned struct {
 
 type nextPull struct {
 	estimate.Stop
-	StopAt   measure.Optional[measure.Force] // the weight at which to stop whatever the draw
-	Because  string                          // in words, what limits the pull
-	Strained bool                            // the strain is what limits it
+	StopAt  measure.Optional[measure.Force] // the weight at which to stop whatever the draw
+	Because string                          // in words, what limits the pull
 }
 
 // cameOff is what one scraping of the last pass took off, against what was planned when the bow was read

@@ -180,8 +180,7 @@ func (a *Advice) sayLeftOver(p *Plan) {
 		p.say("Left over: %s", f.Says)
 	}
 	if p.TillerOff() {
-		rule := a.fineRule()
 		p.say("Left over: upper − lower at %s is %s, and you want %s.", a.short(p.Wanted.TillerAt),
-			rule.PrintSigned(measure.Length(p.Now.Tiller.Estimate)), rule.PrintSigned(measure.Length(p.Wanted.Tiller)))
+			a.signed(p.Now.Tiller.Estimate), a.signed(p.Wanted.Tiller))
 	}
 }

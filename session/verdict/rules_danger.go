@@ -56,7 +56,7 @@ func (m *moment) overWeight() (Verdict, bool) {
 // strained stops where the surface would be strained beyond what a sure source says that the wood stands.
 func (m *moment) strained() (Verdict, bool) {
 	next, ok := m.Next.Get()
-	if !ok || !next.Strained || next.Draw > m.longest+lineSlack {
+	if !ok || next.Stop.Because != estimate.ByStrain || next.Draw > m.longest+lineSlack {
 		return Verdict{}, false
 	}
 	return Verdict{Do: Stop, Word: "STOP", Most: next.Draw,

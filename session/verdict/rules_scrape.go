@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"bendbook/model"
-	"bendbook/model/measure"
 	"bendbook/model/plan"
 	"bendbook/session"
 )
@@ -166,8 +165,6 @@ func (m *moment) leftOver() (Verdict, bool) {
 }
 
 func (m *moment) sayTillerOff() string {
-	rule := m.fineRule()
-	return fmt.Sprintf("upper − lower is %s at %s, and you want %s.",
-		rule.PrintSigned(measure.Length(m.plan.Now.Tiller.Estimate)), m.short(m.wanted.TillerAt),
-		rule.PrintSigned(measure.Length(m.wanted.Tiller)))
+	return fmt.Sprintf("upper − lower is %s at %s, and you want %s.", m.signed(m.plan.Now.Tiller.Estimate),
+		m.short(m.wanted.TillerAt), m.signed(m.wanted.Tiller))
 }

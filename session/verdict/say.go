@@ -132,12 +132,11 @@ func (a Advice) sayUnsure() []string {
 }
 
 func (a Advice) sayTiller() []string {
-	rule, fine := a.Bow.Ruler(), a.fineRule()
-	gap := func(g float64) string { return fine.PrintSigned(measure.Length(g)) }
+	rule := a.Bow.Ruler()
 	var texts []string
 	for _, t := range a.Tiller {
 		text := fmt.Sprintf("At %s: about %s (%s to %s)",
-			a.short(t.At), gap(t.Expected.Estimate), gap(t.Expected.Low), gap(t.Expected.High))
+			a.short(t.At), a.signed(t.Expected.Estimate), a.signed(t.Expected.Low), a.signed(t.Expected.High))
 		if measured, known := t.Measured.Get(); known {
 			text += ", read " + rule.PrintSigned(measured)
 		}
@@ -177,13 +176,12 @@ func (a Advice) sayShot() string {
 	if !known || !also {
 		return ""
 	}
-	rule, arrows := a.fineRule(), 0
-	gap := func(f float64) string { return rule.PrintSigned(measure.Length(f)) }
+	arrows := 0
 	for _, shot := range shots {
 		arrows += shot.Arrows
 	}
 	return fmt.Sprintf("%d arrows: upper − lower at %s was %s, and is %s; set grew by %s.",
-		arrows, a.short(a.aimPlace()), gap(was.Estimate), gap(now.Estimate), gap(a.added))
+		arrows, a.short(a.aimPlace()), a.signed(was.Estimate), a.signed(now.Estimate), a.signed(a.added))
 }
 
 // sayCurve is the force at every 2 in, or 5 cm, of the draw.

@@ -224,7 +224,6 @@ func (a Advice) toHinge(w *WhatIf, _ string) error {
 func (a Advice) SayWould(now, then Would) [][]string {
 	per, unit := energyUnit(a.Bow)
 	line := func(name string, say func(Would) string) []string { return []string{name, say(now), say(then)} }
-	signed := func(l float64) string { return a.fineRule().PrintSigned(measure.Length(l)) }
 	uneven := func(side model.Side) []string {
 		return line("uneven, "+side.String(), func(o Would) string {
 			return SayRange(o.Uneven[side], func(v float64) string { return fmt.Sprintf("%.0f", 100*max(v, 0)) }, "%")
@@ -236,7 +235,7 @@ func (a Advice) SayWould(now, then Would) [][]string {
 		line("stores", func(o Would) string {
 			return SayRange(o.Weight.Energy, func(v float64) string { return fmt.Sprintf("%.1f", v*per) }, " "+unit)
 		}),
-		line("tiller at "+a.short(a.aimPlace()), func(o Would) string { return SayRange(o.Tiller, signed, "") }),
+		line("tiller at "+a.short(a.aimPlace()), func(o Would) string { return SayRange(o.Tiller, a.signed, "") }),
 		uneven(model.Lower), uneven(model.Upper),
 		line("brace height", func(o Would) string { return a.bare(o.Brace) }),
 		line("string", func(o Would) string { return SayRange(o.String, a.bare, "") }),

@@ -76,10 +76,10 @@ func (a Advice) fromTo(from, to float64) string {
 // round is a force without decimals: 37 lb.
 func (a Advice) round(f float64) string { return session.SayOrdered(a.Bow, measure.Force(f)) }
 
-// fineRule prints to half of the rule's usual step.
-func (a Advice) fineRule() measure.Rule {
+// signed is a length with its sign, to half of the rule's usual step.
+func (a Advice) signed(l float64) string {
 	unit := a.Bow.Units.Length
-	return measure.Rule{Unit: unit, Step: unit.DefaultStep() / 2}
+	return measure.Rule{Unit: unit, Step: unit.DefaultStep() / 2}.PrintSigned(measure.Length(l))
 }
 
 func sure(chance float64) string {

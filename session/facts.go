@@ -76,22 +76,22 @@ func (l *factLog) pull(pull model.Pull, f finish.Fact) {
 
 // Numbers are all that the bow ever had: a number that was stamped is never given again.
 func (s Story) Numbers() []string {
-	numbers := []string{s.first.Bow.Number}
+	var all []string
+	add := func(number string) {
+		if number != "" && !slices.Contains(all, number) {
+			all = append(all, number)
+		}
+	}
+	add(s.first.Bow.Number)
 	for _, line := range s.Lines {
 		var set struct {
 			Number string `json:"number"`
 		}
 		if edit, isEdit := line.Entry.What.(model.Edit); isEdit && json.Unmarshal(edit.Set, &set) == nil {
-			numbers = append(numbers, set.Number)
+			add(set.Number)
 		}
 	}
-	numbers = append(numbers, s.Bow().Number)
-	var all []string
-	for _, number := range numbers {
-		if number != "" && !slices.Contains(all, number) {
-			all = append(all, number)
-		}
-	}
+	add(s.Bow().Number)
 	return all
 }
 

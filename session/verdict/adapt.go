@@ -41,8 +41,9 @@ func bowOf(story session.Story) estimate.Bow {
 // sizesOf are the places of a limb where width and depth were measured; length is what it has now.
 func sizesOf(limb model.Limb, length measure.Length) (sizes []estimate.Size) {
 	limb.Length = length
-	for i, at := range limb.Stations {
-		width, depth, place := at0(limb.Widths, i), at0(limb.Depths, i), onLimb(limb, at)
+	for i := range min(len(limb.Stations), len(limb.Widths), len(limb.Depths)) {
+		width, depth := float64(limb.Widths[i].Or(0)), float64(limb.Depths[i].Or(0))
+		place := onLimb(limb, limb.Stations[i])
 		if n := len(sizes); width > 0 && depth > 0 && (n == 0 || place > sizes[n-1].At) {
 			sizes = append(sizes, estimate.Size{At: place, Width: width, Depth: depth})
 		}
@@ -52,13 +53,6 @@ func sizesOf(limb model.Limb, length measure.Length) (sizes []estimate.Size) {
 
 // onLimb is a place of a limb, at the nock where a record puts it past that by the rule's error.
 func onLimb(limb model.Limb, at measure.Length) float64 { return float64(min(at, limb.Length)) }
-
-func at0(sizes []measure.Optional[measure.Length], i int) float64 {
-	if i >= len(sizes) {
-		return 0
-	}
-	return float64(sizes[i].Or(0))
-}
 
 // A folder turns the lines of a story into passes.
 type folder struct {

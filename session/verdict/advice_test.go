@@ -191,17 +191,10 @@ func TestContradictingReadingsAreTold(t *testing.T) {
 	}
 }
 
-// A bow without a reading has nothing said of it but that there is none.
-func TestNothingReadSaysNothing(t *testing.T) {
-	rec := shop(t)["Ash for Wren"]
-	rec.Items = nil
-	a := of(t, rec)
-	if a.Read || a.Weight.Known() || a.Next.Known() || len(a.Findings) > 0 ||
-		!strings.Contains(a.NoPlan, "nothing was read") {
-		t.Errorf("it says %+v", a)
-	}
-	if err := a.Write(io.Discard, judge(a)); err != nil {
-		t.Error(err)
+// Without a peak there is no plan.
+func TestABraceHeightAloneMakesNoPlan(t *testing.T) {
+	if a := newTree(t, 4).read().says(verdict.Usual()); a.Plan.Known() || !strings.Contains(a.NoPlan, "no peak") {
+		t.Errorf("without a peak: %q", a.NoPlan)
 	}
 }
 

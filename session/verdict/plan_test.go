@@ -189,73 +189,7 @@ func TestWhatTheWeightWantedIsMadeUpOf(t *testing.T) {
 	}
 }
 
-// What the order does not say can't be planned for, and the advice says what is missing.
-func TestWithoutAnOrderThereIsNoPlan(t *testing.T) {
-	for _, c := range []struct {
-		order      model.Order
-		says, asks string
-	}{
-		{model.Order{}, "the order has no draw and no weight", "Type the order: "},
-		{model.Order{Draw: inches(28)}, "the order has no weight", "Type the weight that was ordered."},
-		{model.Order{Weight: pounds(40)}, "the order has no draw", "Type the draw that was ordered."},
-		{model.Order{Draw: inches(28), DrawTo: model.ToBack, Weight: pounds(40)},
-			"type how deep the handle is", "Type how deep the handle is: "},
-	} {
-		w := newTree(t, 4).read(9, 12, 15)
-		w.bow.Order = c.order
-		a := w.says(verdict.Usual())
-		v := judge(a)
-		told := v.Do == verdict.Tell && v.Rule == "no order" && strings.HasPrefix(v.Say, c.asks)
-		if a.Plan.Known() || len(a.Removal) > 0 || !told || !strings.Contains(a.NoPlan, c.says) {
-			t.Errorf("%+v: %q, %+v", c.order, a.NoPlan, v)
-		}
-	}
-	if a := newTree(t, 4).read().says(verdict.Usual()); a.Plan.Known() || !strings.Contains(a.NoPlan, "no peak") {
-		t.Errorf("without a peak: %q", a.NoPlan)
-	}
-}
-
 func (w *tree) weight() float64 { return w.stave.Force(w.stave.Draw) }
-
-// Where no wood may come off, plan and verdict say what holds and what to do.
-func TestVerdictsInWords(t *testing.T) {
-	t.Parallel()
-	for _, c := range []struct {
-		name    string
-		change  func(*tree)
-		verdict plan.Verdict
-		rule    string
-		says    []string
-		never   string
-	}{
-		{"ordered 5 lb more", func(w *tree) { w.order(w.weight() + 5) }, plan.Weak, "under weight",
-			[]string{"Under weight: ", "put the scraper away", "is the least you want", "Offer it as ", "shorten it"},
-			"shorter draw"},
-		{"ordered what it weighs and half a pound",
-			func(w *tree) { w.read(w.stave.Draw).order(w.weight() + 0.35) }, plan.Unsure, "settle",
-			[]string{"Near the least you want: ", "no wood to spare", "Draw to "}, "Scrape"},
-		{"the other tiller wanted", func(w *tree) {
-			w.bow.Aim.Tiller = inches(-0.5)
-			w.order(w.weight() - 0.2)
-		}, plan.Left, "left over", []string{"On its weight: ", "Left over: upper − lower at 8 in is ",
-			"you want -1/2", "Scraping won't fix what's left"}, "it bends evenly"},
-	} {
-		w := tillered(t)
-		c.change(w)
-		a := w.says(verdict.Usual())
-		v := judge(a)
-		p, _ := a.Plan.Get()
-		all := strings.Join(append(p.Says, v.Say, v.Why), "\n")
-		if p.Verdict != c.verdict || v.Rule != c.rule || v.Do == verdict.Finish || len(a.Removal) > 0 {
-			t.Errorf("%s: verdict %d, want %d; %+v; weight %+v", c.name, p.Verdict, c.verdict, v, p.Now.Weight)
-		}
-		for _, text := range c.says {
-			if !strings.Contains(all, text) || strings.Contains(all, c.never) {
-				t.Errorf("%s: it does not say %q, or says %q:\n%s", c.name, text, c.never, all)
-			}
-		}
-	}
-}
 
 // A bow that was pulled too short to tell its weight is not scraped, and the advice names the pull that would
 // tell.
@@ -330,20 +264,6 @@ func TestWoodOffAndNotReadYet(t *testing.T) {
 	w.read(12)
 	if got := rule(); got != "exercise" {
 		t.Errorf("scraped again after the exercise and read, the verdict is %q", got)
-	}
-}
-
-// A bow in finishing is not planned to be scraped; one whose nocks were just fitted is.
-func TestFinishingEndsThePlan(t *testing.T) {
-	w := newTree(t, 4).read(9, 12, 15, 18)
-	w.add(model.Finish{Step: "horn nocks fitted"})
-	if a := w.says(verdict.Usual()); len(a.Removal) == 0 {
-		t.Error("once the nocks are on nothing is planned")
-	}
-	w.add(model.Finish{Step: "sanded"})
-	a := w.says(verdict.Usual())
-	if p, ok := a.Plan.Get(); !ok || len(a.Removal) > 0 || !strings.Contains(p.Halt, "being finished") {
-		t.Errorf("%d removed, halt %q", len(a.Removal), p.Halt)
 	}
 }
 

@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -21,8 +22,9 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 // none. The error says what in the record makes no bow.
 func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
 	bow, known := story.Bow(), a.folded
-	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, tool: lastTool(story),
-		story: story}
+	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, story: story}
+	scrape, _ := session.Last(story, func(s model.Scrape) bool { return s.Tool != "" })
+	a.tool = cmp.Or(scrape.Tool, model.UsualTool)
 	a.Wanted = settings.Takes.Wanted(bow.Order)
 	a.Aim = a.aimOf(story, shape)
 	by := settings.Repeats.Errors()

@@ -24,7 +24,7 @@ type folded struct {
 // A step is how matters stood after a pass.
 type step struct {
 	pass                estimate.Pass
-	state               *estimate.State // nil where later ones are kept
+	state               estimate.State
 	read, contradiction bool
 	caution             string
 	promises            []promise
@@ -38,23 +38,16 @@ type basis struct {
 	aim                estimate.Aim
 }
 
-// statesKept is of how many last steps the state is kept, besides the first: a correction seldom reaches
-// further back than the pass before the last.
-const statesKept = 3
-
 // from are the steps from which these passes go on.
 func (f folded) from(bow estimate.Bow, passes []estimate.Pass) ([]step, error) {
 	if len(f.steps) == 0 || !reflect.DeepEqual(f.bow, bow) {
 		prior, err := bow.Prior()
-		return []step{{state: &prior}}, err
+		return []step{{state: prior}}, err
 	}
 	same := 0
 	// The last pass is folded in any case: what was before it is asked for too.
 	for same+1 < min(len(f.steps), len(passes)) && reflect.DeepEqual(f.steps[same+1].pass, passes[same]) {
 		same++
-	}
-	for f.steps[same].state == nil {
-		same--
 	}
 	return slices.Clone(f.steps[:same+1]), nil
 }
@@ -69,7 +62,7 @@ func (a *Advice) fold(known folded, bow estimate.Bow, passes []estimate.Pass) (s
 	same = len(steps) - 1
 	for n := same; n < len(passes); n++ {
 		state, err := steps[n].state.Fold(passes[n])
-		s := step{pass: passes[n], state: &state, read: steps[n].read || isRead(passes[n])}
+		s := step{pass: passes[n], state: state, read: steps[n].read || isRead(passes[n])}
 		switch s.contradiction = errors.Is(err, estimate.ErrUnsolved); {
 		case s.contradiction:
 			s.caution = fmt.Sprintf("The readings of pass %d don't fit one bow; only its peaks count.", n)
@@ -87,8 +80,8 @@ func (a *Advice) fold(known folded, bow estimate.Bow, passes []estimate.Pass) (s
 }
 
 // before and last are the states before and after the last pass.
-func (f folded) before() estimate.State { return *f.steps[len(f.steps)-2].state }
-func (f folded) last() estimate.State   { return *f.steps[len(f.steps)-1].state }
+func (f folded) before() estimate.State { return f.steps[len(f.steps)-2].state }
+func (f folded) last() estimate.State   { return f.steps[len(f.steps)-1].state }
 
 // StripStep is the way between two places of a strip (in); a cell takes two.
 func StripStep(bow model.Bow) float64 { return either(bow, 1, 2.5) }
@@ -99,26 +92,16 @@ func (a *Advice) strip(known basis, same int) {
 	for side, limb := range a.Bow.Limbs {
 		by.limbs[side] = limb.Length
 	}
-	steps := a.folded.steps
-	if !reflect.DeepEqual(known, by) {
-		for n := 1; n <= same; n++ {
-			state, _ := steps[n-1].state.Fold(steps[n].pass)
-			steps[n].state = &state
-		}
-		same = 0
-	}
+	again := !reflect.DeepEqual(known, by)
 	a.folded.by = by
 	outer := [2]float64{}
 	for n, pass := range a.story.Passes {
-		s := &steps[n+1]
+		s := &a.folded.steps[n+1]
 		outer = outermost(s.pass, outer)
-		if n >= same {
+		if n >= same || again {
 			s.strip = a.stripOf(s.state.Widened(by.wide), outer)
 		}
 		a.Strips = append(a.Strips, a.told(s.strip, pass))
-	}
-	for n := 1; n < len(steps)-statesKept; n++ {
-		steps[n].state = nil
 	}
 }
 

@@ -72,7 +72,7 @@ func (a *Advice) promise(known folded, same int) {
 	}
 	steps := a.folded.steps
 	for n := same; n+1 < len(steps); n++ {
-		steps[n+1].promises, old = a.promised(n, *steps[n].state, old), nil
+		steps[n+1].promises, old = a.promised(n, steps[n].state, old), nil
 	}
 }
 

@@ -62,11 +62,6 @@ const (
 	leastCut   = 0.04 // of log stiffness, the deepest of a plan that is worth a pass while it may be drawn on
 )
 
-// isSureHinge says that a finding is a weak place to which the rest comes down, off which nothing comes.
-func (f finding) isSureHinge() bool {
-	return f.Hinge && f.Deviation.Estimate >= weakSize && f.Chance >= sureChance
-}
-
 // besideStiffer says whether a weak place looks weak beside a larger stiff one on its limb: shares are of the
 // limb's own scale, so what is stiff makes the rest look weak.
 func (m *moment) besideStiffer(weak finding) bool {

@@ -1,7 +1,6 @@
 package verdict
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"reflect"
@@ -48,11 +47,6 @@ func (a Advice) ScrapeOf(c plan.Cut) model.Scrape {
 
 // Tool is what the bow was last scraped with.
 func (a Advice) Tool() string { return a.tool }
-
-func lastTool(story session.Story) string {
-	last, _ := session.Last(story, func(s model.Scrape) bool { return s.Tool != "" })
-	return cmp.Or(last.Tool, model.UsualTool)
-}
 
 // plan fills in the plan, what comes off by it, and whether the bow is done.
 func (a *Advice) plan(story session.Story, before estimate.State) {
@@ -190,18 +184,14 @@ func sanded(story session.Story) bool {
 	for line := range session.Counting(story.Lines) {
 		switch what := line.Entry.What.(type) {
 		case model.Finish:
-			done = done || !beforeSanding(what.Step)
+			step := strings.ToLower(what.Step)
+			isStave := beginsWith(step, "rough", "floor", "temporary", "long", "low", "brace", "tiller")
+			done = done || !isStave && !fitsNocks(step)
 		case model.Scrape, model.Shorten, model.Heat, model.Patch:
 			done = false
 		}
 	}
 	return done
-}
-
-// beforeSanding says that a bow is tillered on after a step: it makes the stave, or puts the nocks on.
-func beforeSanding(step string) bool {
-	return beginsWith(strings.ToLower(step), "rough", "floor", "temporary", "long", "low", "brace", "tiller") ||
-		fitsNocks(step)
 }
 
 func fitsNocks(step string) bool {

@@ -15,7 +15,9 @@ const mostTillerOff = 1.0 / 8 // by which a bow may be finished on its weight (i
 
 // weakPlace leaves a hinge alone and brings the rest down to it; the bow is drawn no farther meanwhile.
 func (m *moment) weakPlace() (Verdict, bool) {
-	weak := m.found(finding.isSureHinge)
+	weak := m.found(func(f finding) bool {
+		return f.Hinge && f.Deviation.Estimate >= weakSize && f.Chance >= sureChance
+	})
 	if len(weak) == 0 {
 		return Verdict{}, false
 	}

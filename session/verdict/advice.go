@@ -106,13 +106,6 @@ type Removal struct {
 	Strokes    measure.Optional[int]     // where besides the shop knows what a stroke takes
 }
 
-type planned struct {
-	state  estimate.State
-	wanted plan.Wanted
-	marks  [2][]float64
-	plan   plan.Plan
-}
-
 type nextPull struct {
 	estimate.Stop
 	StopAt  measure.Optional[measure.Force] // the weight at which to stop whatever the draw

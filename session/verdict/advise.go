@@ -60,7 +60,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	a.follow(before)
 	a.wild()
 	a.plan(story, before)
-	a.cameOff(story, before)
+	a.cameOff(before)
 	return a, nil
 }
 

@@ -18,7 +18,6 @@ type folded struct {
 	bow   estimate.Bow
 	steps []step // the first before any pass, the others after each
 	by    basis
-	plans []planned // the last ones that were made
 }
 
 // A step is how matters stood after a pass.
@@ -71,7 +70,7 @@ func (a *Advice) fold(known folded, bow estimate.Bow, passes []estimate.Pass) (s
 		}
 		steps = append(steps, s)
 	}
-	a.folded = folded{bow: bow, steps: steps, plans: known.plans}
+	a.folded = folded{bow: bow, steps: steps}
 	for _, s := range steps {
 		a.Cautions = append(a.Cautions, nonEmpty(s.caution)...)
 		a.Read, a.contradiction = s.read, s.contradiction

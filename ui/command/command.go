@@ -4,6 +4,7 @@ package command
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 
@@ -21,6 +22,7 @@ const (
 
 // Run carries out one command line and returns its exit code. Whatever is wrong is told in one line.
 func Run(world World, args []string) int {
+	world.ctx = context.Background()
 	out := &results{to: world.Out, name: "standard output"}
 	world.Out = out
 	root := newRoot(&world)

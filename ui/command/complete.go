@@ -1,7 +1,6 @@
 package command
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -28,7 +27,7 @@ func completeBow(world *World, o *options) cobra.CompletionFunc {
 		}
 		var rows []shop.Row
 		// Completion has no place for an error: without a book it offers nothing.
-		_ = withShop(world, *o, true, func(_ context.Context, s *shop.Shop) (err error) {
+		_ = withShop(world, *o, true, func(s *shop.Shop) (err error) {
 			rows, err = s.Rack()
 			return err
 		})

@@ -1,7 +1,6 @@
 package command
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -53,7 +52,7 @@ stroke take, it uses common practice; summary uses the shop's own figures.`,
 // none. A book that can't be opened is no failure: the advice says that the bow is not there.
 func shapeFor(world *World, o options, bow model.Bow) (shape *aim.Aim) {
 	if _, like := aim.LikeBow(bow.Aim.Bend); like {
-		_ = withShop(world, o, true, func(_ context.Context, s *shop.Shop) error {
+		_ = withShop(world, o, true, func(s *shop.Shop) error {
 			shape = s.Shape(bow)
 			return nil
 		})

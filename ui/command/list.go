@@ -1,7 +1,6 @@
 package command
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"strings"
@@ -26,7 +25,7 @@ func listCommand(world *World, o *options) *cobra.Command {
 		Long:  "List the bows of the book: those in hand first, by the day they are due.",
 		Args:  takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
-			return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
+			return withShop(world, *o, true, func(s *shop.Shop) error {
 				rows, err := s.Rack()
 				if err != nil {
 					return err

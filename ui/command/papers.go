@@ -1,7 +1,6 @@
 package command
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"strconv"
@@ -29,7 +28,7 @@ func writeOfBow(world *World, o *options, cmd *cobra.Command,
 	cmd.ValidArgsFunction = completeBow(world, o)
 	cmd.Long += "\nBOW is a number, an id or the start of a name."
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
-		return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
+		return withShop(world, *o, true, func(s *shop.Shop) error {
 			bench, err := benchOf(s, args[0])
 			if err != nil {
 				return err

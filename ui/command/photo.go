@@ -2,7 +2,6 @@ package command
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -31,7 +30,7 @@ the board behind the bow. bendbook photo then reads the limbs off a picture.`,
 		Example: "  bendbook marks -o marks.html",
 		Args:    takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
-			return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
+			return withShop(world, *o, true, func(s *shop.Shop) error {
 				settings, err := s.Settings()
 				if err != nil {
 					return err
@@ -68,7 +67,7 @@ func photoCommand(world *World, o *options) *cobra.Command {
 				return misused(cmd, "--check saves nothing; leave out --save")
 			}
 			p.name = args[1]
-			return withShop(world, *o, !p.save, func(_ context.Context, s *shop.Shop) error {
+			return withShop(world, *o, !p.save, func(s *shop.Shop) error {
 				return p.read(s, args[0])
 			})
 		},

@@ -1,7 +1,6 @@
 package command
 
 import (
-	"context"
 	"fmt"
 	"io"
 
@@ -25,7 +24,7 @@ func settingsCommand(world *World, o *options) *cobra.Command {
 			if from != "" {
 				return setSettings(world, o, string(from))
 			}
-			return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
+			return withShop(world, *o, true, func(s *shop.Shop) error {
 				doc, err := s.SettingsDocument()
 				if err != nil {
 					return err
@@ -51,7 +50,7 @@ func setSettings(world *World, o *options, name string) error {
 	if err != nil {
 		return err
 	}
-	return withShop(world, *o, false, func(_ context.Context, s *shop.Shop) error {
+	return withShop(world, *o, false, func(s *shop.Shop) error {
 		if err := s.SetSettings(doc); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}

@@ -1,7 +1,6 @@
 package command
 
 import (
-	"context"
 	"errors"
 	"io"
 
@@ -43,15 +42,15 @@ first, and writes all of them or none.`,
 				_ = in.Close() // of standard input it does nothing
 			}
 			if asTable.bow != "" {
-				return withShop(world, *o, asTable.dryRun, func(ctx context.Context, s *shop.Shop) error {
-					return importTable(ctx, world, s, names[0], asTable)
+				return withShop(world, *o, asTable.dryRun, func(s *shop.Shop) error {
+					return importTable(world, s, names[0], asTable)
 				})
 			}
-			return withShop(world, *o, false, func(ctx context.Context, s *shop.Shop) (err error) {
+			return withShop(world, *o, false, func(s *shop.Shop) (err error) {
 				for i := 0; i < len(names) && err == nil; i++ {
 					err = withInput(world, names[i], func(in io.Reader) error {
 						told := func(done shop.Imported) { printMessage(world, done.String()) }
-						err := s.Import(watchedReader{in, ctx}, told)
+						err := s.Import(in, told)
 						if errors.Is(err, errInterrupted) {
 							return errors.New("interrupted; the bows listed are in the book, the others aren't")
 						}
@@ -86,7 +85,7 @@ BOW is a number, an id or the start of a name.`,
 		},
 		ValidArgsFunction: completeBow(world, o),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
+			return withShop(world, *o, true, func(s *shop.Shop) error {
 				if len(args) == 0 {
 					return out.write(world, o, "bows.jsonl", func(w io.Writer) error {
 						return s.ExportAll(func(rec record.Record) error {

@@ -40,6 +40,8 @@ type World struct {
 	Keeping Keeping
 	// Demo opens the records of the demo shop.
 	Demo func() io.Reader
+
+	ctx context.Context // breaks off what waits for input
 }
 
 // Over says what may be written over.
@@ -75,16 +77,16 @@ type options struct {
 	readOnly bool
 }
 
-// withShop opens the book for a command without a screen, does the work and closes the book. Work that waits
-// for input breaks off when the context is done.
-func withShop(world *World, o options, readOnly bool, work func(context.Context, *shop.Shop) error) error {
+// withShop opens the book for a command without a screen, does the work and closes the book.
+func withShop(world *World, o options, readOnly bool, work func(*shop.Shop) error) error {
 	ctx, stop := world.Watch()
 	defer stop()
+	world.ctx = ctx
 	return withBook(world, o, readOnly, func(book shop.Book) error {
 		if notice := book.Notice(); notice != "" {
 			printMessage(world, notice)
 		}
-		return work(ctx, shop.Open(book, shop.Options{Now: world.Now, Place: world.Place}))
+		return work(shop.Open(book, shop.Options{Now: world.Now, Place: world.Place}))
 	})
 }
 

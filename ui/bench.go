@@ -89,7 +89,7 @@ func (b *bench) title() (name, what, right string) {
 }
 
 func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
-	if !begins(msg) && msg.String() != "=" || b.desk.mayWrite() != "" {
+	if !begins(msg) || b.desk.mayWrite() != "" {
 		return move{}, false
 	}
 	next := b.entry(form.Drawn(b.story()))
@@ -124,7 +124,7 @@ func (b *bench) actions() []action {
 			off: mayDraw, do: func() move { return move{open: route{page: toHold, work: b.work}} },
 			long: "Start the hold clock when the bow is drawn. It rings when it's time to let down. Press the " +
 				"same key when the bow is down."},
-		enlarge("z f2 ctrl+l"),
+		b.desk.enlarge("z f2 ctrl+l"),
 		action{keys: "c", name: "take up", main: true, in: writes, off: takeUp, do: b.takeUp,
 			long: "Go on with the half-typed form."},
 	)

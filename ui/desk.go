@@ -33,12 +33,13 @@ type Desk struct {
 	Replace func(path string, data []byte) error
 
 	// bell sounds the terminal's bell, after sends a message once a time is over, advise works out what the
-	// readings of a story say, going on from what was said before; Run and newApp set them.
+	// readings of a story say, going on from what was said before; Run sets them.
 	bell   func()
 	after  func(d time.Duration, msg tea.Msg) tea.Cmd
 	advise func(verdict.Advice, session.Story, verdict.Settings, *aim.Aim) (verdict.Advice, error)
 
 	practice finish.Settings // the shop's settings as they were last looked at
+	large    bool            // screens that can be are shown in block figures
 	// asks is what this key asks to be sure of, asked what the key before it did.
 	asks, asked string
 }

@@ -16,6 +16,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/aim"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/booktest"
@@ -247,6 +248,16 @@ func (h *hands) bench() *bench {
 	}
 	h.t.Fatal("no bow is on the bench")
 	return nil
+}
+
+// settings are the shop's.
+func (h *hands) settings() finish.Settings {
+	h.t.Helper()
+	s, err := h.shop.Settings()
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	return s
 }
 
 // entries are how many entries all bows of the book have.

@@ -7,8 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
@@ -94,9 +92,8 @@ func TestThePictureIsRemembered(t *testing.T) {
 	h.press("v")
 	h.see("at    lower    upper")
 	h.miss("% off the aim")
-	settings, err := h.shop.Settings()
-	if err != nil || settings.Screen.Picture != finish.PictureShape {
-		t.Errorf("%v is kept: %v", settings.Screen, err)
+	if screen := h.settings().Screen; screen.Picture != finish.PictureShape {
+		t.Errorf("%v is kept", screen)
 	}
 	h.open(look.NoColour, 80, 24)
 	h.press("down", "enter")
@@ -115,29 +112,6 @@ func TestTheBenchNamesTheReadingThatWouldTellTheBend(t *testing.T) {
 	}
 	h.see("at    lower    upper")
 	h.reads("You can't see yet how evenly it bends. Read gaps under a 6 in block on the braced upper limb, ")
-}
-
-// Windows of any size from the smallest on are filled to the last line by the pictures of the bend, and no line
-// passes their edge.
-func TestAnyWindowHoldsThePicturesOfTheBend(t *testing.T) {
-	t.Parallel()
-	for name, keys := range map[string][]string{
-		"bench": nil, "story": {"t"}, "pass": {"t", "enter"}, "compared": {"t", " ", "home", "C"},
-	} {
-		t.Run(name, func(t *testing.T) {
-			t.Parallel()
-			h := ashAtTheBench(t).press(keys...)
-			rapid.Check(t, func(r *rapid.T) {
-				width, height := rapid.IntRange(60, 200).Draw(r, "width"), rapid.IntRange(20, 60).Draw(r, "height")
-				h.app.desk.Styles.ASCII = rapid.Bool().Draw(r, "ascii")
-				h.resize(width, height)
-				h.fits(width, height)
-				if n := strings.Count(h.app.top().view(width, h.app.room()), "\n") + 1; n != h.app.room() {
-					r.Fatalf("%d lines where there are %d", n, h.app.room())
-				}
-			})
-		})
-	}
 }
 
 // Each kind of cell has a glyph of its own, one cell wide, also in ASCII.

@@ -117,10 +117,7 @@ func (d *finishScreen) done() move {
 	if doubt := d.atWork.Doubt(d.f, d.at); doubt != "" && !d.desk.sure(doubt) {
 		return warned("%s Enter again logs it anyway.", doubt)
 	}
-	return d.after(d.desk.logStage(d.atWork, d.at))
-}
-
-func (d *finishScreen) after(next move) move {
+	next := d.desk.logStage(d.atWork, d.at)
 	if next.say.kind == saying {
 		if err := d.returned(); err != nil {
 			return failed(err)

@@ -77,7 +77,7 @@ func (h *hold) idle() string { return "Nothing is saved until you save the pull.
 
 // typing takes a digit for the draw of the pull: hands that type are off the rope.
 func (h *hold) typing(msg tea.KeyMsg) (move, bool) {
-	if !begins(msg) && msg.String() != "=" {
+	if !begins(msg) {
 		return move{}, false
 	}
 	next := h.down()

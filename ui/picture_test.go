@@ -58,10 +58,7 @@ func TestAPullByPicture(t *testing.T) {
 	h.press("lost.jpg", "ctrl+p")
 	h.reads("no picture: there is no such file")
 	h.press("ctrl+x", "ctrl+x")
-	settings, err := h.shop.Settings()
-	if err != nil {
-		t.Fatal(err)
-	}
+	settings := h.settings()
 	settings.Photo.Folder = "/pictures"
 	h.app.desk.follow(settings)
 

@@ -108,9 +108,7 @@ type move struct {
 	back bool        // to the one below
 	swap bool        // open takes this one's place
 	then func() move // is done by the screen below after back
-	// enlarge turns the view across the shop on and off.
-	enlarge bool
-	say     notice
+	say  notice
 }
 
 func (m move) opens() bool { return m.open.page != "" }

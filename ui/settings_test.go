@@ -56,8 +56,8 @@ func TestAShopInCentimetresThatWritesTheDayFirst(t *testing.T) {
 	h.press("ctrl+x")
 	h.open(look.NoColour, 120, 24)
 	h.see("5 Mar '27")
-	if s, err := h.shop.Settings(); err != nil || s.Units.Length != "cm" || s.Units.Force != "kgf" || s.Dates != "day-month-year" {
-		t.Errorf("%+v, %v", s, err)
+	if s := h.settings(); s.Units.Length != "cm" || s.Units.Force != "kgf" || s.Dates != "day-month-year" {
+		t.Errorf("%+v", s)
 	}
 }
 
@@ -98,8 +98,8 @@ func TestSettingsThatCannotBeKept(t *testing.T) {
 	h.press("esc").goTo("filed").press("delete")
 	h.see("not saved: the disk is full")
 	h.book.Fail = nil
-	if s, err := h.shop.Settings(); err != nil || s.Card.Maker != "" || len(s.Stages) != len(finish.Usual().Stages) {
-		t.Errorf("%+v, %v", s, err)
+	if s := h.settings(); s.Card.Maker != "" || len(s.Stages) != len(finish.Usual().Stages) {
+		t.Errorf("%+v", s)
 	}
 	h.book.Locked = "another Bendbook has it"
 	h.press("enter")
@@ -113,12 +113,8 @@ func TestStagesAreArrangedOnTheScreen(t *testing.T) {
 	h.press(",").goTo("filed").press("+")
 	h.see(">  filed")
 	names := func() string {
-		s, err := h.shop.Settings()
-		if err != nil {
-			t.Fatal(err)
-		}
 		var all []string
-		for _, stage := range s.Stages {
+		for _, stage := range h.settings().Stages {
 			all = append(all, stage.Name)
 		}
 		return strings.Join(all, ",")

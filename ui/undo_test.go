@@ -13,15 +13,11 @@ import (
 // tells is what the whole book tells, without what was struck out.
 func (h *hands) tells() string {
 	h.t.Helper()
-	settings, err := h.shop.Settings()
-	if err != nil {
-		h.t.Fatal(err)
-	}
 	rows, err := h.shop.Rack()
 	if err != nil {
 		h.t.Fatal(err)
 	}
-	tells := fmt.Sprintf("%+v", settings)
+	tells := fmt.Sprintf("%+v", h.settings())
 	for _, row := range rows {
 		story, err := h.shop.Story(row.Bow.ID)
 		if err != nil {

@@ -33,7 +33,7 @@ func evennessOf(a verdict.Advice, pass int) evenness {
 }
 
 // pen is how the pass at an index is drawn: the newest bold, pass 0 dotted.
-func (e evenness) pen(s look.Styles, i int) look.Pen {
+func (e evenness) pen(s look.Styles, i int) graph.Pen {
 	if i == 0 {
 		return s.Bold()
 	}
@@ -48,7 +48,7 @@ func (e evenness) caption(s look.Styles, width int) string {
 	sample := func(key string) string { return ansi.Truncate(key, 1, "") }
 	legend := "% off the aim:"
 	for i, pass := range e.passes {
-		legend += fmt.Sprintf(" %s pass %d ", sample(drawn(e.pen(s, i)).Key(s.ASCII)), pass)
+		legend += fmt.Sprintf(" %s pass %d ", sample(e.pen(s, i).Key(s.ASCII)), pass)
 	}
 	legend += " " + sample(graph.Band{Style: s.Quiet}.Key(s.ASCII)) + " likely"
 	const lower, upper = " lower limb ", " upper limb "
@@ -68,8 +68,8 @@ func (e evenness) axes(s look.Styles, width, height int) graph.Plot {
 	p.Y, p.YSteps = graph.Range{Min: -scale, Max: scale}, []float64{0.1, 0.2, 0.3, 0.5, 1, 2}
 	p.YLabel = sayOffAim
 	ends := []float64{p.X.Min, p.X.Max}
-	wanted := graph.Series{X: ends, Y: []float64{0, 0}, Stroke: graph.Dashed, Style: s.Quiet}
-	p.Series = append(p.Series, wanted)
+	aim := graph.Pen{Stroke: graph.Dashed, Style: s.Quiet}
+	p.Series = append(p.Series, graph.Series{X: ends, Y: []float64{0, 0}, Pen: aim})
 	return p
 }
 
@@ -99,7 +99,7 @@ func (e evenness) change(
 	for i, limbs := range bends {
 		for _, side := range model.Sides {
 			limb := limbs[side]
-			p.Series = append(p.Series, line(c, []look.Pen{s.Thin(false), s.Bold()}[i], side, limb.At,
+			p.Series = append(p.Series, line(c, []graph.Pen{s.Thin(false), s.Bold()}[i], side, limb.At,
 				told(limb.Deviation, limb.Compared, likely)))
 		}
 	}
@@ -137,16 +137,10 @@ func likely(f estimate.Figure) float64 { return f.Estimate }
 func (e evenness) band(s look.Styles, c curves, side model.Side) graph.Band {
 	course := e.advice.Strips[e.passes[0]].Limbs[side]
 	end := func(of func(estimate.Figure) float64) graph.Series {
-		return line(c, look.Pen{}, side, course.At, told(course.Deviation, course.Known, of))
+		return line(c, graph.Pen{}, side, course.At, told(course.Deviation, course.Known, of))
 	}
-	low := end(func(f estimate.Figure) float64 { return f.Low })
-	high := end(func(f estimate.Figure) float64 { return f.High })
-	if side == model.Lower {
-		for _, values := range [][]float64{low.X, low.Y, high.Y} {
-			slices.Reverse(values)
-		}
-	}
-	return graph.Band{X: low.X, Low: low.Y, High: high.Y, Style: s.Quiet}
+	return graph.Band{Style: s.Quiet, Low: end(func(f estimate.Figure) float64 { return f.Low }),
+		High: end(func(f estimate.Figure) float64 { return f.High })}
 }
 
 // marks stand on the line of the aim where the newest pass is stiff or weak for certain.
@@ -155,7 +149,7 @@ func (e evenness) marks(s look.Styles, c curves) (all []graph.Series) {
 		return nil
 	}
 	for _, f := range e.advice.Findings {
-		one := graph.Series{Point: '▼', Style: s.Cold}
+		one := graph.Series{Pen: graph.Pen{Point: '▼', Style: s.Cold}}
 		if f.Hinge {
 			one.Point, one.Style = '▲', s.Warm
 		}

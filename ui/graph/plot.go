@@ -16,10 +16,9 @@ type Plot struct {
 	// where it isn't. Two plots with the same ranges that hold all data are to the same scale.
 	X, Y Range
 
-	YDown      bool                 // y grows downward
-	YLabel     func(float64) string // writes a value beside the vertical axis; nil leaves the axis out
-	YSteps     []float64            // of which the smallest that fits lies between labelled values; increasing
-	LabelWidth int                  // of YLabel's at least, so that plots one over another stand in line
+	YDown  bool                 // y grows downward
+	YLabel func(float64) string // writes a value beside the vertical axis; nil leaves the axis out
+	YSteps []float64            // of which the smallest that fits lies between labelled values; increasing
 
 	// XTicks stand under the plot at their true distance; without any, the horizontal axis is left out. A
 	// label that would touch one earlier in the list is dropped, its tick stays.
@@ -122,7 +121,7 @@ const (
 
 func (p Plot) frame() frame {
 	var f frame
-	x, y := p.X.orNothing(), p.Y.orNothing()
+	x, y := p.X, p.Y
 	for _, s := range p.Series {
 		rs := s.readings()
 		f.readings = append(f.readings, rs)
@@ -141,8 +140,7 @@ func (p Plot) frame() frame {
 	}
 	f.ys = scale{Range: y.open(), cells: rows, reverse: !p.YDown}
 	if p.YLabel != nil {
-		width := p.LabelWidth
-		labels := p.labels(f.ys)
+		width, labels := 0, p.labels(f.ys)
 		for _, m := range labels {
 			width = max(width, utf8.RuneCountInString(m.text))
 		}

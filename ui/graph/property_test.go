@@ -15,7 +15,10 @@ import (
 	"bendbook/ui/graph"
 )
 
-var missing = math.NaN()
+var (
+	missing = math.NaN()
+	marked  = graph.Pen{Point: 'o'}
+)
 
 // anyValue draws what a reading never should be as often as what it is.
 func anyValue() *rapid.Generator[float64] {
@@ -33,8 +36,8 @@ func anySeries(style lipgloss.Style) *rapid.Generator[graph.Series] {
 		n := rapid.IntRange(0, 12).Draw(t, "n")
 		return graph.Series{
 			X: rapid.SliceOfN(rapid.Float64Range(-40, 40), n, n).Draw(t, "x"), Y: rapid.SliceOfN(anyValue(), n, n).Draw(t, "y"),
-			Stroke: graph.Stroke(rapid.IntRange(0, 3).Draw(t, "stroke")), Point: rapid.SampledFrom([]rune{0, 'o'}).Draw(t, "point"),
-			Style: style,
+			Pen: graph.Pen{Stroke: graph.Stroke(rapid.IntRange(0, 3).Draw(t, "stroke")),
+				Point: rapid.SampledFrom([]rune{0, 'o'}).Draw(t, "point"), Style: style},
 		}
 	})
 }
@@ -42,9 +45,9 @@ func anySeries(style lipgloss.Style) *rapid.Generator[graph.Series] {
 func anyBand(style lipgloss.Style) *rapid.Generator[graph.Band] {
 	return rapid.Custom(func(t *rapid.T) graph.Band {
 		n := rapid.IntRange(0, 6).Draw(t, "n")
-		edge := rapid.SliceOfN(anyValue(), n, n)
-		return graph.Band{X: rapid.SliceOfN(rapid.Float64Range(-60, 60), n, n).Draw(t, "x"), Low: edge.Draw(t, "low"),
-			High: edge.Draw(t, "high"), Style: style}
+		edge, x := rapid.SliceOfN(anyValue(), n, n), rapid.SliceOfN(rapid.Float64Range(-60, 60), n, n).Draw(t, "x")
+		return graph.Band{Low: graph.Series{X: x, Y: edge.Draw(t, "low")},
+			High: graph.Series{X: x, Y: edge.Draw(t, "high")}, Style: style}
 	})
 }
 
@@ -59,12 +62,11 @@ func anyPlot(style lipgloss.Style) *rapid.Generator[graph.Plot] {
 		p := graph.Plot{
 			Width: rapid.IntRange(-1, 80).Draw(t, "width"), Height: rapid.IntRange(-1, 24).Draw(t, "height"),
 			YDown: rapid.Bool().Draw(t, "down"), ASCII: rapid.Bool().Draw(t, "ascii"),
-			LabelWidth: rapid.IntRange(-3, 90).Draw(t, "label width"),
-			YSteps:     rapid.SampledFrom([][]float64{nil, {0.25, 0.5, 1, 2, 3, 6}, {1e-300}, {0}, {missing}, {-1}}).Draw(t, "steps"),
-			XTicks:     rapid.SliceOfN(tick, 0, 5).Draw(t, "ticks"),
-			Bands:      rapid.SliceOfN(anyBand(style), 0, 2).Draw(t, "bands"),
-			Series:     rapid.SliceOfN(anySeries(style), 0, 8).Draw(t, "series"),
-			Axis:       style,
+			YSteps: rapid.SampledFrom([][]float64{nil, {0.25, 0.5, 1, 2, 3, 6}, {1e-300}, {0}, {missing}, {-1}}).Draw(t, "steps"),
+			XTicks: rapid.SliceOfN(tick, 0, 5).Draw(t, "ticks"),
+			Bands:  rapid.SliceOfN(anyBand(style), 0, 2).Draw(t, "bands"),
+			Series: rapid.SliceOfN(anySeries(style), 0, 8).Draw(t, "series"),
+			Axis:   style,
 		}
 		if rapid.Bool().Draw(t, "bounded") {
 			p.X, p.Y = span.Draw(t, "X"), span.Draw(t, "Y")
@@ -143,7 +145,7 @@ func TestEveryReadingShown(t *testing.T) {
 			X: graph.Range{Min: 0, Max: 40}, Y: graph.Range{Min: 0, Max: 9}, YDown: true,
 		}
 		xs, ys := readings(t, 0, 40)
-		p.Series = []graph.Series{{X: xs, Y: ys, Point: rapid.SampledFrom([]rune{0, 'o'}).Draw(t, "point")}}
+		p.Series = []graph.Series{{X: xs, Y: ys, Pen: graph.Pen{Point: rapid.SampledFrom([]rune{0, 'o'}).Draw(t, "point")}}}
 		cells := grid(p)
 		for i := range xs {
 			col, ok := p.Column(xs[i])
@@ -177,7 +179,7 @@ func TestGapsStayOpen(t *testing.T) {
 				ys[i] = gone
 			}
 		}
-		p.Series = []graph.Series{{X: xs, Y: ys, Point: 'o'}}
+		p.Series = []graph.Series{{X: xs, Y: ys, Pen: marked}}
 		want := make([]bool, p.Width) // columns that may hold something
 		known := func(i int) bool { return ys[i] == ys[i] && !math.IsInf(ys[i], 0) }
 		for i := range xs {
@@ -221,8 +223,8 @@ func TestMirrored(t *testing.T) {
 		for i, x := range xs {
 			mirrored[i] = -x
 		}
-		point := rapid.SampledFrom([]rune{0, 'o'}).Draw(t, "point")
-		p.Series = []graph.Series{{X: mirrored, Y: ys, Point: point}, {X: xs, Y: ys, Point: point}}
+		pen := graph.Pen{Point: rapid.SampledFrom([]rune{0, 'o'}).Draw(t, "point")}
+		p.Series = []graph.Series{{X: mirrored, Y: ys, Pen: pen}, {X: xs, Y: ys, Pen: pen}}
 		for _, line := range strings.Split(p.Render(), "\n") {
 			var back strings.Builder
 			rs := []rune(line)

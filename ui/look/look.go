@@ -147,34 +147,27 @@ func BackgroundOf(term, colorFGBG string) Background {
 // Detect is the profile of a terminal by its environment, NO_COLOR and CLICOLOR among it.
 func Detect(w io.Writer) Profile { return termenv.NewOutput(w).EnvColorProfile() }
 
-// Pen is how a curve is drawn: its line, the mark of its readings and its colour.
-type Pen struct {
-	Stroke graph.Stroke
-	Point  rune
-	Style  lipgloss.Style
-}
-
 // Pass is the pen of a pass that lies age passes back among those shown: 0 for the newest, 2 at the most.
 // With one limb laid over the other, the upper is drawn as 0 and the lower as 1.
-func (s Styles) Pass(age int) Pen {
+func (s Styles) Pass(age int) graph.Pen {
 	age = max(0, min(age, 2))
-	return Pen{[3]graph.Stroke{graph.Solid, graph.Dashed, graph.Dotted}[age], [3]rune{'o', 'x', '+'}[age],
-		s.passes[age]}
+	return graph.Pen{Stroke: []graph.Stroke{graph.Solid, graph.Dashed, graph.Dotted}[age],
+		Point: []rune("ox+")[age], Style: s.passes[age]}
 }
 
 // Bold is the pen of the newest of some curves that are laid over each other without marks; the others are
 // drawn by [Styles.Thin].
-func (s Styles) Bold() Pen { return Pen{graph.Heavy, 0, s.passes[0]} }
+func (s Styles) Bold() graph.Pen { return graph.Pen{Stroke: graph.Heavy, Style: s.passes[0]} }
 
 // Thin is the pen of the curve before the newest, and of the first of all.
-func (s Styles) Thin(first bool) Pen {
+func (s Styles) Thin(first bool) graph.Pen {
 	if first {
-		return Pen{graph.Dotted, 0, s.passes[2]}
+		return graph.Pen{Stroke: graph.Dotted, Style: s.passes[2]}
 	}
-	return Pen{graph.Solid, 0, s.passes[1]}
+	return graph.Pen{Stroke: graph.Solid, Style: s.passes[1]}
 }
 
-func (s Styles) Handle() Pen { return Pen{graph.Heavy, 0, s.Quiet} }
+func (s Styles) Handle() graph.Pen { return graph.Pen{Stroke: graph.Heavy, Style: s.Quiet} }
 
 // Cursor is where the next letter will stand, one cell. It is seen where nothing but letters is sent.
 func (s Styles) Cursor() string { return s.Chosen.Render("_") }

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"fmt"
-	"path/filepath"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -10,7 +9,6 @@ import (
 	"bendbook/model/aim"
 	"bendbook/model/date"
 	"bendbook/model/finish"
-	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
@@ -74,19 +72,6 @@ func (d *Desk) tell(at time.Time) string {
 		return ""
 	}
 	return d.dates().PrintTime(at.In(d.Place))
-}
-
-// write saves a file, unless what goes into it could not be made, and says where it lies or what went wrong.
-func (d *Desk) write(what, name string, data []byte, err error) notice {
-	path := ""
-	if err == nil {
-		path, err = d.Save(name, data)
-	}
-	if err != nil {
-		return notice{failing, fmt.Sprintf("%s was not written: %v", what, err)}
-	}
-	return notice{saying, fmt.Sprintf("Written: %s in %s", plain.Line(filepath.Base(path)),
-		plain.Line(filepath.Dir(path)))}
 }
 
 type notice struct {

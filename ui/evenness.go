@@ -218,13 +218,6 @@ func stripLegend(s look.Styles, width int) string {
 		sign(verdict.SlightlyStiff), sign(verdict.Even), sign(verdict.SlightlyWeak), sign(verdict.Weak))
 }
 
-// stripColumn is a column beside strips.
-type stripColumn struct {
-	head  string
-	width int
-	cell  func(verdict.Strip) string
-}
-
 // The columns that may stand beside the weight.
 const (
 	tillerColumn  = "tiller"
@@ -234,7 +227,7 @@ const (
 )
 
 // stripColumns are those that there is room for: the weight with its range, and the wanted ones of the rest.
-func stripColumns(a verdict.Advice, room int, wanted ...string) (all []stripColumn) {
+func stripColumns(a verdict.Advice, room int, wanted ...string) (all []column[verdict.Strip]) {
 	bow := a.Bow
 	scale, rule := bow.Weigher(), bow.Ruler()
 	weight := fmt.Sprintf("%s at %s", bow.Units.Force.Symbol(), rule.Short(measure.Length(a.Draw)))
@@ -243,7 +236,7 @@ func stripColumns(a verdict.Advice, room int, wanted ...string) (all []stripColu
 		if room < width+1 || head != weight && !slices.Contains(wanted, head) {
 			return false
 		}
-		all, room = append(all, stripColumn{head, width, cell}), room-width-1
+		all, room = append(all, column[verdict.Strip]{head, width, cell}), room-width-1
 		return true
 	}
 	room-- // two blanks before the first
@@ -302,7 +295,7 @@ func strokesOff(s verdict.Strip) string {
 
 // stripHead and stripLine are a head and a line for a pass, with lead before them. Above the cells stands how
 // far out they are.
-func stripHead(s look.Styles, a verdict.Advice, lead string, columns []stripColumn) string {
+func stripHead(s look.Styles, a verdict.Advice, lead string, columns []column[verdict.Strip]) string {
 	const every = 4 // cells
 	lower, upper := len(a.Strips[0].Limbs[model.Lower].Cells), len(a.Strips[0].Limbs[model.Upper].Cells)
 	places := []rune(left("lo", lower) + " " + right("up", upper))
@@ -319,7 +312,7 @@ func stripHead(s look.Styles, a verdict.Advice, lead string, columns []stripColu
 	return s.Quiet.Render(head)
 }
 
-func stripLine(s look.Styles, strip verdict.Strip, lead string, columns []stripColumn) string {
+func stripLine(s look.Styles, strip verdict.Strip, lead string, columns []column[verdict.Strip]) string {
 	text := lead + stripCells(s, strip) + " "
 	for _, c := range columns {
 		text += " " + left(c.cell(strip), c.width)

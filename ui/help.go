@@ -78,12 +78,12 @@ func helpText(s look.Styles, of screen, width int) string {
 
 // topicsOf are the help topics that belong to a page.
 func topicsOf(page string) []string {
-	names := map[string]string{
+	return strings.Fields(map[string]string{
 		toRack: "first-bow keys files recovery", toBench: "verdict reading", toForm: "reading photo",
 		toHold: "reading photo", toFinish: "finishing", toCard: "finishing", toSettings: "settings",
 		"summary": "table record", "plan": "plan", "entries": "log",
-	}[page]
-	return strings.Fields(cmp.Or(names, "numbers"))
+		toCompare: "numbers", "story": "numbers", "advice": "numbers", "what if": "numbers",
+	}[page])
 }
 
 func (h *helpScreen) title() (name, what, right string) {

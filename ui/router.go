@@ -23,11 +23,10 @@ func screenAt(d *Desk, to route) (screen, error) {
 	for _, p := range pages() {
 		if p.name == to.page {
 			s, err := p.open(d, to)
-			if err != nil {
-				return nil, err
+			if err == nil {
+				s.isOf(p)
 			}
-			s.explain(p.about, topicsOf(p.name))
-			return s, nil
+			return s, err
 		}
 	}
 	return nil, fmt.Errorf("there is no screen called %q", to.page)

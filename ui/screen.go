@@ -20,11 +20,12 @@ type screen interface {
 	fit(width, height int)
 	// view is exactly height lines, each at most width cells.
 	view(width, height int) string
-	// about says in a sentence or two what the screen is for, as its page explains it; the help begins with it.
+	// about says in a sentence or two what the screen is for, as its page does; the help begins with it.
 	about() string
-	explain(about string, topics []string)
-	// topics are what help topics its help shows behind its keys.
+	// topics are the help topics that its help shows behind its keys.
 	topics() []string
+	// isOf takes the page that the screen was opened as.
+	isOf(page)
 	// actions are the screen's keys.
 	actions() []action
 	// typing takes a key before the actions do, where a field is being typed; taken says that it did.
@@ -40,17 +41,11 @@ type screen interface {
 }
 
 // base gives a screen the methods that it has no use for.
-type base struct {
-	text string   // what the screen is for
-	more []string // the help topics that belong to it
-}
+type base struct{ page page }
 
-// explain takes what the screen's page says of it.
-func (b *base) explain(text string, topics []string) { b.text, b.more = text, topics }
-
-func (b *base) about() string { return b.text }
-
-func (b *base) topics() []string { return b.more }
+func (b *base) isOf(p page)      { b.page = p }
+func (b *base) about() string    { return b.page.about }
+func (b *base) topics() []string { return topicsOf(b.page.name) }
 
 func (base) idle() string                   { return "" }
 func (base) fit(int, int)                   {}

@@ -3,6 +3,7 @@ package ui
 import (
 	"bytes"
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -167,7 +168,15 @@ func (m *summaryScreen) save(text []byte, err error) notice {
 	case !m.tally():
 		part = m.as().Part(m.number)
 	}
-	return m.desk.write(what, report.Filename(session.NameOf(m.story.Bow()), "bow")+part, text, err)
+	path := ""
+	if err == nil {
+		path, err = m.desk.Save(report.Filename(session.NameOf(m.story.Bow()), "bow")+part, text)
+	}
+	if err != nil {
+		return notice{failing, fmt.Sprintf("%s was not written: %v", what, err)}
+	}
+	folder, file := filepath.Split(path)
+	return said("Written: %s in %s", plain.Line(file), plain.Line(filepath.Clean(folder))).say
 }
 
 func (m *summaryScreen) title() (name, what, right string) {

@@ -9,7 +9,6 @@ import (
 	"io"
 	"math/rand/v2"
 	"regexp"
-	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -24,7 +23,6 @@ import (
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
 	"bendbook/ui/command"
-	"bendbook/ui/digits"
 	"bendbook/ui/look"
 )
 
@@ -188,13 +186,12 @@ func (h *hands) oneVoice(t *testing.T, story session.Story, v verdict.Verdict) {
 		}
 	}
 	h.press("z")
-	sizes := []digits.Size{digits.Small, digits.Narrow, digits.Large, digits.HugeNarrow, digits.Huge}
-	if view := h.app.View(); !slices.ContainsFunc(sizes, func(size digits.Size) bool { return written(view, v.Word, size) }) {
+	if view := h.app.View(); highest(view, v.Word) == 0 {
 		t.Errorf("%q isn't seen across the shop:\n%s", v.Word, view)
 	}
 	if at, ok := b.verdict.Stretch.Get(); ok {
 		place := strings.Replace(b.advice.SayPlaces(at.From, at.To), "–", "-", 1)
-		if view := h.app.View(); !slices.ContainsFunc(sizes, func(size digits.Size) bool { return written(view, place, size) }) {
+		if view := h.app.View(); highest(view, place) == 0 {
 			t.Errorf("where to work isn't seen across the shop, %q:\n%s", place, view)
 		}
 	}

@@ -53,7 +53,7 @@ func (f *outFlags) add(cmd *cobra.Command) {
 }
 
 // write hands write the place to write to. named is the file's name if -o names a folder.
-func (f *outFlags) write(world *World, o *options, named string, write func(io.Writer) error) error {
+func (f *outFlags) write(world *World, named string, write func(io.Writer) error) error {
 	name := string(f.file)
 	if name == "" || name == "-" {
 		return write(world.Out)
@@ -62,7 +62,7 @@ func (f *outFlags) write(world *World, o *options, named string, write func(io.W
 		name = filepath.Join(name, named)
 	}
 	var failed error
-	err := world.WriteFile(name, Over{Force: f.force, Book: string(o.book)}, func(file io.Writer) error {
+	err := world.WriteFile(name, Over{Force: f.force, Book: string(world.book)}, func(file io.Writer) error {
 		failed = write(&results{to: file, name: name})
 		return failed
 	})

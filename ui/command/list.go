@@ -17,7 +17,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-func listCommand(world *World, o *options) *cobra.Command {
+func listCommand(world *World) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "list",
@@ -25,7 +25,7 @@ func listCommand(world *World, o *options) *cobra.Command {
 		Long:  "List the bows of the book: those in hand first, by the day they are due.",
 		Args:  takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
-			return withShop(world, *o, true, func(s *shop.Shop) error {
+			return withShop(world, true, func(s *shop.Shop) error {
 				rows, err := s.Rack()
 				if err != nil {
 					return err

@@ -21,7 +21,7 @@ import (
 	"bendbook/ui/command/topics"
 )
 
-func logCommand(world *World, o *options) *cobra.Command {
+func logCommand(world *World) *cobra.Command {
 	var sure bool
 	cmd := &cobra.Command{
 		Use:   "log BOW ENTRY | [BOW] -",
@@ -41,7 +41,7 @@ func logCommand(world *World, o *options) *cobra.Command {
 			}
 			return nil
 		},
-		ValidArgsFunction: completeBow(world, o),
+		ValidArgsFunction: completeBow(world),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			// Flags stand before the bow, since -1/8 is a reading; these two may also stand behind it.
 			if slices.Contains(args, "--help") {
@@ -50,7 +50,7 @@ func logCommand(world *World, o *options) *cobra.Command {
 			if at := slices.Index(args, "--sure"); at >= 0 {
 				sure, args = true, slices.Delete(slices.Clone(args), at, at+1)
 			}
-			return withShop(world, *o, false, func(s *shop.Shop) error {
+			return withShop(world, false, func(s *shop.Shop) error {
 				l := &logger{world: world, shop: s, sure: sure, bows: make(map[string]*atWork)}
 				last := len(args) - 1
 				if args[last] == "-" && last <= 1 {

@@ -41,7 +41,9 @@ type World struct {
 	// Demo opens the records of the demo shop.
 	Demo func() io.Reader
 
-	ctx context.Context // breaks off what waits for input
+	book     fileName        // that the command line names
+	readOnly bool            // as it says
+	ctx      context.Context // breaks off what waits for input
 }
 
 // Over says what may be written over.
@@ -72,17 +74,12 @@ type Keeping struct {
 	Restore func(path, from string, asItWas bool) (Account, error)
 }
 
-type options struct {
-	book     fileName
-	readOnly bool
-}
-
 // withShop opens the book for a command without a screen, does the work and closes the book.
-func withShop(world *World, o options, readOnly bool, work func(*shop.Shop) error) error {
+func withShop(world *World, readOnly bool, work func(*shop.Shop) error) error {
 	ctx, stop := world.Watch()
 	defer stop()
 	world.ctx = ctx
-	return withBook(world, o, readOnly, func(book shop.Book) error {
+	return withBook(world, readOnly, func(book shop.Book) error {
 		if notice := book.Notice(); notice != "" {
 			printMessage(world, notice)
 		}
@@ -91,8 +88,8 @@ func withShop(world *World, o options, readOnly bool, work func(*shop.Shop) erro
 }
 
 // withBook opens the book, does the work and closes the book.
-func withBook(world *World, o options, readOnly bool, work func(shop.Book) error) (err error) {
-	book, closeBook, err := world.OpenBook(string(o.book), readOnly)
+func withBook(world *World, readOnly bool, work func(shop.Book) error) (err error) {
+	book, closeBook, err := world.OpenBook(string(world.book), readOnly)
 	if err != nil {
 		return err
 	}

@@ -251,13 +251,6 @@ func (b *bench) otherPicture() move {
 	return move{}
 }
 
-func (b *bench) fit(width, height int) {
-	if b.posed {
-		table := numbers(b.desk.Styles, b.shown())
-		b.row = inRows(b.row, len(table.lines), height-len(b.foot(width, height))-len(b.below(width))-1)
-	}
-}
-
 func (b *bench) view(width, height int) string {
 	foot := b.foot(width, height)
 	room := height - len(foot)
@@ -310,7 +303,7 @@ func (b *bench) hanging(width, height int) []string {
 	height -= 1 + len(below)
 	table := numbers(s, c)
 	graphWidth := width - table.width - gap
-	table.lines = scrolled(table.lines, b.row, height)
+	table.lines = scrolled(table.lines, &b.row, height)
 	picture := strings.Split(c.plot(s, graphWidth, height).Render(), "\n")
 	lines := append([]string{b.caption(c, width)}, beside(gap, block{graphWidth, picture}, table)...)
 	return append(lengthen(lines, height+1), below...)

@@ -47,12 +47,10 @@ func (e *entries) returned() error {
 	return nil
 }
 
-func (e *entries) fit(width, height int) {
-	line, _ := e.chosen()
-	if id := line.Entry.ID; id != e.id {
-		e.id, e.row = id, 0
+func (e *entries) fit(int, int) {
+	if line, _ := e.chosen(); line.Entry.ID != e.id {
+		e.id, e.row = line.Entry.ID, 0
 	}
-	e.row = inRows(e.row, len(e.whole(width)), e.room(height))
 }
 
 func (e *entries) title() (name, what, right string) {
@@ -122,7 +120,7 @@ func (e *entries) view(width, height int) string {
 	if len(lines) == 0 {
 		return "\n  This bow has no entries yet."
 	}
-	foot := scrolled(e.whole(width), e.row, e.room(height))
+	foot := scrolled(e.whole(width), &e.row, max(5, height/2))
 	foot = lengthen(foot, max(5, len(foot)))
 	return e.list.view(s, height, nil, foot, func(i int) (sign, text, section string) {
 		line := lines[len(lines)-1-i]
@@ -147,9 +145,6 @@ func voided(line session.Line) string {
 	}
 	return fmt.Sprintf(" (void: %s)", plain.Line(line.Voided.Why))
 }
-
-// room is how many lines the chosen entry has at the most, with the rule above it.
-func (e *entries) room(height int) int { return max(5, height/2) }
 
 func (e *entries) whole(width int) []string {
 	line, ok := e.chosen()

@@ -112,25 +112,19 @@ func rendered(style lipgloss.Style, lines []string) []string {
 	return lines
 }
 
-// scrolled is a table cut to n lines: its head, the rows from first on, and dots if more follow.
-func scrolled(lines []string, first, n int) []string {
+// scrolled is a table cut to n lines: its head, the rows from first on, which is limited so that they fill
+// them, and dots if more follow.
+func scrolled(lines []string, first *int, n int) []string {
 	if len(lines) <= n || n < 3 {
+		*first = 0
 		return lines[:min(len(lines), max(0, n))]
 	}
-	first = inRows(first, len(lines), n)
-	shown := append([]string{lines[0]}, lines[1+first:first+n]...)
-	if first+n < len(lines) {
+	*first = max(0, min(*first, len(lines)-n))
+	shown := append([]string{lines[0]}, lines[1+*first:*first+n]...)
+	if *first+n < len(lines) {
 		shown[n-1] = "..."
 	}
 	return shown
-}
-
-// inRows limits a first row so that a table of so many lines, with its head, still fills n.
-func inRows(first, lines, n int) int {
-	if lines <= n || n < 3 {
-		return 0
-	}
-	return max(0, min(first, lines-n))
 }
 
 // partLines are headings and points, wrapped to the width.

@@ -105,7 +105,6 @@ func (h headline) write(s look.Styles, size digits.Size, label, width int) (rows
 	return []string{ansi.Truncate(strings.TrimSpace(h.label+"  "+h.figure+" "+h.unit), width, "~")}, false
 }
 
-// letters are a text in block figures.
 func letters(s look.Styles, style lipgloss.Style, text string, size digits.Size) block {
 	lines := strings.Split(digits.Render(text, size, s.ASCII), "\n")
 	for i, line := range lines {

@@ -141,7 +141,6 @@ func (a *app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return a, tea.Batch(work, a.background())
 }
 
-// refresh shows what another program has written to the book.
 func (a *app) refresh() {
 	changed, err := a.desk.Shop.Refresh()
 	for i := 0; changed && err == nil && i < len(a.screens); i++ {
@@ -237,7 +236,6 @@ func (a *app) tooSmall() bool { return a.width > 0 && (a.width < leastWidth || a
 
 func (a *app) top() screen { return a.screens[len(a.screens)-1] }
 
-// follow carries out a screen's move.
 func (a *app) follow(next move) {
 	var opened screen
 	if next.opens() {

@@ -124,7 +124,6 @@ func (d *Desk) logStage(atWork *shop.Bench, at int) move {
 	return said("Saved %s: %s.", f.Now.Format("15:04"), session.Say(f.Bow, event))
 }
 
-// stamp asks what was stamped on the bow.
 func (d *Desk) stamp(atWork *shop.Bench) move {
 	filling, err := form.MarkForm(d.Shop, atWork)
 	return d.form(filling, err, func(kept form.Kept) move {

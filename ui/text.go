@@ -61,7 +61,6 @@ func beside(gap int, blocks ...block) []string {
 	return lines
 }
 
-// block is some lines of a given width.
 type block struct {
 	width int
 	lines []string
@@ -159,7 +158,6 @@ var runs = regexp.MustCompile(
 // turns them round leaves what stands behind them, mostly a column of figures, where it was put.
 func steady(text string) string { return runs.ReplaceAllString(text, "$0"+leftToRight) }
 
-// inColumns are lines of cells in columns.
 func inColumns(cells [][]string) []string {
 	var b strings.Builder
 	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)

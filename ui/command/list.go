@@ -77,7 +77,6 @@ func listText(w io.Writer, rows []shop.Row, place *time.Location) error {
 	return writeTable(w, table)
 }
 
-// writeTable writes cells in columns.
 func writeTable(w io.Writer, table [][]string) error {
 	widths := make([]int, len(table[0]))
 	for _, line := range table {

@@ -48,7 +48,7 @@ func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 // outermost stations are named first, since they must be seen.
 func (c curves) axes(s look.Styles, width, height int) graph.Plot {
 	bow := c.story.Bow()
-	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet}
+	p := graph.Plot{Width: width, Height: height, Axis: s.Quiet}
 	for _, side := range model.Sides {
 		end := c.place(side, bow.Limbs[side].Length)
 		p.X = graph.Range{Min: min(p.X.Min, end), Max: max(p.X.Max, end)}
@@ -85,8 +85,6 @@ func line[T ~float64](c curves, pen graph.Pen, side model.Side, places []T, valu
 	}
 	return series
 }
-
-func key(s look.Styles, pen graph.Pen, name string) string { return pen.Key(s.ASCII) + " " + name }
 
 // scale is how the vertical axis is labelled and in which steps.
 func (c curves) scale() (label func(float64) string, steps []float64) {
@@ -130,7 +128,7 @@ func (c curves) handle(s look.Styles, y float64) graph.Series {
 func (c curves) legend(s look.Styles) string {
 	var parts []string
 	for age, pass := range c.passes {
-		parts = append(parts, key(s, s.Pass(age), fmt.Sprintf("pass %d", pass)))
+		parts = append(parts, s.Pass(age).Key()+fmt.Sprintf(" pass %d", pass))
 	}
 	return strings.Join(parts, "  ")
 }

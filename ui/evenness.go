@@ -45,12 +45,11 @@ func (e evenness) lines(s look.Styles, width, height int) []string {
 }
 
 func (e evenness) caption(s look.Styles, width int) string {
-	sample := func(key string) string { return ansi.Truncate(key, 1, "") }
 	legend := "% off the aim:"
 	for i, pass := range e.passes {
-		legend += fmt.Sprintf(" %s pass %d ", sample(e.pen(s, i).Key(s.ASCII)), pass)
+		legend += fmt.Sprintf(" %s pass %d ", ansi.Truncate(e.pen(s, i).Key(), 1, ""), pass)
 	}
-	legend += " " + sample(graph.Band{Style: s.Quiet}.Key(s.ASCII)) + " likely"
+	legend += " " + s.Quiet.Render(string(graph.Shade)) + " likely"
 	const lower, upper = " lower limb ", " upper limb "
 	room := width - len(lower) - len(upper)
 	if ansi.StringWidth(legend) > room {
@@ -104,7 +103,7 @@ func (e evenness) change(
 		}
 	}
 	p.Series = append(p.Series, c.handle(s, 0))
-	caption := key(s, s.Thin(false), "now") + "  " + key(s, s.Bold(), after)
+	caption := s.Thin(false).Key() + " now  " + s.Bold().Key() + " " + after
 	if whole := "% off the aim: " + caption; ansi.StringWidth(whole) <= width {
 		caption = whole
 	}
@@ -152,9 +151,6 @@ func (e evenness) marks(s look.Styles, c curves) (all []graph.Series) {
 		one := graph.Series{Pen: graph.Pen{Point: '▼', Style: s.Cold}}
 		if f.Hinge {
 			one.Point, one.Style = '▲', s.Warm
-		}
-		if s.ASCII {
-			one.Point = map[rune]rune{'▼': 'v', '▲': '^'}[one.Point]
 		}
 		step := verdict.StripStep(e.advice.Bow)
 		for at := f.From; at <= f.To; at += step {

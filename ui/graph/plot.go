@@ -27,7 +27,6 @@ type Plot struct {
 	Bands  []Band         // behind the series
 	Series []Series       // they lie over each other in this order
 	Axis   lipgloss.Style // paints axes and labels
-	ASCII  bool           // plain ASCII characters only
 }
 
 // Tick is a place on an axis and what is written there, each character one cell wide.
@@ -67,7 +66,7 @@ func (p Plot) Render() string {
 // drawSeries draws the i-th series: lines, spikes up to readings that a line can't pass through, and points.
 func (p Plot) drawSeries(c *canvas, f frame, i int) {
 	s := p.Series[i]
-	glyphs := s.Stroke.glyphs(p.ASCII)
+	glyphs := s.Stroke.glyphs()
 	put := func(col, row int, glyph rune) { c.put(f.left+col, row, glyph, seriesPen+i) }
 	for _, run := range runs(f.readings[i], f.xs, f.ys) {
 		cv := sample(run, f.ys)
@@ -168,11 +167,7 @@ func (p Plot) labels(ys scale) []mark {
 }
 
 func (p Plot) drawAxes(c *canvas, f frame) {
-	glyphs := []rune("│┤└─┬")
-	if p.ASCII {
-		glyphs = []rune("|++-+")
-	}
-	vertical, right, corner, horizontal, down := glyphs[0], glyphs[1], glyphs[2], glyphs[3], glyphs[4]
+	const vertical, right, corner, horizontal, down = '│', '┤', '└', '─', '┬'
 	if f.axis {
 		for row := range f.ys.cells {
 			c.put(f.left-1, row, vertical, axisPen)

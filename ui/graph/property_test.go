@@ -61,7 +61,7 @@ func anyPlot(style lipgloss.Style) *rapid.Generator[graph.Plot] {
 		})
 		p := graph.Plot{
 			Width: rapid.IntRange(-1, 80).Draw(t, "width"), Height: rapid.IntRange(-1, 24).Draw(t, "height"),
-			YDown: rapid.Bool().Draw(t, "down"), ASCII: rapid.Bool().Draw(t, "ascii"),
+			YDown:  rapid.Bool().Draw(t, "down"),
 			YSteps: rapid.SampledFrom([][]float64{nil, {0.25, 0.5, 1, 2, 3, 6}, {1e-300}, {0}, {missing}, {-1}}).Draw(t, "steps"),
 			XTicks: rapid.SliceOfN(tick, 0, 5).Draw(t, "ticks"),
 			Bands:  rapid.SliceOfN(anyBand(style), 0, 2).Draw(t, "bands"),
@@ -107,7 +107,7 @@ func TestExactSize(t *testing.T) {
 				t.Fatalf("a line of %d cells, want %d: %q\n%s", w, p.Width, line, got)
 			}
 			for _, r := range ansi.Strip(line) {
-				if r < ' ' || p.ASCII && r > '~' {
+				if r < ' ' {
 					t.Fatalf("%q in %q", r, line)
 				}
 			}

@@ -24,8 +24,8 @@ type Pen struct {
 }
 
 // Key is a sample of what the pen draws for a legend, three cells wide.
-func (p Pen) Key(ascii bool) string {
-	line := p.Stroke.glyphs(ascii)[0]
+func (p Pen) Key() string {
+	line := p.Stroke.glyphs()[0]
 	return p.Style.Render(string([]rune{line, cmp.Or(p.Point, line), line}))
 }
 
@@ -54,17 +54,8 @@ type Band struct {
 	Style     lipgloss.Style
 }
 
-func shade(ascii bool) rune {
-	if ascii {
-		return ','
-	}
-	return '░'
-}
-
-// Key is a sample of the band for a legend.
-func (b Band) Key(ascii bool) string {
-	return b.Style.Render(string([]rune{shade(ascii), shade(ascii), shade(ascii)}))
-}
+// Shade is what a band is drawn with.
+const Shade = '░'
 
 func (p Plot) drawBand(c *canvas, f frame, i int) {
 	low, high := p.Bands[i].Low.readings(), p.Bands[i].High.readings()
@@ -80,7 +71,7 @@ func (p Plot) drawBand(c *canvas, f frame, i int) {
 			}
 			top, bottom := at(high), at(low)
 			for row := min(top, bottom); row <= max(top, bottom); row++ {
-				c.put(f.left+col, row, shade(p.ASCII), seriesPen+len(p.Series)+i)
+				c.put(f.left+col, row, Shade, seriesPen+len(p.Series)+i)
 			}
 		}
 	}
@@ -100,12 +91,8 @@ const (
 // glyphs are the characters of a stroke: a line going right, one going up, and the four corners by their
 // ends: down right, down left, up right, up left. Dashed and Dotted avoid those of ambiguous East Asian
 // width.
-func (s Stroke) glyphs(ascii bool) []rune {
-	all := map[Stroke]string{Solid: "─│╭╮╰╯", Dashed: "╌╎╌╌╌╌", Dotted: "∙∙∙∙∙∙", Heavy: "━┃┏┓┗┛"}
-	if ascii {
-		all = map[Stroke]string{Solid: "-|..''", Dashed: "::::::", Dotted: "......", Heavy: "######"}
-	}
-	return []rune(all[s])
+func (s Stroke) glyphs() []rune {
+	return []rune([]string{Solid: "─│╭╮╰╯", Dashed: "╌╎╌╌╌╌", Dotted: "∙∙∙∙∙∙", Heavy: "━┃┏┓┗┛"}[s])
 }
 
 // line has asciigraph draw a curve through the rows at the borders of columns, row 0 at the top. It returns a

@@ -172,13 +172,7 @@ func (s Styles) Handle() graph.Pen { return graph.Pen{Stroke: graph.Heavy, Style
 // Cursor is where the next letter will stand, one cell. It is seen where nothing but letters is sent.
 func (s Styles) Cursor() string { return s.Chosen.Render("_") }
 
-func (s Styles) Rule(width int) string {
-	glyph := "─"
-	if s.ASCII {
-		glyph = "-"
-	}
-	return s.Quiet.Render(strings.Repeat(glyph, max(0, width)))
-}
+func (s Styles) Rule(width int) string { return s.Quiet.Render(strings.Repeat("─", max(0, width))) }
 
 // Spell is text in plain ASCII characters where the screen has no others; letters of names stay as they are.
 func (s Styles) Spell(text string) string {
@@ -189,7 +183,9 @@ func (s Styles) Spell(text string) string {
 }
 
 var spelled = strings.NewReplacer("±", "+/-", "¼", "1/4", "½", "1/2", "¾", "3/4", "⅜", "3/8", "…", "...",
-	"–", "-", "·", "|", "−", "-", "×", "x")
+	"–", "-", "·", "|", "−", "-", "×", "x", "▼", "v", "▲", "^", "─", "-", "│", "|", "╭", ".", "╮", ".", "╰", "'",
+	"╯", "'", "╌", ":", "╎", ":", "∙", ".", "━", "#", "┃", "#", "┏", "#", "┓", "#", "┗", "#", "┛", "#", "┤", "+",
+	"└", "+", "┬", "+", "░", ",")
 
 // Dot stands between facts on one line.
 func (s Styles) Dot() string { return s.Spell(" · ") }

@@ -261,22 +261,7 @@ func (h *hands) settings() finish.Settings {
 }
 
 // entries are how many entries all bows of the book have.
-func (h *hands) entries() int {
-	h.t.Helper()
-	n := 0
-	rows, err := h.shop.Rack()
-	if err != nil {
-		h.t.Fatal(err)
-	}
-	for _, row := range rows {
-		story, err := h.shop.Story(row.Bow.ID)
-		if err != nil {
-			h.t.Fatal(err)
-		}
-		n += len(story.Lines)
-	}
-	return n
-}
+func (h *hands) entries() int { return len(h.documents()) }
 
 // fits fails where the view is wider or taller than the window.
 func (h *hands) fits(width, height int) {

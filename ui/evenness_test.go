@@ -14,17 +14,11 @@ import (
 	"bendbook/ui/look"
 )
 
-// ashAtTheBench is the demo shop's Ash for Wren at the bench, worked out.
-func ashAtTheBench(t testing.TB) *hands {
-	t.Helper()
-	return sit(t, look.NoColour, true, 80, 24).press("down", "enter")
-}
-
 // The picture's curves have the strips' figures, nothing where a strip can't tell, and one scale whichever pass is
 // looked at.
 func TestThePictureIsThatOfTheStrips(t *testing.T) {
 	t.Parallel()
-	a := ashAtTheBench(t).bench().advice
+	a := atTheBench(t).bench().advice
 	for pass := range a.Strips {
 		p := evennessOf(a, pass).plot(look.Styles{}, 80, 12)
 		if p.Y.Min != -a.Scale() || p.Y.Max != a.Scale() || a.Scale() < 0.3 {
@@ -51,7 +45,7 @@ func TestThePictureIsThatOfTheStrips(t *testing.T) {
 // Each line of the story has its pass's strip and forecast, as the advice has them.
 func TestTheStoryShowsEachPassAsItWasTold(t *testing.T) {
 	t.Parallel()
-	h := ashAtTheBench(t)
+	h := atTheBench(t)
 	a := h.bench().advice
 	h.press("t")
 	for _, s := range a.Strips {
@@ -67,7 +61,7 @@ func TestTheStoryShowsEachPassAsItWasTold(t *testing.T) {
 // Digits, Home and End go to a pass, Enter opens it over the one before, and marks choose two to compare.
 func TestPassesAreFoundOpenedAndCompared(t *testing.T) {
 	t.Parallel()
-	h := ashAtTheBench(t).press("t", "home", "down", "down")
+	h := atTheBench(t).press("t", "home", "down", "down")
 	h.see("> 2 ", "Pass 2, ")
 	h.press("enter")
 	h.see("pass 2 of 5", "━ pass 2", "─ pass 1", "> pass 2")
@@ -87,7 +81,7 @@ func TestPassesAreFoundOpenedAndCompared(t *testing.T) {
 // The picture that was chosen last is the first one from then on, also after the program was closed.
 func TestThePictureIsRemembered(t *testing.T) {
 	t.Parallel()
-	h := ashAtTheBench(t)
+	h := atTheBench(t)
 	h.see("% off the aim", "wanted 0")
 	h.press("v")
 	h.see("at    lower    upper")

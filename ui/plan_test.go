@@ -222,7 +222,7 @@ func TestThePlanWaitsAndSaysWhyThereIsNone(t *testing.T) {
 // What was tried is logged with the form filled in; without a shortening there is nothing to log.
 func TestAShorteningThatWasTriedIsLogged(t *testing.T) {
 	t.Parallel()
-	h := ashAtTheBench(t)
+	h := atTheBench(t)
 	h.press("i", "S")
 	h.see("type what comes off each end first")
 	h.press("3", "/", "4", "S", "enter", "enter")

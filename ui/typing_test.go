@@ -41,7 +41,7 @@ var sitting = [][2]string{
 // entries.
 func TestASessionTakesFewKeys(t *testing.T) {
 	t.Parallel()
-	story := ashAtTheBench(t).bench().story()
+	story := atTheBench(t).bench().story()
 	var before []model.Event
 	for _, line := range story.Lines {
 		if line.Entry.At.Before(time.Date(2027, 1, 21, 0, 0, 0, 0, time.UTC)) {
@@ -83,7 +83,7 @@ func TestASessionTakesFewKeys(t *testing.T) {
 // backspace on the empty field brings it back.
 func TestTheVerdictsPlaceIsOfferedAndAConfirmedMeasureTypedOver(t *testing.T) {
 	t.Parallel()
-	h := ashAtTheBench(t)
+	h := atTheBench(t)
 	h.reads("Scrape the upper limb from 17 to 21 in")
 	h.press("s", "enter", "enter", "enter", "up", "2")
 	h.see("in place of 21")

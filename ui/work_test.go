@@ -13,7 +13,7 @@ import (
 )
 
 // atTheBench sits down at the demo shop's bow with the stubborn flat spot.
-func atTheBench(t *testing.T) *hands {
+func atTheBench(t testing.TB) *hands {
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.press("/", "wren", "enter")
 	h.see("Ash for Wren", "tillering, pass 5")

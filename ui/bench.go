@@ -14,7 +14,6 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/form"
-	"bendbook/session/shop"
 	"bendbook/session/verdict"
 )
 
@@ -32,9 +31,8 @@ func benchPage() page {
 	return page{name: toBench,
 		about: "The bench holds one bow. It shows how evenly it bends, what it weighs, and where to stop. Type " +
 			"the first draw, or press Enter, and a pull begins.",
-		open: func(desk *Desk, to route) (screen, error) {
-			b := &bench{work: &work{desk: desk, atWork: to.atWork, settings: verdict.Usual(),
-				experience: new(shop.Experience)}}
+		open: func(_ *Desk, to route) (screen, error) {
+			b := &bench{work: to.work}
 			return b, b.returned()
 		}}
 }
@@ -141,7 +139,7 @@ func (b *bench) actions() []action {
 		action{keys: "pgdown", name: "numbers down", long: "Scroll the numbers down.", do: by(5, scroll)},
 		action{keys: "pgup", name: "numbers up", long: "Scroll the numbers up.", do: by(-5, scroll)},
 		action{keys: "d", name: "describe", in: writes, off: write, long: "Change the bow's description or order.",
-			do: func() move { return b.desk.describe(b.atWork) }},
+			do: b.describe},
 		toRack))
 }
 
@@ -181,9 +179,9 @@ func (b *bench) askedFirst(all []action) []action {
 func (b *bench) takeUp() move {
 	return form.Opening[move]{
 		Entry:   b.entry,
-		Edit:    func() move { return b.desk.describe(b.atWork) },
+		Edit:    b.describe,
 		Like:    func() move { return b.desk.newBow(form.LikeForm(b.desk.Shop, b.story())) },
-		Correct: func(line session.Line) move { return b.desk.correct(b.atWork, line) },
+		Correct: b.correct,
 	}.TakeUp(b.story(), b.drafts[0].Form)
 }
 

@@ -7,7 +7,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/session/form"
-	"bendbook/session/shop"
 )
 
 // screen is one of the app's pictures.
@@ -66,13 +65,12 @@ type page struct {
 
 // route says which screen to open, and with what. The router makes the screen of it.
 type route struct {
-	page   string
-	bow    string      // its id, where atWork is not given
-	atWork *shop.Bench // the bow
-	work   *work       // the bow with what its readings say
-	bows   []string    // ids of those to compare
-	ask    *question   // what a form asks
-	first  *tea.KeyMsg // the key that opens a form and is the first one typed into it
+	page  string
+	bow   string      // its id, where work is not given
+	work  *work       // the bow
+	bows  []string    // ids of those to compare
+	ask   *question   // what a form asks
+	first *tea.KeyMsg // the key that opens a form and is the first one typed into it
 }
 
 // question is what a form asks, and what comes of it.
@@ -108,8 +106,8 @@ type move struct {
 
 func (m move) opens() bool { return m.open.page != "" }
 
-// goTo opens a screen on a bow at work; nil for one that is about no bow.
-func goTo(page string, atWork *shop.Bench) move { return move{open: route{page: page, atWork: atWork}} }
+// goTo opens a screen on a bow; nil for one that is about none.
+func goTo(page string, w *work) move { return move{open: route{page: page, work: w}} }
 
 func goToBow(page, id string) move { return move{open: route{page: page, bow: id}} }
 

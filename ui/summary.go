@@ -50,7 +50,7 @@ func cardPage() page {
 	return page{name: toCard,
 		about: "The card for the bow's owner: what it is, and how to keep and shoot it.",
 		open: func(desk *Desk, to route) (screen, error) {
-			story := to.atWork.Story()
+			story := to.work.story()
 			m, err := paper(desk, story, func() verdict.Practice { return desk.Shop.PracticeFor(story.Bow()) })
 			m.card, m.forms = true, report.CardFormats()
 			return m, err

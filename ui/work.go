@@ -32,6 +32,11 @@ type work struct {
 	experience *shop.Experience
 }
 
+func (d *Desk) work(bow string) (*work, error) {
+	atWork, err := d.Shop.Bench(bow)
+	return &work{desk: d, atWork: atWork, settings: verdict.Usual(), experience: new(shop.Experience)}, err
+}
+
 func (w *work) story() session.Story { return w.atWork.Story() }
 
 func (w *work) bow() model.Bow { return w.story().Bow() }

@@ -37,7 +37,7 @@ func summaryPage() page {
 	return page{name: "summary",
 		about: "The summary of a session or of the whole bow. Read it, or write it to a file.",
 		open: func(desk *Desk, to route) (screen, error) {
-			m, err := paper(desk, to.work.story(), to.work.practice())
+			m, err := paper(desk, to.work)
 			tally := report.Format{Says: "to print", Write: report.Tally}
 			m.number, m.forms = len(m.story.Sessions), append(report.Formats(), tally)
 			return m, err
@@ -50,16 +50,15 @@ func cardPage() page {
 	return page{name: toCard,
 		about: "The card for the bow's owner: what it is, and how to keep and shoot it.",
 		open: func(desk *Desk, to route) (screen, error) {
-			story := to.work.story()
-			m, err := paper(desk, story, func() verdict.Practice { return desk.Shop.PracticeFor(story.Bow()) })
+			m, err := paper(desk, to.work)
 			m.card, m.forms = true, report.CardFormats()
 			return m, err
 		}}
 }
 
-func paper(desk *Desk, story session.Story, practice func() verdict.Practice) (*summaryScreen, error) {
-	now, err := desk.Shop.Finishing(story)
-	return &summaryScreen{desk: desk, story: story, now: now, practice: practice, asked: 1,
+func paper(desk *Desk, of *work) (*summaryScreen, error) {
+	now, err := desk.Shop.Finishing(of.story())
+	return &summaryScreen{desk: desk, story: of.story(), now: now, practice: of.practice(), asked: 1,
 		reader: reader{lay: func(int) string { return "" }}}, err
 }
 

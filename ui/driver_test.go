@@ -32,6 +32,7 @@ var morning = time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 // hands drive an app as a person at the keyboard does.
 type hands struct {
 	t     testing.TB
+	clock time.Time // stands still until it is set
 	app   *app
 	book  *booktest.Memory
 	shop  *shop.Shop
@@ -115,30 +116,29 @@ var demoRows = sync.OnceValue(func() map[string][]byte {
 	return docs
 })
 
-// handsOn are hands on a shop with an empty book, not opened yet, whose clock stands still until it is set.
-func handsOn(t testing.TB, seed byte, clock *time.Time) *hands {
-	h := &hands{t: t, book: booktest.New(), saved: make(map[string]string)}
-	h.openShop(seed, clock)
+// handsOn are hands on a shop with an empty book, not opened yet.
+func handsOn(t testing.TB) *hands {
+	h := &hands{t: t, clock: morning, book: booktest.New(), saved: make(map[string]string)}
+	h.openShop()
 	return h
 }
 
-func (h *hands) openShop(seed byte, clock *time.Time) {
+func (h *hands) openShop() {
 	h.shop = shop.Open(h.book, shop.Options{
-		Now: func() time.Time { return *clock }, Entropy: rand.NewChaCha8([32]byte{seed}),
+		Now: func() time.Time { return h.clock }, Entropy: rand.NewChaCha8([32]byte{1}),
 	})
 }
 
 // sit opens an app of a size on a book: the demo shop, or an empty one.
 func sit(t testing.TB, profile look.Profile, demoShop bool, width, height int) *hands {
 	t.Helper()
-	clock := morning
-	h := handsOn(t, 1, &clock)
+	h := handsOn(t)
 	if demoShop {
 		err := h.shop.Import(bytes.NewReader(demoRecords()), func(shop.Imported) {})
 		if err = errors.Join(err, h.book.KeepRows(demoRows())); err != nil {
 			t.Fatal(err)
 		}
-		h.openShop(1, &clock) // which reads those rows
+		h.openShop() // which reads those rows
 	}
 	h.open(profile, width, height)
 	return h

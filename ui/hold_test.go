@@ -11,30 +11,29 @@ import (
 	"bendbook/ui/look"
 )
 
-// atTheTree is a new bow at the bench, by a clock that stands still until it is set.
-func atTheTree(t *testing.T, clock *time.Time) *hands {
+// atTheTree is a new bow at the bench.
+func atTheTree(t *testing.T) *hands {
 	t.Helper()
-	*clock = morning
-	h := shopOf(t, 1, clock)
+	h := handsOn(t)
 	h.newBow(model.Bow{Name: "Rowan", Limbs: limbs(6, 8, 12)})
 	h.open(look.NoColour, 80, 24)
 	return h.press("enter")
 }
 
 // goesBy lets time pass, with each tick that was asked for when its time has come.
-func (h *hands) goesBy(clock *time.Time, d time.Duration) {
+func (h *hands) goesBy(d time.Duration) {
 	h.t.Helper()
-	for end := clock.Add(d); ; {
+	for end := h.clock.Add(d); ; {
 		if len(h.ticks) != 1 {
 			h.t.Fatalf("%d ticks are on their way, want 1", len(h.ticks))
 		}
 		next := h.ticks[0]
-		if clock.Add(next.after).After(end) {
-			h.ticks[0].after -= end.Sub(*clock)
-			*clock = end
+		if h.clock.Add(next.after).After(end) {
+			h.ticks[0].after -= end.Sub(h.clock)
+			h.clock = end
 			return
 		}
-		*clock = clock.Add(next.after)
+		h.clock = h.clock.Add(next.after)
 		h.ticks = nil
 		h.send(next.msg)
 	}
@@ -42,20 +41,19 @@ func (h *hands) goesBy(clock *time.Time, d time.Duration) {
 
 func TestTheHoldClockRunsFromDrawnToDownAndStaysWithThePull(t *testing.T) {
 	t.Parallel()
-	var clock time.Time
-	h := atTheTree(t, &clock)
+	h := atTheTree(t)
 	h.press(" ")
 	h.see("Rowan · drawn", "it rings after 5 s", "Don't hold it at full draw", "Nothing is saved until you "+
 		"save the pull.")
-	h.goesBy(&clock, 4900*time.Millisecond)
+	h.goesBy(4900 * time.Millisecond)
 	if h.bells != 0 {
 		t.Fatalf("it rang %d times before its time", h.bells)
 	}
-	h.goesBy(&clock, 100*time.Millisecond)
+	h.goesBy(100 * time.Millisecond)
 	if h.bells != 1 {
 		t.Fatalf("it rang %d times at its time", h.bells)
 	}
-	h.goesBy(&clock, 2340*time.Millisecond)
+	h.goesBy(2340 * time.Millisecond)
 	if h.bells != 3 {
 		t.Errorf("it rang %d times, want once more with each second", h.bells)
 	}
@@ -84,8 +82,7 @@ func TestTheHoldClockRunsFromDrawnToDownAndStaysWithThePull(t *testing.T) {
 
 func TestTheShopSaysWhenTheClockRings(t *testing.T) {
 	t.Parallel()
-	var clock time.Time
-	h := atTheTree(t, &clock)
+	h := atTheTree(t)
 	settings := finish.Usual()
 	settings.Tree.Hold = 2.5
 	if err := h.shop.KeepSettings(settings); err != nil {
@@ -93,12 +90,12 @@ func TestTheShopSaysWhenTheClockRings(t *testing.T) {
 	}
 	h.press(" ")
 	h.see("it rings after 2.5 s")
-	h.goesBy(&clock, 2500*time.Millisecond)
+	h.goesBy(2500 * time.Millisecond)
 	if h.bells != 1 {
 		t.Errorf("it rang %d times", h.bells)
 	}
 	// A clock that was forgotten stops ringing.
-	h.goesBy(&clock, time.Minute)
+	h.goesBy(time.Minute)
 	if h.bells != mostRings {
 		t.Errorf("in a minute it rang %d times", h.bells)
 	}
@@ -107,10 +104,9 @@ func TestTheShopSaysWhenTheClockRings(t *testing.T) {
 // Keys that come while the clock runs are not lost: a digit is the first of the draw, whatever ticks come between.
 func TestTickingLosesNoKey(t *testing.T) {
 	t.Parallel()
-	var clock time.Time
-	h := atTheTree(t, &clock)
+	h := atTheTree(t)
 	h.press(" ")
-	h.goesBy(&clock, 3*time.Second)
+	h.goesBy(3 * time.Second)
 	tick := h.ticks[0].msg
 	for _, r := range "12" {
 		h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
@@ -124,14 +120,13 @@ func TestTickingLosesNoKey(t *testing.T) {
 
 func TestAForgottenClockWritesNothing(t *testing.T) {
 	t.Parallel()
-	var clock time.Time
-	h := atTheTree(t, &clock)
+	h := atTheTree(t)
 	h.press(" ", "esc")
 	h.see("You haven't read")
 	// Longer than any bow is held: it is said, and not filled in.
 	h.ticks = nil
 	h.press(" ")
-	clock = clock.Add(time.Hour)
+	h.clock = h.clock.Add(time.Hour)
 	h.press(" ")
 	h.see("Rowan · Pull", "nothing is filled in")
 	h.miss("held   ")

@@ -13,13 +13,6 @@ import (
 	"bendbook/ui/look"
 )
 
-// shopOf is an app on an empty book whose clock stands still until it is set.
-func shopOf(t testing.TB, seed byte, clock *time.Time) *hands {
-	h := handsOn(t, seed, clock)
-	h.open(look.NoColour, 80, 24)
-	return h
-}
-
 // sure confirms what is asked about.
 func (h *hands) sure() *hands {
 	for strings.Contains(h.app.View(), "SURE?") {
@@ -64,10 +57,8 @@ const finishedAsh = `{"format":"bendbook/record","version":1,"units":{"length":"
 // a day apart; the last foot of each limb stays stiff until the nocks are on, so that the bow is tillered once more after them.
 func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	t.Parallel()
-	var clock time.Time
-	at := func(day, hour int) { clock = time.Date(2027, 2, day, hour, 0, 0, 0, time.UTC) }
-	at(1, 9)
-	h := shopOf(t, 1, &clock)
+	h := handsOn(t)
+	at := func(day, hour int) { h.clock = time.Date(2027, 2, day, hour, 0, 0, 0, time.UTC) }
 	if err := h.shop.Import(strings.NewReader(finishedAsh), func(shop.Imported) {}); err != nil {
 		t.Fatal(err)
 	}
@@ -172,8 +163,7 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 // What is wrong with an order is told when it is saved; it is kept all the same.
 func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
 	t.Parallel()
-	clock := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
-	h := shopOf(t, 1, &clock)
+	h := sit(t, look.NoColour, false, 80, 24)
 	h.press("N").answers("Ash for Ines", "Ines", "ash", "71", "28", "2", "", "35", "2027-01-01").press("ctrl+s")
 	h.reads("Saved. To think of: The draw was ordered to the back: type how deep the handle is", "And 1 more: a on the bench.")
 	h.press("a", "end")

@@ -143,8 +143,7 @@ func randomStories(t *testing.T, further func(*rand.Rand, *shop.Bench),
 	seed, bows := seeded(t), demoBows(t)
 	for i := range *stories {
 		r := rand.New(rand.NewPCG(seed, uint64(i)))
-		clock := morning
-		h := handsOn(t, 1, &clock)
+		h := handsOn(t)
 		atWork := randomBow(h, r, bows)
 		if further != nil {
 			further(r, atWork)

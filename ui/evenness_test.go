@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"bendbook/model"
-	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session/verdict"
 	"bendbook/ui/look"
@@ -56,44 +55,6 @@ func TestTheStoryShowsEachPassAsItWasTold(t *testing.T) {
 			fmt.Sprintf("%s (%s–%s)", force(f.Estimate), force(f.Low), force(f.High)))
 	}
 	h.reads(a.SayHistory(h.app.desk.dates())[0])
-}
-
-// Digits, Home and End go to a pass, Enter opens it over the one before, and marks choose two to compare.
-func TestPassesAreFoundOpenedAndCompared(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t).press("t", "home", "down", "down")
-	h.see("> 2 ", "Pass 2, ")
-	h.press("enter")
-	h.see("pass 2 of 5", "━ pass 2", "─ pass 1", "> pass 2")
-	h.press("down")
-	h.see("━ pass 3", "─ pass 2")
-	h.press("home")
-	h.see("━ pass 0")
-	h.miss("─ pass")
-	h.press("esc")
-	h.see("> 0 ")
-	h.press("C")
-	h.see("mark another pass first")
-	h.press(" ", "end", "C")
-	h.see("━ pass 5", "∙ pass 0")
-}
-
-// The picture that was chosen last is the first one from then on, also after the program was closed.
-func TestThePictureIsRemembered(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.see("% off the aim", "wanted 0")
-	h.press("v")
-	h.see("at    lower    upper")
-	h.miss("% off the aim")
-	if screen := h.settings().Screen; screen.Picture != finish.PictureShape {
-		t.Errorf("%v is kept", screen)
-	}
-	h.open(look.NoColour, 80, 24)
-	h.press("down", "enter")
-	h.see("at    lower    upper")
-	h.press("v")
-	h.see("% off the aim")
 }
 
 // Before the bend can be told the bench shows the shape, and names the reading that would tell it.

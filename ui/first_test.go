@@ -77,13 +77,3 @@ func TestEnterSavesWhereSavingWasAskedAboutOnce(t *testing.T) {
 		})
 	}
 }
-
-// ctrl+s on a form in which nothing was typed is a slip: what is typed afterwards does not save by itself.
-func TestSavingAnEmptyFormIsASlip(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, false, 80, 24)
-	h.press("enter", "Ash", "ctrl+s", "72", "enter", "p", "ctrl+s")
-	h.see("NO: draw is needed", "enter next")
-	h.answers("12")
-	h.see("PULL  peak")
-}

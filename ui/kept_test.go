@@ -117,21 +117,3 @@ func TestABookThatCannotBeWrittenLosesNothingThatWasTyped(t *testing.T) {
 		t.Errorf("%d entries, before %d: the form was not saved", n, before)
 	}
 }
-
-// TestLeavingWithoutWhatWasTypedIsAskedForTwice, also where the screen tells of another failure already.
-func TestLeavingWithoutWhatWasTypedIsAskedForTwice(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.press("p")
-	h.book.Fail = errFull
-	h.answers("20")
-	h.see("the draft isn't on disk")
-	h.press("ctrl+c")
-	h.see("the same key again leaves without it")
-	h.press("enter", "ctrl+c")
-	h.see("the same key again leaves without it")
-	h.press("ctrl+c")
-	if !h.app.ended {
-		t.Error("the same key again did not leave")
-	}
-}

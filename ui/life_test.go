@@ -159,17 +159,3 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	h.weighs("35.2")
 	h.reads("weighed again done 2027-02-27, 35.2 lb", "stamped: 35# 28in "+number+" 35.2 after use")
 }
-
-// What is wrong with an order is told when it is saved; it is kept all the same.
-func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, false, 80, 24)
-	h.press("N").answers("Ash for Ines", "Ines", "ash", "71", "28", "2", "", "35", "2027-01-01").press("ctrl+s")
-	h.reads("Saved. To think of: The draw was ordered to the back: type how deep the handle is", "And 1 more: a on the bench.")
-	h.press("a", "end")
-	h.reads("You promised it for 2027-01-01, 31 days ago.")
-	h.press("esc", "f", "M")
-	h.reads("no stamp yet: the draw was ordered to the back: type how deep the handle is")
-	h.press("esc", "esc")
-	h.reads("1 late, 1 in hand", "LATE 31 d")
-}

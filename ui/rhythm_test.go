@@ -97,15 +97,6 @@ func TestAPasteGoesOnWhereAValueIsDoubted(t *testing.T) {
 	h.wholePull()
 }
 
-// A value that the field can't take stops the list, stands in its field, and is told why.
-func TestAPasteStopsAtWhatIsNoMeasure(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.answers("20.5", "31")
-	h.send(pasted("3/8\nsee the other sheet\n5/8"))
-	h.see("UPPER LIMB  8 in", "see the other sheet", "Filled in 1 of 3 values.")
-}
-
 // application is a text as a keypad sends it that is switched to application keys, in the messages that bubbletea makes of them:
 // an O with Alt, and the letter, which may be glued to what follows.
 func application(text string) []tea.KeyMsg {
@@ -140,27 +131,6 @@ func TestANumberKeypadTypesAWholePull(t *testing.T) {
 	h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("ppp")})
 	h.press("enter")
 	h.see("note: 0pp.")
-}
-
-// What was typed over because it was refused or doubted comes back.
-func TestWhatWasTypedOverComesBack(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.answers("20", "45")
-	h.see("SURE? peak: ", "I'll ask at the end", "?peak", "UPPER LIMB  6 in")
-	h.press("up")
-	h.see("SURE? ", "Enter again to keep")
-	h.press("3")
-	h.see("in place of 45")
-	h.press("backspace", "backspace")
-	h.miss("in place of")
-	h.press("enter")
-	h.see("3 of 18", "45")
-	h.miss("?peak")
-	h.press("999", "enter")
-	h.see("NO: ")
-	h.press("4")
-	h.see("in place of 999")
 }
 
 // megabyte is what somebody pastes by mistake: a million letters, some of which steer a terminal.

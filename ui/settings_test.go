@@ -33,34 +33,6 @@ func (h *hands) change(label, answer string) *hands {
 	return h.press(answer, "enter")
 }
 
-// A shop in centimetres that writes the day first: its new bows, its rack and its forms follow at once, and still do after the book is
-// opened anew.
-func TestAShopInCentimetresThatWritesTheDayFirst(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, true, 120, 24)
-	h.see("2027-03-05")
-	h.press(",").change("lengths", "cm")
-	h.see("NO: choose 1 inches, 2 centimetres")
-	h.press("esc").change("lengths", "centimetres").change("weights", "kilo").change("dates", "day month year")
-	h.see("Saved. The book keeps the old settings too.", "*dates               day month year")
-	h.press("esc")
-	h.see("5 Mar '27", "19 Apr '27", "20.5 at 70.8", "18.1 kg", "14.1 at 52.1", "20.4 kg  ")
-	h.miss(" lb at ")
-	h.miss("2027-03-05")
-	h.press("N", "Elm", "enter")
-	h.press("enter", "enter")
-	h.see("nock to nock", "Such as 183 cm")
-	h.press("esc", "down", "d")
-	h.press(slices.Repeat([]string{"down"}, 8)...)
-	h.see("due", "5 Mar 2027", "like 1 Feb 2027")
-	h.press("ctrl+x")
-	h.open(look.NoColour, 120, 24)
-	h.see("5 Mar '27")
-	if s := h.settings(); s.Units.Length != "cm" || s.Units.Force != "kgf" || s.Dates != "day-month-year" {
-		t.Errorf("%+v", s)
-	}
-}
-
 // What the settings say of the screen holds at once; the terminal's own limits stay.
 func TestTheScreenFollowsItsSettings(t *testing.T) {
 	t.Parallel()
@@ -82,28 +54,6 @@ func TestTheScreenFollowsItsSettings(t *testing.T) {
 	ascii = true
 	h.change("colours", "as the")
 	h.miss("─")
-}
-
-// Settings that cannot be are refused with the reason, a book that cannot be written says so, and nothing is changed.
-func TestSettingsThatCannotBeKept(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, true, 80, 24)
-	h.press(",").goTo("handed over").press("delete")
-	h.see("It stays:", "so a bow leaves the shop")
-	h.goTo("maker").press("delete")
-	h.see("as usual: it has its usual value")
-	h.book.Fail = errFull
-	h.change("maker", "Holm")
-	h.see("not saved: the disk is full. What you typed is still here", "Holm")
-	h.press("esc").goTo("filed").press("delete")
-	h.see("not saved: the disk is full")
-	h.book.Fail = nil
-	if s := h.settings(); s.Card.Maker != "" || len(s.Stages) != len(finish.Usual().Stages) {
-		t.Errorf("%+v", s)
-	}
-	h.book.Locked = "another Bendbook has it"
-	h.press("enter")
-	h.see("change: the book is open to read only")
 }
 
 // Stages are moved, left out and added, the mark stays on the one that was moved, and the file says the same.

@@ -78,16 +78,3 @@ func TestASessionTakesFewKeys(t *testing.T) {
 		t.Errorf("%d keys where %d were needed", keys[1], keys[0])
 	}
 }
-
-// Enter alone takes the place that the verdict asks to scrape. What is typed at a confirmed measure takes its place;
-// backspace on the empty field brings it back.
-func TestTheVerdictsPlaceIsOfferedAndAConfirmedMeasureTypedOver(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.reads("Scrape the upper limb from 17 to 21 in")
-	h.press("s", "enter", "enter", "enter", "up", "2")
-	h.see("in place of 21")
-	h.press("backspace", "backspace")
-	h.answers("", "", "15", "")
-	h.reads("scraped upper limb, 17 to 21 in, scraper, 15 strokes")
-}

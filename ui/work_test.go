@@ -1,9 +1,7 @@
 package ui
 
 import (
-	"errors"
 	"fmt"
-	"slices"
 	"strings"
 	"testing"
 
@@ -34,34 +32,6 @@ func TestAValueThatCannotBeIsRefusedInItsField(t *testing.T) {
 		h.press("backspace")
 		h.miss("NO: ")
 	}
-}
-
-func TestAReadOnlyBookSaysWhyNothingIsWritten(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, true, 80, 24)
-	h.book.Locked = "another Bendbook has it"
-	h.open(look.NoColour, 80, 24)
-	h.see("To read only: another Bendbook has it")
-	h.press("enter", "p")
-	h.see("pull: the book is open to read only")
-	h.press("7")
-	h.see("Yew for Hollis")
-	h.miss("1 of")
-}
-
-func TestTheRackFindsByTyping(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, true, 80, 24)
-	h.press("/", "tam")
-	h.see("Hickory for Tamsin")
-	h.miss("Ash for Wren")
-	h.press("esc")
-	h.see("Ash for Wren")
-	h.press("/", "over the dip")
-	h.see("Found: yesterday: Better, but still flat over the dip", "> Ash for Wren")
-	h.miss("Yew for Hollis")
-	h.press("esc", "/", "nothing like it", "enter", "enter")
-	h.see("no bow is chosen")
 }
 
 // What a bow taught stands under it on the rack, beside it, and on the bench of the next of its wood; a bow that isn't
@@ -100,34 +70,6 @@ func TestTheChosenBowIsInSightAmongMany(t *testing.T) {
 	}
 }
 
-func TestABowIsSetAsideAndTakenInHandAgain(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, true, 80, 24)
-	h.press("o", "horn ordered", "enter")
-	h.see("2 in hand, 5 in the book")
-	h.press("/", "hollis", "enter", "esc", "esc", "/", "hollis", "enter", "esc")
-	h.see("Set aside: horn ordered.")
-	h.press("o")
-	h.see("Yew for Hollis is in hand again.", "3 in hand")
-}
-
-func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, false, 80, 24)
-	h.press("N")
-	h.answers("Rowan", "Finch", "rowan", "71", "28", "1", "40lb", "1.3.2027", "more")
-	h.see("lower limb  (33 1/2 in)", "section             (D)", "rule reads to (1/16 in)")
-	h.answers("", "", "2", "", "", "", "34", "", "", "ellipse", "1/4", "8", "", "1/16", "0.1", "", "")
-	h.see("Rowan", "40 lb ± 2 at 28 in to the belly", "You haven't read")
-	h.press("d")
-	h.see("Rowan · Change the description")
-	h.press("down", "down", "down", "down", "down", "down")
-	h.see("weight")
-	h.press(slices.Repeat([]string{"backspace"}, 4)...)
-	h.press("38", "ctrl+s")
-	h.see("38 lb ± 2 at 28 in")
-}
-
 // One wrong reading among eighteen is put right without typing the others again.
 func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
 	t.Parallel()
@@ -151,56 +93,6 @@ func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
 	if line, _ := h.app.top().(*entries).chosen(); line.Pass != old.Pass || !line.Entry.At.Equal(old.Entry.At) {
 		t.Errorf("the correction of %+v is %+v", old, line)
 	}
-}
-
-func TestManyStationsAreScrolled(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, false, 80, 24)
-	h.press("N").answers("Thirty", "", "", "72", "", "", "", "", "more", "", "", "", "", "", "", "", "", "every 1").press("ctrl+s")
-	h.see("You haven't read")
-	h.press("enter")
-	h.see("PULL  string", "Enter alone: long")
-	h.answers("", "12", "10", "1/16")
-	h.press("ctrl+s")
-	h.see("at    lower", "...")
-	h.miss(" 34        -")
-	h.press(slices.Repeat([]string{"pgdown"}, 8)...)
-	h.see(" 34        -")
-	h.miss("...")
-}
-
-func TestTheRackSaysWhatIsHalfTypedAndWhatIsDamaged(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.answers("20")
-	h.press("esc")
-	h.open(look.NoColour, 80, 24)
-	h.see("Ash for Wren: a form is half typed (pull)")
-	h.press("down")
-	h.see("Half typed: pull")
-	row, _ := h.app.top().(*rack).chosen()
-	h.book.Damage = map[string]error{row.Bow.ID: errors.New("an entry's checksum is wrong")}
-	h.open(look.NoColour, 80, 24)
-	h.see("Yew for Hollis")
-	h.press("/", "wren", "enter")
-	h.see("an entry's checksum is wrong", "damaged")
-	h.press("esc")
-	h.see("damaged", "Yew for Hollis")
-}
-
-// What went wrong is told whole: its end says what to do.
-func TestALongFailureIsToldWhole(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.answers("20.5", "31")
-	h.book.Fail = errors.New("adding to bow 01JHYEX0000000000000000000 in /home/somebody/.local/share/bendbook/bows.book: " +
-		"the disk is full (no space left on device); make room and save again; what you saved before is safe")
-	h.press("ctrl+s")
-	h.see("make room and save again", "ctrl+s again, ctrl+o to a file")
-	h.fits(80, 24)
-	h.resize(60, 20)
-	h.see("save again")
-	h.fits(60, 20)
 }
 
 // Numbers with long fractions keep a blank between them.

@@ -57,18 +57,6 @@ func TestTheStoryShowsEachPassAsItWasTold(t *testing.T) {
 	h.reads(a.SayHistory(h.app.desk.dates())[0])
 }
 
-// Before the bend can be told the bench shows the shape, and names the reading that would tell it.
-func TestTheBenchNamesTheReadingThatWouldTellTheBend(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, true, 80, 24).press("down", "down", "enter")
-	a := h.bench().advice
-	if a.Strips[a.Pass].Tells() || len(a.Unsure) == 0 {
-		t.Fatal("the demo's bow on the long string tells its bend")
-	}
-	h.see("at    lower    upper")
-	h.reads("You can't see yet how evenly it bends. Read gaps under a 6 in block on the braced upper limb, ")
-}
-
 // Each kind of cell has a glyph of its own, one cell wide, also in ASCII.
 func TestCellsAreToldApartWithoutColour(t *testing.T) {
 	for _, ascii := range []bool{false, true} {

@@ -3,6 +3,7 @@ package ui
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -31,7 +32,9 @@ import (
 //	hold, settle [again]            keep what is worked out from being done; do it
 //	book fails|locked|mended|damaged|works [WHY]
 //	clock TIME, pass DURATION       set the clock; let it tick
-//	import FILE, saved FILE TEXT... bring in records; what was written must hold each text
+//	import FILE, saved FILE LINE... bring in records; a file that was written must hold each line
+//	pull DRAW PEAK                  enter a pull on the bench, without its stations
+//	capture NAME REGEXP             keep what the screen shows as $NAME
 //	change LABEL VALUE, choose LABEL a setting, on the screen of the settings
 //	settings TEXT...                the settings, as a document, must hold each text; ! settings, must not
 //	remember, unchanged             the book must tell the same as when it was remembered
@@ -89,22 +92,37 @@ func (s *scripted) is(got any, want string) {
 	}
 }
 
+// found is what a pattern describes on the screen; "" where it shows nothing like it.
+func (s *scripted) found(pattern string) string {
+	return regexp.MustCompile(pattern).FindString(ansi.Strip(s.app.View()))
+}
+
 func scriptCommands() map[string]func(s *scripted, args []string) {
 	return map[string]func(s *scripted, args []string){
-		"shop":      func(s *scripted, args []string) { s.sitDown(args[0] == "demo", args[1:]) },
-		"bench":     func(s *scripted, _ []string) { s.sitDown(true, nil); s.press("/", "wren", "enter") },
-		"press":     func(s *scripted, args []string) { s.press(repeated(args)...) },
-		"answer":    func(s *scripted, args []string) { s.answers(args...) },
-		"paste":     func(s *scripted, args []string) { s.send(pasted(strings.ReplaceAll(args[0], `\n`, "\n"))) },
-		"sure":      func(s *scripted, _ []string) { s.sure() },
-		"see":       func(s *scripted, args []string) { s.has(ansi.Strip(s.app.View()), args) },
-		"read":      func(s *scripted, args []string) { s.has(oneLine(s.app.View()), args) },
-		"find":      func(s *scripted, args []string) { s.find(args[0]) },
-		"size":      func(s *scripted, args []string) { s.resize(window(args)) },
-		"hold":      func(s *scripted, _ []string) { s.hold = true },
-		"settle":    func(s *scripted, args []string) { s.settle(len(args) > 0) },
-		"book":      func(s *scripted, args []string) { s.bookIs(args[0], strings.Join(args[1:], " ")) },
-		"saved":     func(s *scripted, args []string) { s.has(s.saved[args[0]], args[1:]) },
+		"shop":   func(s *scripted, args []string) { s.sitDown(args[0] == "demo", args[1:]) },
+		"bench":  func(s *scripted, _ []string) { s.sitDown(true, nil); s.press("/", "wren", "enter") },
+		"press":  func(s *scripted, args []string) { s.press(repeated(args)...) },
+		"answer": func(s *scripted, args []string) { s.answers(args...) },
+		"paste":  func(s *scripted, args []string) { s.send(pasted(strings.ReplaceAll(args[0], `\n`, "\n"))) },
+		"sure":   func(s *scripted, _ []string) { s.sure() },
+		"see":    func(s *scripted, args []string) { s.has(ansi.Strip(s.app.View()), args) },
+		"read":   func(s *scripted, args []string) { s.has(oneLine(s.app.View()), args) },
+		"find":   func(s *scripted, args []string) { s.is(s.found(args[0]) == "", fmt.Sprint(s.neg)) },
+		"capture": func(s *scripted, args []string) {
+			found := s.found(args[1])
+			s.is(found != "", "true")
+			s.ts.Setenv(args[0], found)
+		},
+		"pull":   func(s *scripted, args []string) { s.pulls(args[0], args[1]) },
+		"size":   func(s *scripted, args []string) { s.resize(window(args)) },
+		"hold":   func(s *scripted, _ []string) { s.hold = true },
+		"settle": func(s *scripted, args []string) { s.settle(len(args) > 0) },
+		"book":   func(s *scripted, args []string) { s.bookIs(args[0], strings.Join(args[1:], " ")) },
+		"saved": func(s *scripted, args []string) {
+			for _, line := range args[1:] {
+				s.has(s.saved[args[0]], []string{line + "\n"})
+			}
+		},
 		"entries":   func(s *scripted, args []string) { s.is(s.hands.entries(), args[0]) },
 		"bells":     func(s *scripted, args []string) { s.is(s.bells, args[0]) },
 		"change":    func(s *scripted, args []string) { s.change(args[0], args[1]) },

@@ -2,11 +2,9 @@ package ui
 
 import (
 	"fmt"
-	"strings"
 	"testing"
 
 	"bendbook/model"
-	"bendbook/model/measure"
 	"bendbook/ui/look"
 )
 
@@ -32,25 +30,6 @@ func TestAValueThatCannotBeIsRefusedInItsField(t *testing.T) {
 		h.press("backspace")
 		h.miss("NO: ")
 	}
-}
-
-// What a bow taught stands under it on the rack, beside it, and on the bench of the next of its wood; a bow that isn't
-// even is no pattern.
-func TestALessonIsBroughtUpAndAnUnevenBowIsNotCopied(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.press("n", "Next time leave the lower limb longer.", "enter", "esc")
-	h.see("Lesson of Ash for Wren: Next time leave the lower limb longer.")
-	h.press("A")
-	h.see("Ash for Wren isn't one to copy yet. It was drawn to 20 1/2 of 28 in: bring it")
-	h.press("C")
-	h.see("bows side by side", "Lesson of Ash for Wren: Next time leave the lower limb longer.")
-	h.newBow(model.Bow{Name: "Next", Wood: "white ash", Limbs: limbs(6, 12)})
-	h.open(look.NoColour, 80, 24)
-	h.press("/", "nosuch")
-	h.see("No bow matches; Esc shows all.")
-	h.press("esc", "/", "white", "enter", "enter")
-	h.see("You haven't read this bow yet.", "Lesson of Ash for Wren: Next time leave the lower limb longer.")
 }
 
 // TestTheChosenBowIsInSightAmongMany, also where the heading of those not in hand takes a line of the list.
@@ -93,35 +72,4 @@ func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
 	if line, _ := h.app.top().(*entries).chosen(); line.Pass != old.Pass || !line.Entry.At.Equal(old.Entry.At) {
 		t.Errorf("the correction of %+v is %+v", old, line)
 	}
-}
-
-// Numbers with long fractions keep a blank between them.
-func TestLongFractionsStandApart(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, false, 80, 24)
-	far, near := measure.Some[measure.Length](13.0625), measure.Some[measure.Length](10.25)
-	h.newBow(model.Bow{Name: "Long", Limbs: limbs(22.5, 30.0625)},
-		model.Pull{Draw: 20, From: model.FromLine, Readings: model.Readings{{near, far}, {near, near}}},
-		model.Scrape{From: 4, To: 30},
-		model.Pull{Draw: 20, From: model.FromLine, Readings: model.Readings{{far, far}, {near, near}}})
-	h.open(look.NoColour, 80, 24)
-	h.press("enter")
-	h.see(" 22 1/2   10 1/4  13 1/16 +2 13/16", "30 1/16   10 1/4  13 1/16 +2 13/16")
-}
-
-// A story of one pass shows it once, and its head names the station whole.
-func TestAStoryOfOnePassShowsItOnce(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, false, 80, 24)
-	one := []measure.Optional[measure.Length]{measure.Some[measure.Length](1)}
-	h.newBow(model.Bow{Name: "One", Limbs: limbs(8.0625, 8.5), Aim: model.Aim{TillerAt: measure.Some[measure.Length](8.0625)}},
-		model.Pull{Draw: 12, From: model.FromLine, Readings: model.Readings{one, one}})
-	h.open(look.NoColour, 80, 24)
-	h.press("enter", "t")
-	h.see("1 pass", "> 0 ")
-	h.press("enter")
-	if n := strings.Count(h.app.View(), "> pass 0"); n != 1 {
-		t.Errorf("it is shown %d times", n)
-	}
-	h.fits(80, 24)
 }

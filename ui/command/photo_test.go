@@ -2,7 +2,6 @@ package command
 
 import (
 	"bytes"
-	"fmt"
 	"image/png"
 	"io"
 	"os"
@@ -65,17 +64,5 @@ func TestAPictureBecomesAPull(t *testing.T) {
 			code = exitUsage
 		}
 		says(t, run(code, strings.Fields(c.args)...), c.says)
-	}
-}
-
-// The sheet has a mark for each place in the settings, and the cautions.
-func TestTheSheetOfMarks(t *testing.T) {
-	page := newDesk().does(t, exitDone, "", "marks")
-	says(t, page, "Stand clear of the bow's line.", "hold a bow at full draw", "32 in to the left, 8 in up")
-	for n := 1; n <= 6; n++ {
-		says(t, page, fmt.Sprintf("Mark %d:", n))
-	}
-	if strings.Contains(page, "http") || strings.Count(page, "<svg") != 6 {
-		t.Error("it asks for something from elsewhere, or its marks are not six")
 	}
 }

@@ -1,77 +1,13 @@
 package ui
 
 import (
-	"cmp"
 	"strings"
 	"testing"
 
 	"bendbook/session/shop"
-	"bendbook/ui/look"
 )
 
 // What is half typed stays, whatever ends the form; what cannot be saved is not lost.
-
-func TestAHalfTypedFormIsOfferedAgainAfterAnyExit(t *testing.T) {
-	t.Parallel()
-	for name, exit := range map[string]func(h *hands){
-		"esc":    func(h *hands) { h.press("esc") },
-		"ctrl+c": func(h *hands) { h.press("ctrl+c") },
-		"hangup": func(h *hands) { h.send(leaveMsg{}) },
-	} {
-		t.Run(name, func(t *testing.T) {
-			h := atTheBench(t)
-			h.answers("20.5", "31")
-			h.press("3/")
-			exit(h)
-			h.open(look.NoColour, 80, 24)
-			h.press("/", "wren", "enter")
-			h.see("A half-typed pull from 2027-02-01 09:00 is kept: c takes it up again.")
-			h.press("c")
-			h.see("Taken up where you left it", "3 of 18", "31", "3/")
-			h.press("ctrl+x")
-			h.see("Throw away what you typed? ctrl+x again.")
-			h.press("ctrl+x")
-			h.see("Thrown away; u brings it back.")
-			h.press("p")
-			h.miss("Taken up")
-			h.press("esc", "u")
-			h.see("u again undoes this: half-typed pull thrown away.")
-			h.press("u", "c")
-			h.see("Taken up where you left it", "3 of 18", "31", "3/")
-		})
-	}
-}
-
-// What is no entry of the bench's own is taken up there too, as where it was begun.
-func TestAnyHalfTypedFormIsTakenUpAtTheBench(t *testing.T) {
-	t.Parallel()
-	for name, c := range map[string]struct {
-		begin []string // at the bench, to the rack again
-		said  string
-		finds []string
-		of    string // "" is Ash for Wren
-	}{
-		"description": {[]string{"d", "x", "enter", "esc", "esc"}, "description", []string{"Change the description", "Ash for Wrenx"}, ""},
-		"correction":  {[]string{"n", "dry", "enter", "e", "enter", "x", "esc", "esc", "esc"}, "correction", []string{"Correct: Note", "dryx"}, ""},
-		"weighing":    {[]string{"f", "W", "27", "enter", "esc", "esc", "esc"}, "weighing", []string{"Weigh at the ordered draw", "27"}, ""},
-		"aside":       {[]string{"esc", "o", "horn", "esc"}, "setting aside", []string{"Set aside", "horn"}, ""},
-		"another": {[]string{"esc", "esc", "/", "tamsin", "enter", "esc", "A", "x", "enter", "esc"}, "bow like this one", []string{"Another like"},
-			"Hickory for Tamsin"},
-	} {
-		t.Run(name, func(t *testing.T) {
-			h := atTheBench(t)
-			h.press(c.begin...)
-			h.see("Half typed: " + c.said)
-			h.open(look.NoColour, 120, 24)
-			of := cmp.Or(c.of, "Ash for Wren")
-			h.see(of + ": a form is half typed (" + c.said + "). On the bench c takes it up again.")
-			h.press("/", of, "enter")
-			h.see("A half-typed " + c.said + " from ")
-			h.press("c")
-			h.see(append(c.finds, "Taken up where you left it")...)
-		})
-	}
-}
 
 // What the book does not take stays typed and goes to a file; it is saved, or comes from there, once the book takes
 // it again.

@@ -38,7 +38,8 @@ import (
 //	change LABEL VALUE, choose LABEL a setting, on the screen of the settings
 //	settings TEXT...                the settings, as a document, must hold each text; ! settings, must not
 //	remember, unchanged             the book must tell the same as when it was remembered
-//	entries N, bells N, ended       so many are in the book, or rang; the program has ended
+//	entries N, bells N, keys N      so many are in the book, rang, were pressed
+//	ended, hangup                   the program has ended; close its window
 func TestScripts(t *testing.T) {
 	if testing.Short() {
 		t.Skip("all on one goroutine")
@@ -65,11 +66,12 @@ type scripted struct {
 	ts  *testscript.TestScript
 	neg bool
 	was string // what the book told
+	key int    // strokes so far
 }
 
 func (s *scripted) sitDown(demo bool, size []string) {
 	width, height := window(size)
-	s.hands = sit(s.t, look.NoColour, demo, width, height)
+	s.hands, s.key = sit(s.t, look.NoColour, demo, width, height), 0
 }
 
 // window is a window's size, 80 by 24 where none is given.
@@ -101,13 +103,17 @@ func scriptCommands() map[string]func(s *scripted, args []string) {
 	return map[string]func(s *scripted, args []string){
 		"shop":   func(s *scripted, args []string) { s.sitDown(args[0] == "demo", args[1:]) },
 		"bench":  func(s *scripted, _ []string) { s.sitDown(true, nil); s.press("/", "wren", "enter") },
-		"press":  func(s *scripted, args []string) { s.press(repeated(args)...) },
+		"press":  func(s *scripted, args []string) { s.key += s.strokes(repeated(args)...) },
+		"keys":   func(s *scripted, args []string) { s.is(s.key, args[0]) },
+		"hangup": func(s *scripted, _ []string) { s.send(leaveMsg{}) },
 		"answer": func(s *scripted, args []string) { s.answers(args...) },
-		"paste":  func(s *scripted, args []string) { s.send(pasted(strings.ReplaceAll(args[0], `\n`, "\n"))) },
-		"sure":   func(s *scripted, _ []string) { s.sure() },
-		"see":    func(s *scripted, args []string) { s.has(ansi.Strip(s.app.View()), args) },
-		"read":   func(s *scripted, args []string) { s.has(oneLine(s.app.View()), args) },
-		"find":   func(s *scripted, args []string) { s.is(s.found(args[0]) == "", fmt.Sprint(s.neg)) },
+		"paste": func(s *scripted, args []string) {
+			s.send(pasted(strings.NewReplacer(`\r`, "\r", `\n`, "\n", `\t`, "\t").Replace(args[0])))
+		},
+		"sure": func(s *scripted, _ []string) { s.sure() },
+		"see":  func(s *scripted, args []string) { s.has(ansi.Strip(s.app.View()), args) },
+		"read": func(s *scripted, args []string) { s.has(oneLine(s.app.View()), args) },
+		"find": func(s *scripted, args []string) { s.is(s.found(args[0]) == "", fmt.Sprint(s.neg)) },
 		"capture": func(s *scripted, args []string) {
 			found := s.found(args[1])
 			s.is(found != "", "true")

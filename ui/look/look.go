@@ -41,47 +41,6 @@ const (
 	onDark
 )
 
-// palette is the colours for a background. Each stands out by 4.5:1 (WCAG 2 contrast ratio) on white and on
-// #fdf6e3, or on black, #282a36 and #002b36; where the background is unknown, by 3:1 on all five. The first
-// 16 colours are the terminal's own; there only those are used that stand out with the usual values of xterm
-// and of VGA text mode. A bold one of the first eight comes out as its bright twin on many terminals, so
-// bold takes none that fails then.
-type palette struct {
-	accent, caution, bad                   lipgloss.CompleteColor // bold
-	good, quiet, cold, warm, second, third lipgloss.CompleteColor
-}
-
-func colour(rgb, of256, of16 string) lipgloss.CompleteColor {
-	return lipgloss.CompleteColor{TrueColor: rgb, ANSI256: of256, ANSI: of16}
-}
-
-func paletteOn(b Background) palette {
-	switch b {
-	case onLight:
-		return palette{
-			accent: colour("#0F6B6B", "23", ""), caution: colour("#7A5600", "94", ""),
-			bad: colour("#B3261E", "124", ""), good: colour("#1F6B3F", "23", "4"), quiet: colour("#5F5F5F", "59", ""),
-			cold: colour("#1F5FA8", "25", "4"), warm: colour("#9A4A00", "94", "1"),
-			second: colour("#7A5600", "94", "1"), third: colour("#6B3FA0", "61", ""),
-		}
-	case onDark:
-		return palette{
-			accent: colour("#3FB8B8", "73", "6"), caution: colour("#D8A020", "178", "11"),
-			bad: colour("#F07A70", "209", "13"), good: colour("#4FC07F", "72", "2"),
-			quiet: colour("#A0A0A0", "247", ""),
-			cold:  colour("#6FA8E8", "74", "14"), warm: colour("#E89048", "173", "11"),
-			second: colour("#D8A020", "178", "11"), third: colour("#B795E0", "140", "13"),
-		}
-	}
-	return palette{
-		accent: colour("#1B8A8A", "30", ""), caution: colour("#B07D12", "136", ""),
-		bad: colour("#D0463B", "167", ""), good: colour("#2E8B57", "29", ""), quiet: colour("#808080", "244", ""),
-		cold: colour("#3B7DC4", "68", ""),
-		warm: colour("#C0681A", "166", ""), second: colour("#B07D12", "136", ""),
-		third: colour("#8A63B8", "98", ""),
-	}
-}
-
 // Profile is how many colours a screen has: the more, the smaller its number.
 type Profile = termenv.Profile
 
@@ -94,18 +53,33 @@ const (
 )
 
 // New makes the styles for output w with the given colours. ascii keeps to plain ASCII characters.
+//
+// Each colour stands out by 4.5:1 (WCAG 2 contrast ratio) on white and on #fdf6e3, or on black, #282a36 and
+// #002b36; where the background is unknown, by 3:1 on all five. The first 16 colours are the terminal's own;
+// there only those are used that stand out with the usual values of xterm and of VGA text mode. A bold one of
+// the first eight comes out as its bright twin on many terminals, so bold takes none that fails then.
 func New(w io.Writer, profile Profile, on Background, ascii bool) Styles {
 	r := lipgloss.NewRenderer(w)
 	r.SetColorProfile(profile)
 	r.SetHasDarkBackground(true)
-	plain, p := r.NewStyle(), paletteOn(on)
-	coloured := func(c lipgloss.TerminalColor) lipgloss.Style { return plain.Foreground(c) }
-	accent := coloured(p.accent).Bold(true)
+	plain := r.NewStyle()
+	type c [3]string // a colour as RGB, of 256 and of the first 16
+	coloured := func(unknown, light, dark c) lipgloss.Style {
+		is := [...]c{Unknown: unknown, onLight: light, onDark: dark}[on]
+		return plain.Foreground(lipgloss.CompleteColor{TrueColor: is[0], ANSI256: is[1], ANSI: is[2]})
+	}
+	accent := coloured(c{"#1B8A8A", "30"}, c{"#0F6B6B", "23"}, c{"#3FB8B8", "73", "6"}).Bold(true)
+	second := coloured(c{"#B07D12", "136"}, c{"#7A5600", "94", "1"}, c{"#D8A020", "178", "11"})
+	third := coloured(c{"#8A63B8", "98"}, c{"#6B3FA0", "61"}, c{"#B795E0", "140", "13"})
 	return Styles{
-		Plain: plain, Strong: plain.Bold(true), Quiet: coloured(p.quiet), Accent: accent, Good: coloured(p.good),
-		Caution: coloured(p.caution).Bold(true), Bad: coloured(p.bad).Bold(true), Chosen: plain.Reverse(true),
-		Cold: coloured(p.cold), Warm: coloured(p.warm),
-		passes: [3]lipgloss.Style{accent, coloured(p.second), coloured(p.third)}, ASCII: ascii,
+		Plain: plain, Strong: plain.Bold(true), Chosen: plain.Reverse(true), Accent: accent,
+		Caution: coloured(c{"#B07D12", "136"}, c{"#7A5600", "94"}, c{"#D8A020", "178", "11"}).Bold(true),
+		Bad:     coloured(c{"#D0463B", "167"}, c{"#B3261E", "124"}, c{"#F07A70", "209", "13"}).Bold(true),
+		Good:    coloured(c{"#2E8B57", "29"}, c{"#1F6B3F", "23", "4"}, c{"#4FC07F", "72", "2"}),
+		Quiet:   coloured(c{"#808080", "244"}, c{"#5F5F5F", "59"}, c{"#A0A0A0", "247"}),
+		Cold:    coloured(c{"#3B7DC4", "68"}, c{"#1F5FA8", "25", "4"}, c{"#6FA8E8", "74", "14"}),
+		Warm:    coloured(c{"#C0681A", "166"}, c{"#9A4A00", "94", "1"}, c{"#E89048", "173", "11"}),
+		passes:  [3]lipgloss.Style{accent, second, third}, ASCII: ascii,
 	}
 }
 

@@ -26,7 +26,6 @@ import (
 	"bendbook/model/finish"
 	"bendbook/model/photo"
 	"bendbook/model/plain"
-	"bendbook/session/demo"
 	"bendbook/session/shop"
 	"bendbook/storage"
 	"bendbook/ui"
@@ -53,7 +52,6 @@ func world() command.World {
 		Screen:   showScreen,
 		ReadFile: readFile, WriteFile: writeFile, Folder: isFolder,
 		Keeping: keeping(),
-		Demo:    func() io.Reader { return demo.Records(time.Now()) },
 	}
 }
 

@@ -32,7 +32,7 @@ import (
 //	hold, settle [again]            keep what is worked out from being done; do it
 //	book fails|locked|mended|damaged|works [WHY]
 //	clock TIME, pass DURATION       set the clock; let it tick
-//	import FILE, saved FILE LINE... bring in records; a file that was written must hold each line
+//	import FILE, saved FILE TEXT... bring in records; a file that was written must hold each text
 //	pull DRAW PEAK                  enter a pull on the bench, without its stations
 //	capture NAME REGEXP             keep what the screen shows as $NAME
 //	change LABEL VALUE, choose LABEL a setting, on the screen of the settings
@@ -99,6 +99,9 @@ func (s *scripted) found(pattern string) string {
 	return regexp.MustCompile(pattern).FindString(ansi.Strip(s.app.View()))
 }
 
+// unescaped are the characters that a script can't hold.
+var unescaped = strings.NewReplacer(`\r`, "\r", `\n`, "\n", `\t`, "\t", `\ufeff`, "\ufeff")
+
 func scriptCommands() map[string]func(s *scripted, args []string) {
 	return map[string]func(s *scripted, args []string){
 		"shop":   func(s *scripted, args []string) { s.sitDown(args[0] == "demo", args[1:]) },
@@ -107,13 +110,11 @@ func scriptCommands() map[string]func(s *scripted, args []string) {
 		"keys":   func(s *scripted, args []string) { s.is(s.key, args[0]) },
 		"hangup": func(s *scripted, _ []string) { s.send(leaveMsg{}) },
 		"answer": func(s *scripted, args []string) { s.answers(args...) },
-		"paste": func(s *scripted, args []string) {
-			s.send(pasted(strings.NewReplacer(`\r`, "\r", `\n`, "\n", `\t`, "\t").Replace(args[0])))
-		},
-		"sure": func(s *scripted, _ []string) { s.sure() },
-		"see":  func(s *scripted, args []string) { s.has(ansi.Strip(s.app.View()), args) },
-		"read": func(s *scripted, args []string) { s.has(oneLine(s.app.View()), args) },
-		"find": func(s *scripted, args []string) { s.is(s.found(args[0]) == "", fmt.Sprint(s.neg)) },
+		"paste":  func(s *scripted, args []string) { s.send(pasted(unescaped.Replace(args[0]))) },
+		"sure":   func(s *scripted, _ []string) { s.sure() },
+		"see":    func(s *scripted, args []string) { s.has(ansi.Strip(s.app.View()), args) },
+		"read":   func(s *scripted, args []string) { s.has(oneLine(s.app.View()), args) },
+		"find":   func(s *scripted, args []string) { s.is(s.found(args[0]) == "", fmt.Sprint(s.neg)) },
 		"capture": func(s *scripted, args []string) {
 			found := s.found(args[1])
 			s.is(found != "", "true")
@@ -125,8 +126,8 @@ func scriptCommands() map[string]func(s *scripted, args []string) {
 		"settle": func(s *scripted, args []string) { s.settle(len(args) > 0) },
 		"book":   func(s *scripted, args []string) { s.bookIs(args[0], strings.Join(args[1:], " ")) },
 		"saved": func(s *scripted, args []string) {
-			for _, line := range args[1:] {
-				s.has(s.saved[args[0]], []string{line + "\n"})
+			for _, text := range args[1:] {
+				s.has(s.saved[args[0]], []string{unescaped.Replace(text)})
 			}
 		},
 		"entries":   func(s *scripted, args []string) { s.is(s.hands.entries(), args[0]) },

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bendbook/session/demo"
 	"bendbook/session/shop"
 )
 
@@ -118,7 +119,7 @@ func demoCommand(world *World) *cobra.Command {
 			}
 			defer func() { err = besides(err, closeBook()) }()
 			s := shop.Open(book, shop.Options{Now: world.Now, Place: world.Place, Dates: world.Dates})
-			if err := s.Import(world.Demo(), func(shop.Imported) {}); err != nil {
+			if err := s.Import(demo.Records(world.Now()), func(shop.Imported) {}); err != nil {
 				return fmt.Errorf("setting up the demo shop: %w", err)
 			}
 			return world.Screen(s)

@@ -36,7 +36,6 @@ type World struct {
 	// Folder says whether there is a folder of that name; nil knows of none.
 	Folder  func(name string) bool
 	Keeping Keeping
-	Demo    func() io.Reader // the records of the demo shop
 
 	book     fileName        // that the command line names
 	readOnly bool            // as it says

@@ -54,8 +54,8 @@ func (s Story) Weather() Weather {
 func inAir(m model.Moisture) measure.Optional[float64] {
 	celsius, warm := m.Celsius.Get()
 	humidity, damp := m.Humidity.Get()
-	content, err := wood.MoistureInAir(celsius, humidity)
-	if !warm || !damp || err != nil {
+	content, ok := wood.MoistureInAir(celsius, humidity)
+	if !warm || !damp || !ok {
 		return measure.Optional[float64]{}
 	}
 	return measure.Some(content)

@@ -175,6 +175,32 @@ func subject(story session.Story, number int) Subject {
 	return Subject{Story: story, Session: number, Practice: practice, Finishing: f, Place: place, Readings: true}
 }
 
+// advised is the subject of a story's reports, with what its readings say and the one verdict.
+type advised struct {
+	Subject
+	advice  verdict.Advice
+	verdict verdict.Verdict
+}
+
+func judged(t testing.TB, story session.Story) advised {
+	t.Helper()
+	of := subject(story, 0)
+	a, err := of.Practice.Of(story)
+	must(t, err)
+	of.Practice.Before = a
+	return advised{of, a, a.Judge(of.Finishing)}
+}
+
+// demoShop is the demo shop's bows by their names.
+func demoShop(t testing.TB) map[string]advised {
+	t.Helper()
+	all := make(map[string]advised)
+	for _, story := range demoStories(t) {
+		all[story.Bow().Name] = judged(t, story)
+	}
+	return all
+}
+
 // documentOf is the whole story where number is 0, else one session.
 func documentOf(t testing.TB, story session.Story, number int) Document {
 	t.Helper()
@@ -185,8 +211,14 @@ func documentOf(t testing.TB, story session.Story, number int) Document {
 
 func pageOf(t testing.TB, story session.Story, number int) string {
 	t.Helper()
+	return page(t, documentOf(t, story, number))
+}
+
+// page is a document as a page.
+func page(t testing.TB, d Document) string {
+	t.Helper()
 	var b strings.Builder
-	must(t, writePage(&b, documentOf(t, story, number)))
+	must(t, writePage(&b, d))
 	return b.String()
 }
 

@@ -15,18 +15,13 @@ import (
 // bowOf is what is known of a story's bow beside its readings.
 func bowOf(story session.Story) estimate.Bow {
 	bow, stave, whole := story.Bow(), story.Stave(), story.Whole()
+	known, _ := wood.Find(bow.Wood)
 	b := estimate.Bow{
-		Handle: float64(bow.Handle),
+		Handle: float64(bow.Handle), Section: section.Kind(bow.Section), Modulus: known.Modulus,
 		Draw:   float64(bow.DrawToBelly().Or(0)),
 		Weight: float64(bow.Order.Weight.Or(0)),
 		Errors: estimate.UsualErrors(float64(bow.Rule), float64(bow.Scale), bow.Cradle == "rocking"),
 		Hook:   float64(bow.Rig.Hook), GainError: bow.Rig.GainError(), LineMoves: bow.Rig.Line == model.OnBow,
-	}
-	if kind, err := section.ParseKind(string(bow.Section)); err == nil {
-		b.Section = kind
-	}
-	if w, known := wood.Find(bow.Wood); known && w.Modulus > 0 {
-		b.Modulus, b.ModulusError = w.Modulus, 0.15
 	}
 	for side, limb := range bow.Limbs {
 		b.Limbs[side] = estimate.Limb{Length: float64(whole[side].Length),

@@ -295,12 +295,11 @@ func (p Plan) Try(cuts []plan.Cut) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, fmt.Errorf("trying the bow with wood off: %w", err)
 	}
-	at := everyInch(p.state.Bow())
-	e, err := with.State.Evenness(p.Wanted.Draw, p.Wanted.Aim, at, p.Wanted.TillerAt)
+	e, err := with.State.Evenness(p.Wanted.Draw, p.Wanted.Aim, everyInch(p.state.Bow()), p.Wanted.TillerAt)
 	if err != nil {
 		return Outcome{}, fmt.Errorf("bending the bow with wood off: %w", err)
 	}
-	return Outcome{with, e.Limbs, e.Uneven}, nil
+	return Outcome{Outcome: with, Limbs: e.Limbs, Uneven: e.Uneven}, nil
 }
 
 func everyInch(bow estimate.Bow) (at [2][]float64) {

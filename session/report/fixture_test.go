@@ -108,7 +108,8 @@ func twoSessions(t *testing.T) session.Story {
 		pull(18, 31.4, row(0.375, 0.8125, 1.75), row(0.375, 0.75, unread)),
 		pull(20, 85, nil, nil),
 	)
-	must(t, s.bench.Void(s.story().Lines[4].Entry.ID, "read the other scale\x1b[2J"))
+	void := model.Void{Entry: s.story().Lines[4].Entry.ID, Why: "read the other scale\x1b[2J"}
+	must(t, s.bench.Add(void, ""))
 	s.now = s.now.Add(5 * time.Hour)
 	gaps := model.Readings{row(0.11, 0.105), row(0.1, unread)}
 	block := &model.Block{Length: 6, At: []measure.Length{6, 12}, Gaps: gaps}

@@ -302,6 +302,7 @@ func (p Plan) Try(cuts []plan.Cut) (Outcome, error) {
 	return Outcome{Outcome: with, Limbs: e.Limbs, Uneven: e.Uneven}, nil
 }
 
+// everyInch are places an inch or so apart along both limbs.
 func everyInch(bow estimate.Bow) (at [2][]float64) {
 	for side, limb := range bow.Limbs {
 		n := math.Floor(limb.Length)

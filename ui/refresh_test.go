@@ -4,6 +4,7 @@ import (
 	"testing"
 	"time"
 
+	"bendbook/model"
 	"bendbook/session/shop"
 	"bendbook/ui/look"
 )
@@ -33,7 +34,7 @@ func TestAReadOnlyScreenShowsWhatItsHolderWrites(t *testing.T) {
 		}
 		bench, err := holder.Bench(bow.ID)
 		if err == nil {
-			err = bench.SetAside(true, text)
+			err = bench.Add(model.Rack{Why: text}, "")
 		}
 		if err != nil {
 			t.Fatal(err)
@@ -55,17 +56,4 @@ func TestAReadOnlyScreenShowsWhatItsHolderWrites(t *testing.T) {
 	if n := len(h.ticks); n != 3 {
 		t.Errorf("it asked %d times to look again, want once at the beginning and once after each look", n)
 	}
-}
-
-// What opening the book had to mend is said once, with what else there is to say.
-func TestWhatWasMendedIsSaidOnce(t *testing.T) {
-	h := sit(t, look.NoColour, true, 80, 24)
-	h.book.Mended = "3 entries came back from the journal."
-	h.open(look.NoColour, 80, 24)
-	h.see("3 entries came back from the journal.")
-	h.press("down")
-	h.miss("came back")
-	h.book.Locked = "another has it"
-	h.open(look.NoColour, 80, 24)
-	h.see("3 entries came back from the journal. To read only: another has it")
 }

@@ -94,7 +94,7 @@ func (t *whatIf) mayShorten() string {
 }
 
 func (t *whatIf) shorten() move {
-	return t.of.desk.enter(t.of.atWork, form.ShortenBy(t.of.story(), measure.Length(t.asked.Shorten[0])))
+	return t.of.enter(form.ShortenBy(t.of.story(), measure.Length(t.asked.Shorten[0])))
 }
 
 const mostAsked = 40 // letters of an answer

@@ -25,9 +25,8 @@ const (
 type Fit struct {
 	Good bool
 	// Ratio is the sum of squares of the readings' distances from the bow over what chance makes of it, of the
-	// kind and pull that fit worst, which Where names: a draw of 0 is that of all pulls.
+	// kind and pull that fit worst.
 	Ratio float64
-	Where Where
 	Cause Cause
 	// Size is that of the cause: how far the support sinks at 40 lb (in), how much longer the draws truly are
 	// (in), the share of stiffness lost over the pass; 0 for the others.
@@ -36,18 +35,6 @@ type Fit struct {
 
 // Fit is how well the readings of the last pass fit the bow.
 func (st State) Fit() Fit { return st.fit }
-
-const (
-	// rare is the chance below which a misfit is no chance; there are a handful of groups to a pass.
-	rare = 0.002
-	// sureShift is how many standard deviations from nothing a support, draw or settling is named.
-	sureShift = 3.0
-	leastSunk = 0.1  // of a support, at the force below, that is named (in)
-	sunkAt    = 40.0 // lbf
-	// leastFit is the chance of all peaks being right and tight below which the fit is told to be bad:
-	// TestRealShop's bows with 6 % of hysteresis fall below it, and hardly one in thirty of those as assumed.
-	leastFit = 0.35
-)
 
 // misfit is how one group scatters: the ratio of its sum of squares to what is expected, and the chance of
 // more.
@@ -85,9 +72,6 @@ func (f *fit) misfit(in func(*row) bool, cov *mat.SymDense) (ratio, chance float
 	return sum / mean, distuv.ChiSquared{K: free}.Survival(sum / mean * free)
 }
 
-// leastFree is how many readings there must be in effect beyond what they were fitted by.
-const leastFree = 1.0
-
 // ruled says whether a reading is taken with the rule, at a station.
 func ruled(r *row) bool {
 	return r.where.Kind == Line || r.where.Kind == Gap || r.where.Kind == Relaxed
@@ -102,25 +86,22 @@ func (f *fit) scatter() (worst Fit, err error) {
 		return worst, ErrUnsolved
 	}
 	worst, least := Fit{Good: true, Ratio: 1}, 1.0
-	look := func(w Where, in func(*row) bool) (ratio, chance float64) {
+	look := func(in func(*row) bool) (ratio, chance float64) {
 		ratio, chance = f.misfit(in, &cov)
 		if chance < least {
-			least, worst.Ratio, worst.Where = chance, ratio, w
+			least, worst.Ratio = chance, ratio
 		}
 		return ratio, chance
 	}
 	wide := 0
-	for _, kind := range []Kind{Line, Block} {
-		in := ruled
-		if kind == Block {
-			in = func(r *row) bool { return r.where.Kind == Block }
-		}
-		ratio, chance := look(Where{Kind: kind}, in)
+	blocked := func(r *row) bool { return r.where.Kind == Block }
+	for _, in := range []func(*row) bool{ruled, blocked} {
+		ratio, chance := look(in)
 		if chance >= rare || ratio <= 1 {
 			continue
 		}
 		if ratio > mostRatio {
-			return worst, errContradict()
+			return worst, errContradict
 		}
 		wide++
 		for _, r := range f.m.rows {
@@ -132,7 +113,7 @@ func (f *fit) scatter() (worst Fit, err error) {
 	for _, h := range f.m.hangs {
 		for _, g := range h.groups {
 			if g.draw > 0 {
-				look(Where{Kind: Line, Draw: g.draw}, func(r *row) bool { return ruled(r) && r.where.Draw == g.draw })
+				look(func(r *row) bool { return ruled(r) && r.where.Draw == g.draw })
 			}
 		}
 	}
@@ -157,13 +138,6 @@ func (f *fit) again(steps int) error {
 	return nil
 }
 
-// mostRatio is that from which on readings contradict one another: a rule twice as rough as usual has one
-// of 3 to 4.
-const mostRatio = 6.0
-
-// widened is how many steps it takes after the errors have grown.
-const widened = 3
-
 // score is how many standard deviations a value of the pass lies from nothing, were it nothing.
 func (f *fit) score(i int) float64 {
 	_, cols := f.prior.root.Dims()
@@ -175,21 +149,18 @@ func (f *fit) score(i int) float64 {
 	return f.z[z] / math.Sqrt(c*(1-c))
 }
 
-// leastTold is the share of a value's variance that the readings must take away to tell of it.
-const leastTold = 0.05
-
 // judge says what the settled fit is like.
 func (f *fit) judge(worst Fit) Fit {
 	p, s := f.peak, f.m.shared
 	if len(p.far) > 0 || len(p.all) > 1 && p.all[0].chance < leastFit {
-		worst.Good, worst.Cause, worst.Where = false, ByReading, Where{Kind: Peak}
+		worst.Good, worst.Cause = false, ByReading
 		if p.loose() > 0.5 {
 			worst.Cause = Direction
 		}
 	}
 	for _, w := range f.wild() {
 		if w.Where.Kind == Brace || w.Where.Kind == String {
-			worst.Good, worst.Cause, worst.Where = false, ByString, w.Where
+			worst.Good, worst.Cause = false, ByString
 		}
 	}
 	if s == nil {

@@ -22,9 +22,6 @@ var handles = Reading{At: -1}
 // Pictured says whether the limbs were read off photographs, which show single stretches of two inches.
 func (st State) Pictured() bool { return st.marked.stickers != nil }
 
-// What stickers do from pass to pass (1 sd, in): limbs are handled and scraped.
-const stickerWander = 1.0 / 256
-
 // wander is how far a sticker comes off its place in a pass: a length, of the handle's a tilt.
 func (b Bow) wander(sticker Reading) float64 { return b.placed(sticker, stickerWander) }
 

@@ -52,7 +52,7 @@ func (c *camera) take(s *treetest.Stave, relaxed bool) estimate.Pass {
 func TestStickersStayOn(t *testing.T) {
 	t.Parallel()
 	at := [2][]float64{{6, 10, 14, 18, 22}, {6, 10, 14, 18, 22}}
-	var stay, anew band
+	var stay, anew tally
 	narrower := 0
 	const staves = 6
 	for k := range staves {
@@ -88,8 +88,8 @@ func TestStickersStayOn(t *testing.T) {
 		for _, side := range model.Sides {
 			truth := stave.Bend(side, stave.Draw, at[side])
 			for i := range truth {
-				stay.add(limbs[side].Bend[i], truth[i])
-				anew.add(other[side].Bend[i], truth[i])
+				stay.holds(limbs[side].Bend[i], truth[i])
+				anew.holds(other[side].Bend[i], truth[i])
 			}
 		}
 	}

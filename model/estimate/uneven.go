@@ -10,35 +10,13 @@ import (
 	"bendbook/model"
 )
 
-const (
-	// The middle of a limb, as shares of it: nearer the root and the nock every limb bends less.
-	middleFrom = 0.1
-	middleTo   = 0.8
-	// openReach is the range of what the knots can't show (in), about the way between two of them.
-	openReach = 4.0
-)
-
-// Unevenness is how unevenly each limb bends at a draw (in): the standard deviation of bend over the aim
-// along the middle of the limb, over its mean; the zero Figure where nothing there is compared with the aim.
+// unevenness is how unevenly the middle of a limb bends: the standard deviation of bend over the aim along
+// it, over its mean; the zero Figure where nothing there is compared with the aim.
 //
 // Its square is a sum of squares of Gaussian values, and taken for a gamma variable of the same mean and
-// variance (Satterthwaite, Biometrics Bulletin 2 (1946) 110-114); the estimate is its median. The error wraps
-// [ErrUnsolved] or [ErrDraw].
-func (st State) Unevenness(draw float64, a Aim) (both [2]Figure, err error) {
-	c, err := st.course(draw, a, [2][]float64{})
-	if err != nil {
-		return both, err
-	}
-	for _, side := range model.Sides {
-		length := st.bow.Limbs[side].Length
-		both[side] = c[side].unevenness(st.g, middleFrom*length, middleTo*length)
-	}
-	return both, nil
-}
-
-// unevenness is that of the compared part of a limb between two places.
-func (l *limbCourse) unevenness(g gaussian, from, to float64) Figure {
-	at, _ := l.parted(from, to)
+// variance (Satterthwaite, Biometrics Bulletin 2 (1946) 110-114); the estimate is its median.
+func (l *limbCourse) unevenness(g gaussian, length float64) Figure {
+	at, _ := l.parted(middleFrom*length, middleTo*length)
 	n := len(at)
 	if n < 2 {
 		return Figure{}
@@ -117,18 +95,6 @@ type Unsure struct {
 	Hidden float64
 }
 
-// HiddenWidth is that of the flats that may hide (in).
-const HiddenWidth = 6.0
-
-const (
-	// foundFrom is how many standard deviations off a step is found four times of five, its place unknown;
-	// found on computed bows.
-	foundFrom = 5
-	// unsureFrom is the standard deviation of a deviation from which on a flat of leastSize can't be told from
-	// an even limb nine times in ten.
-	unsureFrom = 0.6 * leastSize
-)
-
 // Unsure are the stretches of both limbs where the readings can't show a finding of the least size at a draw
 // (in). The error wraps [ErrUnsolved] or [ErrDraw].
 func (st State) Unsure(draw float64, a Aim) ([]Unsure, error) {
@@ -173,12 +139,8 @@ func (l *limbCourse) unsure(st State, from, to float64) float64 {
 		return math.Inf(1)
 	}
 	by := make([]float64, st.frame.len())
-	for _, i := range within {
-		floats.AddScaled(by, 1/float64(len(within)), l.by[i])
-	}
-	for _, i := range outside {
-		floats.AddScaled(by, -1/float64(len(outside)), l.by[i])
-	}
+	l.addMean(by, 1, within)
+	l.addMean(by, -1, outside)
 	return st.g.sd(by)
 }
 
@@ -186,10 +148,44 @@ func (l *limbCourse) unsure(st State, from, to float64) float64 {
 // found on a straight stave.
 func (st State) hidden(straight posterior, side model.Side, from, to, end float64) float64 {
 	knots := st.frame.knots[side]
-	_, variance, _ := straight.step(st.frame.stiffness(side), nearest(knots, share(knots, from, to)), stepSize)
+	_, variance, _ := straight.step(st.frame.stiffness(side), nearest(knots, share(knots, from, to)))
 	information := 1/variance - 1/(stepSize*stepSize)
 	if !(information > 0) {
 		return 1
 	}
 	return -math.Expm1(-foundFrom/math.Sqrt(information)) * (1 - (to-from)/end)
+}
+
+// An Evenness is how a bow bends and what it weighs at a draw, and its tiller when braced.
+type Evenness struct {
+	Limbs [2]Bending
+	// Uneven is the standard deviation of bend over the aim along the middle of each limb, over its mean;
+	// the zero Figure where nothing there is compared.
+	Uneven [2]Figure
+	Weight Forecast
+	Tiller Figure // as [State.Tiller] tells it
+}
+
+// Evenness is that at a draw (in): the bend at places along both limbs, the tiller at one place. It finds
+// for two bows on a string what [State.Bending], [State.Forecast] and [State.Tiller] find for three. The
+// error wraps [ErrUnsolved], [ErrDraw] or [ErrInput].
+func (st State) Evenness(draw float64, a Aim, at [2][]float64, tillerAt float64) (e Evenness, err error) {
+	c, err := st.course(draw, a, at)
+	if err != nil {
+		return e, err
+	}
+	for _, s := range model.Sides {
+		e.Limbs[s] = c[s].bending(st, s, len(at[s]))
+		e.Uneven[s] = c[s].unevenness(st.g, st.bow.Limbs[s].Length)
+	}
+	p, err := st.probe(0, placesAt([]float64{tillerAt}, []float64{tillerAt}))
+	if err != nil {
+		return e, err
+	}
+	e.Tiller = p.tiller(0)
+	if err := p.draw(draw); err != nil {
+		return e, err
+	}
+	e.Weight = p.forecast(draw)
+	return e, nil
 }

@@ -16,9 +16,7 @@ func TestABlockLiesAtAnyPlaceShortOfTheNock(t *testing.T) {
 	bow.Limbs[model.Lower].Stations = []measure.Length{6, 12, 30, 33}
 	story := storyOf(t, bow)
 	s := Block(story)
-	if preset := s.Questions[1].Preset; preset != "6, 12, 30" {
-		t.Errorf("offered are %q", preset)
-	}
+	same(t, "offered are", s.Questions[1].Preset, "6, 12, 30")
 	answered(t, s, "", "7, 9 1/2, 31", "0.1", "0.11", "0.12", "0.09")
 	b := must(s.Finish())(t).Event.(model.Braced)
 	want := model.Block{Length: 6, At: []measure.Length{7, 9.5, 31}, Gaps: model.Readings{
@@ -35,27 +33,7 @@ func TestABlockLiesAtAnyPlaceShortOfTheNock(t *testing.T) {
 	s = Block(story)
 	answered(t, s, "")
 	far := Reply{Refused, "at 32 the block stands out past the nock: type 31 in at most"}
-	if got := s.Answer("8, 32"); got != far {
-		t.Errorf("past the nock: %+v", got)
-	}
-}
-
-// A draft of the block's form and a correction know its places, stations or not.
-func TestTheBlocksPlacesAreTakenUpAgain(t *testing.T) {
-	story := storyOf(t, ash())
-	s := Block(story)
-	answered(t, s, "5", "7, 9", "0.1")
-	again := Block(story)
-	again.Restore(s.draft(s.Begun()))
-	if q, _ := again.Current(); q.Group != "upper limb" || q.Label != "9 in" {
-		t.Errorf("it stands at %+v", q)
-	}
-	answered(t, again, "0.11")
-	event := must(again.Finish())(t).Event
-	correct, _ := Correct(story, model.Entry{ID: "x", What: event})
-	if same := must(correct.Finish())(t).Event; !reflect.DeepEqual(same, event) {
-		t.Errorf("corrected without a change it is %+v", same)
-	}
+	same(t, "past the nock", s.Answer("8, 32"), far)
 }
 
 // A place that is taken out takes its gaps along; those of the others stay theirs.

@@ -29,8 +29,7 @@ func TestRangesOfOtherBowsTeach(t *testing.T) {
 		w.made(t, func(bow *model.Bow) { bow.Name = "Other" }, drawnOut()...)
 	}
 	verdictOf := func() (said string) {
-		rows, err := w.Rack()
-		must(t, err)
+		rows := need(w.Rack())(t)
 		at := slices.IndexFunc(rows, func(r shop.Row) bool { return r.Bow.ID == bow.ID })
 		return rows[at].Verdict.Say
 	}
@@ -41,14 +40,11 @@ func TestRangesOfOtherBowsTeach(t *testing.T) {
 	if n := len(learnt.Off); n < 3*8 || learnt.Repeats.Scale.Count != 3*9 {
 		t.Fatalf("three bows teach %d promises and %+v", n, learnt.Repeats)
 	}
-	if said := verdictOf(); said != "" {
-		t.Errorf("by ranges of before the rack says %q", said)
-	}
+	same(t, "by ranges of before the rack says", verdictOf(), "")
 	says := w.Taught()
 	w.KeepRows()
 	w.book.Damage = map[string]error{}
-	rows, err := w.Rack()
-	must(t, err)
+	rows := need(w.Rack())(t)
 	for _, row := range rows {
 		w.book.Damage[row.Bow.ID] = errDamaged
 	}

@@ -48,10 +48,8 @@ func newLoop(t testing.TB, p practice, seed uint64) *loop {
 	w.bow.Rule = 1.0 / 16
 	l := &loop{tree: w, practice: p, wood: links.New(w.r, 0.13, 0.05), braced: -1}
 	l.wood.Scale(1.5 * l.wood.Weight)
-	w.stave = treetest.Stave{Draw: l.wood.Draw, Weight: l.wood.Weight}
 	w.bow.Handle = measure.Length(l.wood.Handle)
-	w.bow.Order = model.Order{Draw: measure.Some(measure.Length(l.wood.Draw)),
-		Weight: measure.Some(measure.Force(l.wood.Weight / 1.05))}
+	w.bow.Order = model.Order{Draw: inches(l.wood.Draw), Weight: pounds(l.wood.Weight / 1.05)}
 	for s := range w.bow.Limbs {
 		limb := &w.bow.Limbs[s]
 		limb.Length, limb.Stations = measure.Length(l.wood.Limbs[s].Length), nil
@@ -73,41 +71,32 @@ func (l *loop) ruled(truth, sd float64) measure.Length {
 	return measure.Length(math.Round(16*(truth+sd*l.r.NormFloat64())) / 16)
 }
 
-// row reads the line at all stations, from a wall below which the bow sank (in).
-func (l *loop) row(slope [2][]float64, sunk float64) (all model.Readings) {
-	for s := range all {
-		for _, at := range l.bow.Limbs[s].Stations {
-			_, y := l.wood.Limbs[s].Point(slope[s], float64(at))
-			all[s] = append(all[s], measure.Some(l.ruled(y+sunk, 1.0/32)))
-		}
+// limbs are the stations as they are read, from a wall below which the bow sank (in), and by what. The errors of
+// a photograph are those of 40 rendered pictures of drawn bows: the line tilts by 0.01 in at 30 in (1 sd), along
+// a limb the lens leaves a wave of 0.002 in, and each sticker is off by 0.002 in; its own place comes besides.
+func (l *loop) limbs(slope [2][]float64, sunk float64) (all model.Readings, by model.ReadBy) {
+	turn := 0.0
+	if l.photo {
+		turn, by = l.tilt+0.01/30*l.r.NormFloat64(), model.ByPhoto
 	}
-	return all
-}
-
-// pictured is the line at all stations as a photograph shows it. Its own errors are those of 40 rendered
-// pictures of drawn bows: the line tilts by 0.01 in at 30 in (1 sd), along a limb the lens leaves a wave of 0.002
-// in, and each sticker is off by 0.002 in; all by a bow's own stickers besides.
-func (l *loop) pictured(slope [2][]float64, sunk float64) (all model.Readings) {
-	turn := l.tilt + 0.01/30*l.r.NormFloat64()
 	for s := range all {
-		wave := 0.008 * l.r.NormFloat64()
+		wave := 0.0
+		if l.photo {
+			wave = 0.008 * l.r.NormFloat64()
+		}
 		for i, at := range l.bow.Limbs[s].Stations {
 			x, y := l.wood.Limbs[s].Point(slope[s], float64(at))
-			u := x / 30
-			seen := (1+l.grown)*y + sunk + turn*x + wave*(u-u*u*u) + l.placed[s][i] + 0.0022*l.r.NormFloat64()
-			all[s] = append(all[s], measure.Some(measure.Length(math.Round(1000*seen)/1000)))
+			if y += sunk; l.photo {
+				u := x / 30
+				y += l.grown*y + turn*x + wave*(u-u*u*u) + l.placed[s][i] + 0.0022*l.r.NormFloat64()
+				all[s] = append(all[s], inches(math.Round(1000*y)/1000))
+			} else {
+				all[s] = append(all[s], measure.Some(l.ruled(y, 1.0/32)))
+			}
 		}
 		turn = -turn
 	}
-	return all
-}
-
-// limbs are the stations as they are read, and by what.
-func (l *loop) limbs(slope [2][]float64, sunk float64) (model.Readings, model.ReadBy) {
-	if l.photo {
-		return l.pictured(slope, sunk), model.ByPhoto
-	}
-	return l.row(slope, sunk), ""
+	return all, by
 }
 
 // relax reads the unstrung bow.
@@ -135,7 +124,7 @@ func (l *loop) brace() {
 		for s := range b.Block.Gaps {
 			for _, at := range b.Block.At {
 				gap := l.wood.Limbs[s].Gap(c.Pose.Slope[s], float64(at), 6) + 0.004*l.r.NormFloat64()
-				b.Block.Gaps[s] = append(b.Block.Gaps[s], measure.Some(measure.Length(gap)))
+				b.Block.Gaps[s] = append(b.Block.Gaps[s], inches(gap))
 			}
 		}
 	}
@@ -160,21 +149,14 @@ func (l *loop) read(draw float64) {
 	}
 	l.most = max(l.most, c.Force()-l.wood.Weight)
 	peak := c.Force()*(1+l.hysteresis*(float64(l.r.IntN(2))-0.5)) + 0.3*l.r.NormFloat64()
-	pull := model.Pull{Draw: measure.Length(draw), Peak: measure.Some(measure.Force(math.Round(10*peak) / 10)),
-		From: model.FromLine}
+	pull := model.Pull{Draw: measure.Length(draw), Peak: pounds(math.Round(10*peak) / 10), From: model.FromLine}
 	pull.Readings, pull.By = l.limbs(c.Pose.Slope, sunk)
 	l.add(pull)
 }
 
 // scrape takes wood off, by a fifth more or less along the limb than is meant.
 func (l *loop) scrape(removal []verdict.Removal) {
-	var cuts []links.Cut
-	for _, r := range removal {
-		cuts = append(cuts, links.Cut{Side: r.Side, From: r.From, To: r.To, Loss: r.Loss})
-		l.add(model.Scrape{Limb: r.Side, From: measure.Length(r.From), To: measure.Length(r.To), Tool: "scraper",
-			DepthShare: measure.Some(r.DepthShare)})
-	}
-	must(l.t, l.wood.Work(l.r, cuts, 0.2))
+	must(l.t, l.wood.Work(l.r, l.log(removal), 0.2))
 }
 
 // lightly takes a few strokes down both limbs.

@@ -1,7 +1,7 @@
 package verdict
 
 import (
-	"bendbook/model"
+	"bendbook/model/estimate"
 	"bendbook/model/measure"
 )
 
@@ -38,19 +38,4 @@ type Verdict struct {
 }
 
 // Stretch is a part of one limb, from and to in inches from its root.
-type Stretch struct {
-	Side     model.Side
-	From, To float64
-}
-
-// Tellers of what and why, for the rules.
-
-func (v Verdict) at(side model.Side, from, to float64) Verdict {
-	v.Stretch = measure.Some(Stretch{side, from, to})
-	return v
-}
-
-func (v Verdict) drawn(to float64) Verdict {
-	v.Draw, v.Most = measure.Some(to), to
-	return v
-}
+type Stretch = estimate.Stretch

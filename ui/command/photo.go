@@ -2,7 +2,6 @@ package command
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -22,7 +21,7 @@ import (
 	"bendbook/ui/command/topics"
 )
 
-func marksCommand(world *World, o *options) *cobra.Command {
+func marksCommand(world *World) *cobra.Command {
 	var out outFlags
 	cmd := &cobra.Command{
 		Use:   "marks",
@@ -33,14 +32,14 @@ the board behind the bow. bendbook photo then reads the limbs off a picture.`,
 		Args:    takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
 			settings := finish.Usual()
-			err := withShop(world, *o, true, func(_ context.Context, s *shop.Shop) (err error) {
+			err := withShop(world, true, func(s *shop.Shop) (err error) {
 				settings, err = s.Settings()
 				return err
 			})
-			if none := NoBookError(""); err != nil && (o.book != "" || !errors.As(err, &none)) {
+			if none := NoBookError(""); err != nil && (world.book != "" || !errors.As(err, &none)) {
 				return err
 			}
-			return out.write(world, o, "marks.html", func(w io.Writer) error { return report.Marks(w, settings) })
+			return out.write(world, "marks.html", func(w io.Writer) error { return report.Marks(w, settings) })
 		},
 	}
 	out.add(cmd)
@@ -55,7 +54,7 @@ type picture struct {
 	braced            bool
 }
 
-func photoCommand(world *World, o *options) *cobra.Command {
+func photoCommand(world *World) *cobra.Command {
 	p := picture{world: world}
 	cmd := &cobra.Command{
 		Use:   "photo BOW PICTURE",
@@ -65,13 +64,13 @@ func photoCommand(world *World, o *options) *cobra.Command {
 			"  bendbook photo ash IMG_0412.jpg --draw 24 --peak 41.2 --save\n" +
 			"  bendbook photo ash relaxed.jpg --check",
 		Args:              takes(2, 2, "a bow and a picture"),
-		ValidArgsFunction: completeBow(world, o),
+		ValidArgsFunction: completeBow(world),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if p.check && p.save {
 				return misused(cmd, "--check saves nothing; leave out --save")
 			}
 			p.name = args[1]
-			return withShop(world, *o, !p.save, func(_ context.Context, s *shop.Shop) error {
+			return withShop(world, !p.save, func(s *shop.Shop) error {
 				return p.read(s, args[0])
 			})
 		},

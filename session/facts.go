@@ -14,15 +14,12 @@ import (
 // Facts are what the stages follow from.
 func (s Story) Facts() []finish.Fact {
 	log := factLog{draw: s.Bow().DrawToBelly()}
-	for _, line := range s.Lines {
-		if line.Counts() {
-			log.note(line.What, line.Entry.At.UTC())
-		}
+	for line := range Counting(s.Lines) {
+		log.note(line.What, line.Entry.At.UTC())
 	}
 	return log.facts
 }
 
-// factLog gathers facts entry by entry.
 type factLog struct {
 	facts                []finish.Fact
 	draw                 measure.Optional[measure.Length] // as ordered
@@ -79,48 +76,40 @@ func (l *factLog) pull(pull model.Pull, f finish.Fact) {
 
 // Numbers are all that the bow ever had: a number that was stamped is never given again.
 func (s Story) Numbers() []string {
-	numbers := []string{s.first.Bow.Number}
+	var all []string
+	add := func(number string) {
+		if number != "" && !slices.Contains(all, number) {
+			all = append(all, number)
+		}
+	}
+	add(s.first.Bow.Number)
 	for _, line := range s.Lines {
 		var set struct {
 			Number string `json:"number"`
 		}
 		if edit, isEdit := line.Entry.What.(model.Edit); isEdit && json.Unmarshal(edit.Set, &set) == nil {
-			numbers = append(numbers, set.Number)
+			add(set.Number)
 		}
 	}
-	numbers = append(numbers, s.Bow().Number)
-	var all []string
-	for _, number := range numbers {
-		if number != "" && !slices.Contains(all, number) {
-			all = append(all, number)
-		}
-	}
+	add(s.Bow().Number)
 	return all
 }
 
 // Lesson is what the bow teaches for the next of its wood: the last lesson that was noted; "" where none was.
 func (s Story) Lesson() string {
-	for _, line := range slices.Backward(s.Lines) {
-		if note, ok := line.Entry.What.(model.Note); ok && line.Counts() && note.Lesson() != "" {
-			return note.Lesson()
-		}
-	}
-	return ""
+	last, _ := Last(s, func(note model.Note) bool { return note.Lesson() != "" })
+	return last.Lesson()
 }
 
 // Crack is the last crack that wasn't mended; ok is false where there is none.
 func (s Story) Crack() (last model.Crack, ok bool) {
 	var open []model.Crack
-	for _, line := range s.Lines {
+	for line := range Counting(s.Lines) {
 		switch what := line.What.(type) {
 		case model.Crack:
-			if line.Counts() {
-				open = append(open, what)
-			}
+			open = append(open, what)
 		case model.Mended:
-			if line.Counts() {
-				open = slices.DeleteFunc(open, what.MakesGood)
-			}
+			open = slices.DeleteFunc(open, what.MakesGood)
 		}
 	}
 	if len(open) == 0 {
@@ -132,16 +121,14 @@ func (s Story) Crack() (last model.Crack, ok bool) {
 // Track is how the string ran last; again says that work may have moved it since. ok is false where nobody
 // looked.
 func (s Story) Track() (last model.Track, again, ok bool) {
-	for _, line := range s.Lines {
+	for line := range Counting(s.Lines) {
 		switch what := line.What.(type) {
 		case model.Track:
-			if line.Counts() {
-				last, again, ok = what, false, true
-			}
+			last, again, ok = what, false, true
 		case model.Heat, model.Shorten:
-			again = again || line.Counts()
+			again = true
 		case model.Scrape:
-			again = again || line.Counts() && what.OnOneSide()
+			again = again || what.OnOneSide()
 		}
 	}
 	return last, again, ok
@@ -203,10 +190,6 @@ func (s Story) NocksOn() bool {
 
 // Stamped is the text that the bow was marked with last.
 func (s Story) Stamped() string {
-	for _, line := range slices.Backward(s.Lines) {
-		if step, isStep := line.Entry.What.(model.Finish); isStep && line.Counts() && step.Text != "" {
-			return step.Text
-		}
-	}
-	return ""
+	last, _ := Last(s, func(step model.Finish) bool { return step.Text != "" })
+	return last.Text
 }

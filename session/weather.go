@@ -22,17 +22,14 @@ type Weather struct {
 // Weather is what was measured last in either place. A bow's weight is proportional to the wood's stiffness.
 func (s Story) Weather() Weather {
 	var w Weather
-	for _, line := range s.Lines {
-		m, isMoisture := line.Entry.What.(model.Moisture)
-		if !isMoisture || !line.Counts() {
-			continue
-		}
+	for line := range Counting(s.Lines) {
+		m, isMoisture := line.What.(model.Moisture)
 		content := m.Content
 		if !content.Known() {
 			content = inAir(m)
 		}
 		switch {
-		case !content.Known():
+		case !isMoisture || !content.Known():
 		case m.Where == model.HomeAir:
 			w.Home = content
 		default:
@@ -57,8 +54,8 @@ func (s Story) Weather() Weather {
 func inAir(m model.Moisture) measure.Optional[float64] {
 	celsius, warm := m.Celsius.Get()
 	humidity, damp := m.Humidity.Get()
-	content, err := wood.MoistureInAir(celsius, humidity)
-	if !warm || !damp || err != nil {
+	content, ok := wood.MoistureInAir(celsius, humidity)
+	if !warm || !damp || !ok {
 		return measure.Optional[float64]{}
 	}
 	return measure.Some(content)

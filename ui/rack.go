@@ -9,6 +9,7 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/form"
@@ -238,7 +239,7 @@ func (r *rack) aside(w *work) move {
 	if row.InHand {
 		return w.enter(form.Aside())
 	}
-	if err := cmp.Or(w.atWork.SetAside(false, ""), r.returned()); err != nil {
+	if err := cmp.Or(w.atWork.Add(model.Rack{InHand: true}, ""), r.returned()); err != nil {
 		return failed(err)
 	}
 	r.choose(row.Bow.ID)

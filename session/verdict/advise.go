@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -21,31 +22,31 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 // none. The error says what in the record makes no bow.
 func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
 	bow, known := story.Bow(), a.folded
-	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, tool: lastTool(story),
-		story: story}
+	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, story: story}
+	scrape, _ := session.Last(story, func(s model.Scrape) bool { return s.Tool != "" })
+	a.tool = cmp.Or(scrape.Tool, model.UsualTool)
 	a.Wanted = settings.Takes.Wanted(bow.Order)
-	a.plans, a.Aim = known.plans, a.aimOf(story, shape)
+	a.Aim = a.aimOf(story, shape)
 	by := settings.Repeats.Errors()
-	state, before, err := a.fold(known, by.of(bowOf(story)), passesBefore(story, "", settings.Strokes))
+	same, err := a.fold(known, by.of(bowOf(story)), passesBefore(story, "", settings.Strokes))
 	if err != nil {
 		return Advice{}, err
 	}
-	a.promise(known)
+	a.promise(known, same)
 	a.Kept = KeptOf(slices.Concat(settings.Off, a.Ledger().Off))
-	state, before = state.Widened(a.Kept.Scale), before.Widened(a.Kept.Scale)
-	a.state = state
+	before := a.folded.before().Widened(a.Kept.Scale)
+	a.state = a.folded.last().Widened(a.Kept.Scale)
 	ordered := false
-	if a.Draw, ordered = drawOf(bow, state); !ordered {
+	if a.Draw, ordered = drawOf(bow, a.state); !ordered {
 		why := "No draw was ordered"
 		if bow.Order.Draw.Known() {
 			why = "The order is to the back, but the handle has no depth"
 		}
 		a.caution("%s: bend and weight are for %s.", why, a.length(a.Draw))
 	}
-	a.strip(known, len(a.folded.passes)-len(a.states)+1, a.states)
-	a.states = nil
+	a.strip(known.by, same)
 	if !a.Read {
-		a.NoPlan, a.plans = "No plan yet: nothing was read.", nil
+		a.NoPlan = "No plan yet: nothing was read."
 		return a, nil
 	}
 	if said := a.sayFit(); said != "" {
@@ -59,12 +60,10 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	a.follow(before)
 	a.wild()
 	a.plan(story, before)
-	a.cameOff(story, before)
-	a.plans = nil
+	a.cameOff(before)
 	return a, nil
 }
 
-// forecast fills in weight and curve.
 func (a *Advice) forecast() {
 	if !a.state.Weighed() {
 		return
@@ -92,10 +91,7 @@ func (a *Advice) forecast() {
 // good.
 func weighedWhenFinished(story session.Story, draw measure.Length) (peak measure.Optional[measure.Force]) {
 	finishing := false
-	for _, line := range story.Lines {
-		if !line.Counts() {
-			continue
-		}
+	for line := range session.Counting(story.Lines) {
 		switch what := line.What.(type) {
 		case model.Finish:
 			finishing = true
@@ -196,7 +192,7 @@ func (a Advice) stringFor(st estimate.State, height float64) (estimate.Figure, e
 // hangOn is the bow on a string, with the pulls of this pass on that as it hangs now.
 func (a Advice) hangOn(on session.String) estimate.Hang {
 	hang := hangOn(a.story, on, a.story.LongestDraw())
-	last := a.folded.passes[len(a.folded.passes)-1]
+	last := a.folded.steps[len(a.folded.steps)-1].pass
 	if n := len(last.Hangs); n > 0 && last.Hangs[n-1].Long && hang.Long {
 		hang.Pulls = slices.Clone(last.Hangs[n-1].Pulls)
 	}

@@ -21,10 +21,8 @@ func RepeatsIn(story session.Story) (r Repeats) {
 	w := rereader{bow: bowOf(story), at: stationsOf(story.Bow())}
 	for _, sitting := range story.Sessions {
 		w.forget()
-		for _, line := range story.LinesIn(sitting) {
-			if line.Counts() {
-				w.look(line.On, line.What)
-			}
+		for line := range session.Counting(story.LinesIn(sitting)) {
+			w.look(line.On, line.What)
 		}
 	}
 	return w.Repeats
@@ -40,7 +38,6 @@ type rereader struct {
 	on    int // the string that the bow hangs on
 }
 
-// walk is one reading of the stations in a pose.
 type walk struct {
 	pose session.Pose
 	rows model.Readings

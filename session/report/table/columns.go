@@ -10,7 +10,6 @@ import (
 	"bendbook/model/measure"
 )
 
-// column is a column of a table.
 type column struct {
 	name string // "" of a station's
 	side model.Side
@@ -65,7 +64,6 @@ func allColumns() (all []string, hold map[string]holds) {
 	return append(all, columnEntry), hold
 }
 
-// holds is what a field holds.
 type holds int
 
 const (
@@ -86,7 +84,6 @@ type field struct {
 	holds
 }
 
-// fieldsOf lists the fields of a kind of row.
 func fieldsOf(kind string) []field {
 	if kind == kindBlock {
 		return []field{{"length", kindBlock, lengths}, {"", columnStations, lengths}}
@@ -96,7 +93,6 @@ func fieldsOf(kind string) []field {
 	return f.all
 }
 
-// fields is a model.Codec that lists fields.
 type fields struct {
 	kind string
 	all  []field
@@ -156,7 +152,6 @@ type heading struct {
 	units measure.Units
 }
 
-// noHeading is that of cells that have none.
 func noHeading() heading { return heading{column: column{name: "no heading"}, named: "no heading"} }
 
 // parseHeading finds the column of a bow in own units that a heading means; known is false

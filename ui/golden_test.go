@@ -100,8 +100,8 @@ func show(t testing.TB, v view) *hands {
 	return h.press(v.keys...)
 }
 
-// The screens that a person should look at when they change: each view that has a file in testdata, the busiest
-// also small, large and in plain ASCII. An empty file and -update make a new one.
+// The screens that a person should look at when they change: each view that has a file in testdata, the
+// busiest also small, large and in plain ASCII. An empty file and -update make a new one.
 func TestScreensLookAsTheyDid(t *testing.T) {
 	t.Parallel()
 	files, err := filepath.Glob("testdata/*.txt")

@@ -107,8 +107,8 @@ func TestTickingLosesNoKey(t *testing.T) {
 
 // What is half typed stays, whatever ends the form; what cannot be saved is not lost.
 
-// What the book does not take stays typed and goes to a file; it is saved, or comes from there, once the book takes
-// it again.
+// What the book does not take stays typed and goes to a file; it is saved, or comes from there, once the
+// book takes it again.
 func TestABookThatCannotBeWrittenLosesNothingThatWasTyped(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)
@@ -177,7 +177,7 @@ func TestAReadOnlyScreenShowsWhatItsHolderWrites(t *testing.T) {
 		}
 		bench, err := holder.Bench(bow.ID)
 		if err == nil {
-			err = bench.SetAside(true, text)
+			err = bench.Add(model.Rack{Why: text}, "")
 		}
 		if err != nil {
 			t.Fatal(err)

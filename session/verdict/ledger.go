@@ -39,17 +39,6 @@ func (a Advice) Ledger() Ledger {
 	return l
 }
 
-// A promise is what was foretold before one pull, and how far off it was.
-type promise struct {
-	of     farther
-	before estimate.Pass // its pass as read by then
-	order  foretold      // at the ordered draw
-	off    []float64
-}
-
-// foretold is a weight and its standard deviation (lbf).
-type foretold struct{ force, sd float64 }
-
 func foretell(st estimate.State, draw measure.Length) (f foretold, ok bool) {
 	force, sd, err := st.Promise(float64(draw))
 	if err != nil || !(sd > 0 && force+sd <= math.MaxFloat64) {
@@ -106,13 +95,6 @@ func (a *Advice) promised(n int, before estimate.State, old []promise) (all []pr
 		all = append(all, p)
 	}
 	return all
-}
-
-// farther is a weighed pull beyond the longest before.
-type farther struct {
-	entry string
-	draw  measure.Length
-	peak  measure.Force
 }
 
 // farther are those of a pass on a string that braces the bow.

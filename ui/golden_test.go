@@ -15,6 +15,7 @@ import (
 
 	"bendbook/model/finish"
 	"bendbook/model/measure"
+	"bendbook/ui/command/topics"
 	"bendbook/ui/look"
 )
 
@@ -99,37 +100,33 @@ func show(t testing.TB, v view) *hands {
 	return h.press(v.keys...)
 }
 
-// The screens that a person should look at when they change: each at 80 by 24, the busiest in other windows too.
+// The screens that a person should look at when they change: each view that has a file in testdata, the
+// busiest also small, large and in plain ASCII. An empty file and -update make a new one.
 func TestScreensLookAsTheyDid(t *testing.T) {
 	t.Parallel()
-	for _, of := range []struct {
-		view          string
-		width, height int
-		ascii         bool
-	}{
-		{"rack", 80, 24, false}, {"rack", 120, 40, false}, {"rack-empty", 80, 24, false}, {"rack-names", 80, 24, false},
-		{"bench", 80, 24, false}, {"bench", 60, 20, false}, {"bench", 120, 40, false}, {"bench", 80, 24, true},
-		{"story-pass", 80, 24, false}, {"bench-shape", 80, 24, false}, {"bench-help", 80, 24, false}, {"bench-metric", 80, 24, false},
-		{"pull", 80, 24, false}, {"pull-asked", 80, 24, false}, {"hold", 80, 24, false}, {"scrape", 80, 24, false},
-		{"across", 80, 24, false}, {"across-pull", 80, 24, false}, {"describe", 80, 24, false}, {"advice", 80, 24, false},
-		{"plan", 80, 24, false}, {"plan", 60, 20, false}, {"what-if", 80, 24, false}, {"story", 80, 24, false}, {"entries", 80, 24, false},
-		{"summary", 80, 24, false}, {"finish", 80, 24, false}, {"card", 80, 24, false},
-		{"today", 80, 24, false}, {"settings", 80, 24, false}, {"compare", 80, 24, false},
-	} {
-		file := of.view
-		if of.width != 80 {
-			file += map[int]string{60: "-small", 120: "-large"}[of.width]
-		}
-		if of.ascii {
-			file += "-ascii"
-		}
-		t.Run(file, func(t *testing.T) {
+	files, err := filepath.Glob("testdata/*.txt")
+	if err != nil || len(files) < 31 {
+		t.Fatalf("there are only %d screens (%v)", len(files), err)
+	}
+	for _, file := range files {
+		name := strings.TrimSuffix(filepath.Base(file), ".txt")
+		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			h := show(t, views[of.view])
-			h.app.desk.Styles.ASCII = of.ascii
-			h.resize(of.width, of.height)
-			h.fits(of.width, of.height)
-			golden(t, filepath.Join("testdata", file+".txt"), trimmed(h.app.View()))
+			name, small := strings.CutSuffix(name, "-small")
+			name, large := strings.CutSuffix(name, "-large")
+			name, ascii := strings.CutSuffix(name, "-ascii")
+			width, height := 80, 24
+			switch {
+			case small:
+				width, height = leastWidth, leastHeight
+			case large:
+				width, height = 120, 40
+			}
+			h := show(t, views[name])
+			h.app.desk.Styles.ASCII = ascii
+			h.resize(width, height)
+			h.fits(width, height)
+			golden(t, file, trimmed(h.app.View()))
 		})
 	}
 }
@@ -246,4 +243,41 @@ func TestTheReadmeShowsTheRealScreens(t *testing.T) {
 		t.Fatal("the README shows no screen")
 	}
 	golden(t, file, made)
+}
+
+// Help on keys names each letter and sign, and none means what another does.
+func TestHelpNamesEachKey(t *testing.T) {
+	help, err := os.ReadFile("command/topics/keys.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	keys := make(map[string]string)
+	for key, name := range meanings {
+		if other := keys[name]; other != "" {
+			t.Errorf("%s and %s both mean %s", key, other, name)
+		}
+		keys[name] = key
+		if !strings.Contains(string(help), "`"+key+"`") {
+			t.Errorf("help keys doesn't name %s, %s", key, name)
+		}
+	}
+}
+
+// The help of a screen shows the topics that belong to it behind its keys; each topic stands behind one.
+func TestEachTopicOpensFromItsScreen(t *testing.T) {
+	shown := map[string]bool{}
+	for _, p := range pages() {
+		for _, name := range topicsOf(p.name) {
+			shown[name] = true
+		}
+	}
+	for _, name := range topics.Names() {
+		if !shown[name] {
+			t.Errorf("no screen's help shows %s", name)
+		}
+	}
+	h := atThePlan(t)
+	h.press("?", "end")
+	h.see("Choose a stretch with the arrows", "It stops where the bow bends evenly")
+	h.fits(80, 24)
 }

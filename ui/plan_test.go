@@ -113,22 +113,6 @@ func TestTheOutcomeFollowsWhatIsTyped(t *testing.T) {
 	h.find(`> lower \d+–\d+ in`)
 }
 
-// More than half of the stiffness in one scraping is refused and changes nothing; so is what isn't a number.
-func TestTooMuchIsRefused(t *testing.T) {
-	t.Parallel()
-	h := atThePlan(t)
-	h.press("4", "5")
-	w := h.plannedWeight()
-	h.press("1")
-	h.find(`That's too much for one scraping: type 0 to \d\d+\.`)
-	h.see("45_")
-	h.press("delete", "1", ".", "2", ".")
-	h.see(`"1.2." isn't a number`, "1.2_")
-	if h.plannedWeight() < w {
-		t.Error("what was refused was taken")
-	}
-}
-
 // A plan that could bring the bow under weight is warned of as it is typed.
 func TestAPlanThatMayBringTheBowUnderWeightIsWarnedOf(t *testing.T) {
 	t.Parallel()

@@ -22,7 +22,7 @@ func screenAt(d *Desk, to route) (screen, error) {
 	for _, p := range pages() {
 		if p.name == to.page {
 			s, err := p.open(d, to)
-			if err == nil {
+			if p.topics = topicsOf(p.name); err == nil {
 				s.isOf(p)
 			}
 			return s, err

@@ -44,7 +44,7 @@ type base struct{ page page }
 
 func (b *base) isOf(p page)      { b.page = p }
 func (b *base) about() string    { return b.page.about }
-func (b *base) topics() []string { return topicsOf(b.page.name) }
+func (b *base) topics() []string { return b.page.topics }
 
 func (base) idle() string                   { return "" }
 func (base) fit(int, int)                   {}
@@ -61,6 +61,8 @@ type page struct {
 	open  func(*Desk, route) (screen, error)
 	key   action             // opens it at the bench, where it has keys
 	off   func(*work) string // why it can't be opened there now; nil where it always can
+	// topics are the help topics that belong to it; the router sets them.
+	topics []string
 }
 
 // route says which screen to open, and with what. The router makes the screen of it.

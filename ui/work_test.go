@@ -2,13 +2,15 @@ package ui
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
-	"bendbook/model"
-	"bendbook/ui/look"
-
 	tea "github.com/charmbracelet/bubbletea"
+
+	"bendbook/model"
+	"bendbook/session/shop"
+	"bendbook/ui/look"
 )
 
 // atTheBench sits down at the demo shop's bow with the stubborn flat spot.
@@ -100,5 +102,101 @@ func TestTickingLosesNoKey(t *testing.T) {
 	// A tick that was under way when the clock stopped does nothing.
 	if h.send(tick); h.bells != 0 || h.entries() != 1 {
 		t.Error("a clock that stopped goes on")
+	}
+}
+
+// What is half typed stays, whatever ends the form; what cannot be saved is not lost.
+
+// What the book does not take stays typed and goes to a file; it is saved, or comes from there, once the
+// book takes it again.
+func TestABookThatCannotBeWrittenLosesNothingThatWasTyped(t *testing.T) {
+	t.Parallel()
+	h := atTheBench(t)
+	before := h.entries()
+	h.answers("20.5", "31")
+	h.press("ctrl+o")
+	h.see("to a file: ctrl+s saves it in the book")
+	h.book.Fail = errFull
+	h.answers("3/8")
+	h.see("the disk is full")
+	h.press("ctrl+s")
+	h.see("not saved", "ctrl+s again, ctrl+o to a file", "ctrl+s save now  ctrl+o to a file", "31")
+	if h.entries() != before {
+		t.Fatal("an entry was added although the book could not be written")
+	}
+	h.press("ctrl+o")
+	h.see("not written", "What you typed is still here") // the disk of the file is the same one
+	if len(h.saved) > 0 {
+		t.Fatalf("saved %v", h.saved)
+	}
+	h.elsewhere = true
+	h.press("ctrl+o")
+	h.see("Written: /shop/", "-unsaved.json", "what you typed is still here", "31")
+	h.book.Fail = nil
+	for name, text := range h.saved {
+		if err := h.shop.Import(strings.NewReader(text), func(done shop.Imported) {
+			if done.New || done.Entries != 1 || done.DescribedElse {
+				t.Errorf("%s brings %s", name, done)
+			}
+		}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if n := h.entries(); n != before+1 {
+		t.Errorf("%d entries, before %d", n, before)
+	}
+	h.press("ctrl+s")
+	h.sure().see("Saved 09:00: pull to 20 1/2 in: 31.0 lb, 1 reading")
+	if n := h.entries(); n != before+2 {
+		t.Errorf("%d entries, before %d: the form was not saved", n, before)
+	}
+}
+
+// A read-only screen looks every second for what the book's holder has written, and shows it: the rack, and a
+// bow that lies on the bench.
+func TestAReadOnlyScreenShowsWhatItsHolderWrites(t *testing.T) {
+	h := sit(t, look.NoColour, true, 80, 24)
+	holder := h.shop
+	h.shop = shop.Open(h.book, shop.Options{Now: holder.Now})
+	h.book.Locked = "another has it"
+	h.open(look.NoColour, 80, 24)
+	look := func() {
+		t.Helper()
+		tick := h.ticks[len(h.ticks)-1]
+		if tick.after > time.Second {
+			t.Errorf("it looks after %v", tick.after)
+		}
+		h.send(tick.msg)
+	}
+	write := func(text string) {
+		t.Helper()
+		h.book.Locked = ""
+		bow, err := holder.Find("yew for hollis")
+		if err != nil {
+			t.Fatal(err)
+		}
+		bench, err := holder.Bench(bow.ID)
+		if err == nil {
+			err = bench.Add(model.Rack{Why: text}, "")
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		h.book.Locked, h.book.Came = "another has it", true
+	}
+	h.app.Init()
+	h.press("/", "hollis", "enter", "e")
+	h.miss("for the horn")
+	write("for the horn")
+	look()
+	h.see("entries, the newest first", "for the horn")
+	h.press("esc", "esc")
+	h.see("Set aside: for the horn.")
+	write("for the buyer")
+	look()
+	h.press("down")
+	h.see("Set aside: for the buyer.")
+	if n := len(h.ticks); n != 3 {
+		t.Errorf("it asked %d times to look again, want once at the beginning and once after each look", n)
 	}
 }

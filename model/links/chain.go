@@ -44,7 +44,7 @@ const (
 	lowerAngle
 	HookX
 	hookY
-	HalfLength
+	halfLength
 	values
 )
 
@@ -171,7 +171,7 @@ type closing func(v *[values]float64) (residual [2]float64, by [2][values]float6
 func (c *Chain) Drawn(draw float64) closing {
 	return func(v *[values]float64) (r [2]float64, by [2][values]float64) {
 		r[0], by[0][hookY] = v[hookY]-draw, 1
-		r[1], by[1][HalfLength] = v[HalfLength]-c.Half, 1
+		r[1], by[1][halfLength] = v[halfLength]-c.Half, 1
 		return r, by
 	}
 }
@@ -187,7 +187,7 @@ func noForce(v *[values]float64) (f float64, by [values]float64) {
 }
 
 // bracedAt closes a chain on the string that braces it at a height, over the middle of the handle.
-func BracedAt(height float64) closing {
+func bracedAt(height float64) closing {
 	return func(v *[values]float64) (r [2]float64, by [2][values]float64) {
 		r[0], by[0] = noForce(v)
 		tan := math.Tan(v[angle])
@@ -201,7 +201,7 @@ func BracedAt(height float64) closing {
 func bracedOn(half float64) closing {
 	return func(v *[values]float64) (r [2]float64, by [2][values]float64) {
 		r[0], by[0] = noForce(v)
-		r[1], by[1][HalfLength] = v[HalfLength]-half, 1
+		r[1], by[1][halfLength] = v[halfLength]-half, 1
 		return r, by
 	}
 }
@@ -216,7 +216,7 @@ func (c *Chain) Restring(longer float64) error {
 func (c *Chain) newton(p Pose, close closing) (slopes [2][]float64, change [values]float64, err error) {
 	m, rhs := mat.NewDense(values, values, nil), mat.NewVecDense(values, nil)
 	var steps [2][3][]float64
-	half := p.At[HalfLength]
+	half := p.At[halfLength]
 	for s := range c.Limbs {
 		l, k := &c.Limbs[s], 2*s
 		steps[s] = l.Step(p.Slope[s], p.At[k], p.At[k+angle])
@@ -235,9 +235,9 @@ func (c *Chain) newton(p Pose, close closing) (slopes [2][]float64, change [valu
 		sin, cos := math.Sincos(p.At[k+angle])
 		out := 1 - 2*float64(s)
 		pull, turn := float64(k), float64(k+angle)
-		m.SetRow(k, coefficients(pull, dx[1], turn, dx[2]-half*sin, HookX, -out, HalfLength, cos))
+		m.SetRow(k, coefficients(pull, dx[1], turn, dx[2]-half*sin, HookX, -out, halfLength, cos))
 		rhs.SetVec(k, out*p.At[HookX]-c.Handle/2-x-dx[0]-half*cos)
-		m.SetRow(k+1, coefficients(pull, dy[1], turn, dy[2]+half*cos, hookY, -1, HalfLength, sin))
+		m.SetRow(k+1, coefficients(pull, dy[1], turn, dy[2]+half*cos, hookY, -1, halfLength, sin))
 		rhs.SetVec(k+1, p.At[hookY]-y-dy[0]-half*sin)
 		m.Set(4, k, out*cos)
 		m.Set(4, k+angle, -out*p.At[k]*sin)
@@ -320,16 +320,16 @@ func (c *Chain) Brace(height float64) error {
 		c.Pose.At[2*s+angle] = math.Pi
 	}
 	c.Pose.At[HookX], c.Pose.At[hookY] = 0, height
-	c.Pose.At[HalfLength] = (c.Handle + c.Limbs[0].Length + c.Limbs[1].Length) / 2
-	err := c.Settle(BracedAt(height))
-	c.Half = c.Pose.At[HalfLength]
+	c.Pose.At[halfLength] = (c.Handle + c.Limbs[0].Length + c.Limbs[1].Length) / 2
+	err := c.Settle(bracedAt(height))
+	c.Half = c.Pose.At[halfLength]
 	return err
 }
 
 // Hang leaves the chain on a long string, an inch or more beyond where it is taut.
 func (c *Chain) Hang(length float64) error {
 	c.Half = length / 2
-	c.Pose.At[HalfLength], c.Pose.At[HookX], c.Pose.At[hookY] = c.Half, 0, 0
+	c.Pose.At[halfLength], c.Pose.At[HookX], c.Pose.At[hookY] = c.Half, 0, 0
 	for s := range c.Limbs {
 		l := &c.Limbs[s]
 		slope := l.Unstrung()

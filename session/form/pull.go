@@ -43,26 +43,6 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		}
 	}
 	from = cmp.Or(was.From, from)
-	hint := "from the belly to the hook, such as {8 1/2in}"
-	longest := story.LongestDraw()
-	if longest > 0 {
-		hint += "; the longest so far was " + bow.Ruler().WithUnit(longest)
-	}
-	draw := Question{
-		Name: "draw", must: true, atOnce: true, Hint: hint,
-		was: func(*Sheet) string {
-			if longest > 0 {
-				return bow.Ruler().Print(longest)
-			}
-			return ""
-		},
-		doubt: func(s *Sheet, text string) string {
-			if doubt := doubtDraw(story, s, text); doubt != "" {
-				return doubt + "; everything after depends on it"
-			}
-			return ""
-		},
-	}
 	isNew := model.Pull{From: from, Readings: unread()}
 	on, _ := story.Strings().Now()
 	if on.Kind == model.LongString {
@@ -84,7 +64,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 			return story.Strings().With(bow, pull, story.Pass().Number)
 		},
 		asks: append([]Question{
-			askString(bow, was.Draw == 0 && !wasHung(story)), draw, peakQuestion(story),
+			askString(bow, was.Draw == 0 && !wasHung(story)), drawQuestion(story), peakQuestion(story),
 			{Name: heldName, Hint: "how long it stood drawn, such as 3.2; Enter alone if you didn't time it"},
 		}, askStations(story, session.Pose{Kind: model.KindPull, From: from})...),
 		visit: func(c *asker, p *model.Pull) {
@@ -96,6 +76,26 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 			default:
 				c.text = strings.TrimSpace(string(p.String) + " " + exactLengths().say(bow, p.StringLength))
 			}
+		},
+	}
+}
+
+// drawQuestion asks how far it was drawn.
+func drawQuestion(story session.Story) Question {
+	ruler, longest := story.Bow().Ruler(), story.LongestDraw()
+	hint, was := "from the belly to the hook, such as {8 1/2in}", ""
+	if longest > 0 {
+		hint += "; the longest so far was " + ruler.WithUnit(longest)
+		was = ruler.Print(longest)
+	}
+	return Question{
+		Name: "draw", must: true, atOnce: true, Hint: hint,
+		was: func(*Sheet) string { return was },
+		doubt: func(s *Sheet, text string) string {
+			if doubt := doubtDraw(story, s, text); doubt != "" {
+				return doubt + "; everything after depends on it"
+			}
+			return ""
 		},
 	}
 }

@@ -62,7 +62,10 @@ func newLoop(t testing.TB, p practice, seed uint64) *loop {
 			l.placed[s] = append(l.placed[s], l.r.NormFloat64()/64)
 		}
 	}
-	l.tilt, l.grown = math.Sqrt2/64/l.wood.Handle*l.r.NormFloat64(), 0.0008*l.r.NormFloat64()
+	l.tilt = math.Sqrt2 / 64 / l.wood.Handle * l.r.NormFloat64()
+	if p.photo {
+		l.grown = 0.0008 * l.r.NormFloat64()
+	}
 	return l
 }
 

@@ -113,7 +113,7 @@ func (d *Desk) logStage(atWork *shop.Bench, at int) move {
 	case finish.SignMarked:
 		return d.stamp(atWork)
 	case finish.SignBack:
-		return d.enter(atWork, form.Back())
+		return d.enter(atWork, form.Back(atWork.Story()))
 	}
 	if err := atWork.Add(event, ""); err != nil {
 		return failed(fmt.Errorf("not saved: %w", err))

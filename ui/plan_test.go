@@ -227,4 +227,6 @@ func TestAShorteningThatWasTriedIsLogged(t *testing.T) {
 	h.see("type what comes off each end first")
 	h.press("3", "/", "4", "S", "enter", "enter")
 	h.see("Saved 09:00: shortened by 3/4 in at each nock.")
+	h.press("S")
+	h.see("type what comes off each end first")
 }

@@ -172,7 +172,7 @@ func (r *rack) actions() []action {
 			do:   r.atWork(func(at *shop.Bench) move { return r.desk.another(at.Story()) }),
 			long: "Make another like this one: a new bow with its order, size and aim."},
 		{keys: "o", name: "aside", main: true, in: writes, off: writesBow, do: r.atWork(r.aside),
-			long: "Set the bow aside, or take it in hand again."},
+			long: "Set the bow aside, or take it in hand again; of one handed over, say why it came back."},
 		{keys: ",", name: "settings", do: func() move { return goTo(toSettings, nil) },
 			long: "Show the shop's settings, each with what it means, and change them."},
 	}
@@ -235,8 +235,11 @@ func (r *rack) atWork(do func(*shop.Bench) move) func() move {
 
 func (r *rack) aside(atWork *shop.Bench) move {
 	row, _ := r.chosen()
-	if row.InHand {
-		return r.desk.enter(atWork, form.Aside())
+	switch {
+	case row.InHand:
+		return r.desk.enter(atWork, form.Aside(atWork.Story()))
+	case row.HandedOver:
+		return r.desk.enter(atWork, form.Back(atWork.Story()))
 	}
 	if err := cmp.Or(atWork.SetAside(false, ""), r.returned()); err != nil {
 		return failed(err)

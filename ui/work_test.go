@@ -111,6 +111,16 @@ func TestABowIsSetAsideAndTakenInHandAgain(t *testing.T) {
 	h.see("Yew for Hollis is in hand again.", "3 in hand")
 }
 
+// One that was handed over is asked why it comes back.
+func TestABowThatWasHandedOverComesBackForAReason(t *testing.T) {
+	t.Parallel()
+	h := sit(t, look.NoColour, true, 80, 24)
+	h.press("/", "tamsin", "enter", "esc", "o")
+	h.see("Back from its customer")
+	h.press("it creaks", "enter", "a loose nock", "enter", "enter")
+	h.see("taken in hand again: it creaks; found: a loose nock", "Look it over, then weigh it")
+}
+
 func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)

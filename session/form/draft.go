@@ -46,10 +46,6 @@ func (o Opening[T]) TakeUp(story session.Story, form string) (opened T) {
 		return o.Edit()
 	case likeForm:
 		return o.Like()
-	case asideForm:
-		return o.Entry(Aside())
-	case backForm:
-		return o.Entry(Back())
 	}
 	for _, kind := range Kinds() {
 		if kind.Form == form {
@@ -80,10 +76,6 @@ func otherForms() []Kind {
 		{Form: "mark", Word: "mark", About: "What is stamped on the bow. Enter alone takes what is proposed."},
 		{Form: "void", Word: "striking out",
 			About: "Why you strike an entry out. It stays in the story, with this reason."},
-		{Form: asideForm, Word: "setting aside", About: "Why the bow is set aside. It leaves the rack until you " +
-			"take it in hand again."},
-		{Form: backForm, Word: "coming back", About: "A bow that comes back from its customer: why, what you " +
-			"found, and what you did."},
 		{Form: "setting", Word: "setting", About: "One of the shop's settings, filled in as it stands."},
 		{Form: "bow", Word: "new bow", About: "A new bow. It needs only a name and its length from nock to " +
 			"nock. Then ctrl+s saves it, and you add the rest later."},

@@ -179,30 +179,41 @@ func Void(id, what string) *Sheet {
 		table[model.Void]{was: model.Void{Entry: id}, fields: []field[model.Void]{why}})
 }
 
-const asideForm = "aside" // its name in drafts
-
-func Aside() *Sheet {
-	why := wordsField("why", Question{Group: "set aside",
+func asideKind() Kind {
+	return moves(Kind{
+		Name: "aside", Word: "setting aside", Title: "Set aside",
+		About: "Why the bow is set aside. It leaves the rack until you take it in hand again.",
+	}, model.Rack{}, wordsField("why", Question{Group: "set aside",
 		Hint: "what it waits for, such as: horn ordered; Enter alone for no reason"},
-		func(r *model.Rack) *string { return &r.Why })
-	return entrySheet(Kind{Form: asideForm, Title: "Set aside"},
-		table[model.Rack]{fields: []field[model.Rack]{why}})
+		func(r *model.Rack) *string { return &r.Why }))
 }
 
-const backForm = "back"
+func Aside(story session.Story) *Sheet { return asideKind().Of(story) }
 
-// Back asks about a bow that comes back from its customer: why, what was found, what was done about it.
-func Back() *Sheet {
-	return entrySheet(Kind{Form: backForm, Title: "Back from its customer"}, table[model.Rack]{
-		was: model.Rack{InHand: true},
-		fields: []field[model.Rack]{
-			wordsField("why", Question{Hint: "why it came back, such as: it creaks; Enter alone for no reason"},
-				func(r *model.Rack) *string { return &r.Why }),
-			wordsField("found", Question{Hint: "what you found, such as: lifted splinter; Enter alone for nothing"},
-				func(r *model.Rack) *string { return &r.Found }),
-			wordsField("done", Question{Hint: "what you did, such as: glued and bound; Enter alone for nothing"},
-				func(r *model.Rack) *string { return &r.Done }),
-		}})
+func backKind() Kind {
+	return moves(Kind{
+		Name: "back", Word: "coming back", Title: "Back from its customer",
+		About: "A bow that comes back from its customer: why, what you found, and what you did.",
+	}, model.Rack{InHand: true},
+		wordsField("why", Question{Hint: "why it came back, such as: it creaks; Enter alone for no reason"},
+			func(r *model.Rack) *string { return &r.Why }),
+		wordsField("found", Question{Hint: "what you found, such as: lifted splinter; Enter alone for nothing"},
+			func(r *model.Rack) *string { return &r.Found }),
+		wordsField("done", Question{Hint: "what you did, such as: glued and bound; Enter alone for nothing"},
+			func(r *model.Rack) *string { return &r.Done }))
+}
+
+// Back asks about a bow that comes back from its customer.
+func Back(story session.Story) *Sheet { return backKind().Of(story) }
+
+// moves gives a kind the form of a bow that leaves the rack or comes to it. That is struck out, never put
+// right.
+func moves(k Kind, to model.Rack, fields ...field[model.Rack]) Kind {
+	k = asks(k, func(session.Story, model.Rack) table[model.Rack] {
+		return table[model.Rack]{was: to, fields: fields}
+	})
+	k.correct = nil
+	return k
 }
 
 // Cautions at the moment of risk. Local rules and qualified teaching come first.

@@ -29,6 +29,8 @@ func Kinds() []Kind {
 		stringKind(),
 		weighKind(),
 		moistureKind(),
+		asideKind(),
+		backKind(),
 	}
 }
 

@@ -114,7 +114,7 @@ func Asks() []Ask {
 // Asked is a what-if of answers by name. The error names the answer that can't be.
 func (a Advice) Asked(answers map[string]string) (w WhatIf, err error) {
 	for _, ask := range Asks() {
-		if text := answers[ask.Name]; text != "" {
+		if text := strings.TrimSpace(answers[ask.Name]); text != "" {
 			if err := ask.set(a, &w, text); err != nil {
 				return w, fmt.Errorf("%s: %w", ask.Label, err)
 			}

@@ -22,26 +22,43 @@ func truly(t testing.TB, b *links.Bow, brace, longer, draw float64) *links.Chain
 }
 
 // A what-if on bows of other equations, read to four fifths of their draw: its ranges hold what the true bow
-// then does, at another draw, brace height or string, and shortened.
+// then does, at another draw, brace height, string or hook, thinned, set back and shortened. What the change
+// does to the weight is foretold far closer.
 func TestWhatIfHoldsTheTruth(t *testing.T) {
 	t.Parallel()
 	held := map[string]*realCount{}
-	for _, name := range []string{"draw", "brace", "string", "shorten", "thin", "follow", "bend"} {
+	for _, name := range []string{"draw", "brace", "string", "shorten", "thin", "follow", "hook", "bend"} {
 		held[name] = &realCount{}
 	}
+	squares := map[string][2]float64{} // sums: of the error of a change in weight, and of that change
 	for i := range series.Count(8, 60) {
 		s := realShop{name: "what if"}.sit(t, 40, i)
 		st := prior(t, s)
 		st, err := st.Fold(s.read(t))
 		check(t, err)
 		b := s.bow
+		before := b.Force(b.Draw)
 		holds := func(name string, c estimate.Change, made *links.Bow, brace, longer, draw float64) estimate.State {
 			t.Helper()
 			after, err := st.With(c)
 			check(t, err)
 			truth, got := truly(t, made, brace, longer, draw).Force(), weight(t, after, draw)
 			held[name].add(got.Low <= truth && truth <= got.High)
+			was, change := weight(t, st, b.Draw).Estimate, truth-before
+			miss := got.Estimate - was - change
+			squares[name] = [2]float64{squares[name][0] + miss*miss, squares[name][1] + change*change}
 			return after
+		}
+		bends := func(after estimate.State, truth *links.Chain) {
+			at := [2][]float64{{6, 12, 18, 24}, {6, 12, 18, 24}}
+			both, err := after.Bending(b.Draw, estimate.Aim{}, at)
+			check(t, err)
+			for _, side := range model.Sides {
+				for k, x := range at[side] {
+					bend, f := truth.Bend(side, x), both[side].Bend[k]
+					held["bend"].add(f.Low <= bend && bend <= f.High)
+				}
+			}
 		}
 		holds("draw", estimate.Change{}, b, b.Brace, 0, b.Draw+evenly(s.r, -3, 1))
 		brace := b.Brace + evenly(s.r, -1, 1)
@@ -66,19 +83,15 @@ func TestWhatIfHoldsTheTruth(t *testing.T) {
 		longer = 2 * (truly(t, b, b.Brace, 0, b.Draw).Half - truly(t, bent, b.Brace, 0, b.Draw).Half)
 		holds("follow", estimate.Change{Follow: follow}, bent, b.Brace, longer, b.Draw)
 
+		hooked := b.Clone()
+		hooked.Hook = evenly(s.r, -1, 1)
+		after := holds("hook", estimate.Change{Hook: hooked.Hook}, hooked, b.Brace, 0, b.Draw)
+		bends(after, truly(t, hooked, b.Brace, 0, b.Draw))
+
 		short, off := b.Clone(), [2]float64{evenly(s.r, 0.25, 1.5), evenly(s.r, 0.25, 1.5)}
 		short.Shorten(off)
-		after := holds("shorten", estimate.Change{Shorten: off, Brace: brace}, short, brace, 0, b.Draw)
-		at := [2][]float64{{6, 12, 18, 24}, {6, 12, 18, 24}}
-		both, err := after.Bending(b.Draw, estimate.Aim{}, at)
-		check(t, err)
-		truth := truly(t, short, brace, 0, b.Draw)
-		for _, side := range model.Sides {
-			for k, x := range at[side] {
-				bend, f := truth.Bend(side, x), both[side].Bend[k]
-				held["bend"].add(f.Low <= bend && bend <= f.High)
-			}
-		}
+		after = holds("shorten", estimate.Change{Shorten: off, Brace: brace}, short, brace, 0, b.Draw)
+		bends(after, truly(t, short, brace, 0, b.Draw))
 	}
 	for name, c := range held {
 		t.Logf("%-8s %v of %d", name, c, c.all)
@@ -87,6 +100,13 @@ func TestWhatIfHoldsTheTruth(t *testing.T) {
 		}
 		if unlikely(*c, 0.85, 1) {
 			t.Errorf("%s: %v of the ranges hold, of %d", name, c, c.all)
+		}
+	}
+	for name, sum := range squares {
+		off := math.Sqrt(sum[0] / sum[1])
+		t.Logf("%-8s changes the weight, and is off by %.2f of that", name, off)
+		if off > 0.2 {
+			t.Errorf("%s: the change of weight is off by %.2f of itself", name, off)
 		}
 	}
 }

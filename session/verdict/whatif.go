@@ -198,12 +198,13 @@ func (a Advice) warm(w *WhatIf, text string) error {
 	if err != nil || !(degrees >= 15 && degrees <= 150) {
 		return fmt.Errorf("%q isn't a temperature. Type one such as 40", text)
 	}
-	w.Stiffer += math.Log(wood.Warm(degrees) / wood.Warm(usualWarmth))
+	now := 1.8*a.story.Weather().Celsius.Or(usualCelsius) + 32
+	w.Stiffer += math.Log(wood.Warm(degrees) / wood.Warm(now))
 	return nil
 }
 
-// usualWarmth is that of a shop (°F).
-const usualWarmth = 68
+// usualCelsius is the air of a shop in which nobody measured it (common practice).
+const usualCelsius = 20
 
 // toHinge brings all else down to the weakest place: by as much as that bends too much.
 func (a Advice) toHinge(w *WhatIf, _ string) error {

@@ -179,7 +179,7 @@ func (s *Shop) losses(settings finish.Settings, rows []*Row) *losses {
 }
 
 // rowLayout is the version of cached rows. Raise it whenever a row says other things than before.
-const rowLayout = 7
+const rowLayout = 8
 
 // Row is what the shop's lists need of one bow, worked out once from its entries. What follows from the
 // shop's settings or from the time isn't cached in the book; it is filled in when the rack is read.

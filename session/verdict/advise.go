@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/estimate"
@@ -31,7 +33,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 		return Advice{}, err
 	}
 	a.promise(known)
-	a.Kept = KeptOf(slices.Concat(settings.Off, a.Ledger().Off))
+	a.Kept = KeptOf(slices.Concat(settings.Off, a.off()))
 	state, before = state.Widened(a.Kept.Scale), before.Widened(a.Kept.Scale)
 	a.state = state
 	ordered := false
@@ -170,10 +172,11 @@ func (a Advice) StringFor(height measure.Optional[measure.Length]) (length measu
 }
 
 // How much a string stretches under the braced bow, where none was measured, and how well one that was shows
-// it (in, 1 sd; this project's own).
+// it, on this bow or on another of the shop (in, 1 sd; this project's own).
 const (
 	usualStretch = 1.0 / 8
 	seenStretch  = 1.0 / 14
+	otherStretch = 1.0 / 5
 )
 
 // stringFor is how long a string is made that braces a state of the bow to a height (in), 0 for the usual
@@ -181,16 +184,28 @@ const (
 func (a Advice) stringFor(st estimate.State, height float64) (estimate.Figure, error) {
 	f, err := st.StringFor(height)
 	surely, sum := 1/(usualStretch*usualStretch), 0.0
-	for _, on := range a.story.Strings().Measured() {
-		if whole, err := a.state.StringFor(float64(on.Brace.Or(0))); err == nil {
-			surely += 1 / (seenStretch * seenStretch)
-			sum += (whole.Estimate - float64(on.Length.Or(0))) / (seenStretch * seenStretch)
-		}
+	learn := func(stretches []float64, sd float64) {
+		surely += float64(len(stretches)) / (sd * sd)
+		sum += floats.Sum(stretches) / (sd * sd)
 	}
+	learn(a.stretches(math.Inf(1)), seenStretch)
+	learn(a.settings.Stretch, otherStretch)
 	stretch, sd := sum/surely, math.Hypot((f.High-f.Low)/2/estimate.BandWidth, math.Sqrt(1/surely))
 	f.Estimate -= stretch
 	f.Low, f.High = f.Estimate-estimate.BandWidth*sd, f.Estimate+estimate.BandWidth*sd
 	return f, err
+}
+
+// stretches are by how much each string that was measured is shorter than the bow as read says, where that
+// is known to a standard deviation (in).
+func (a Advice) stretches(to float64) (all []float64) {
+	for _, on := range a.story.Strings().Measured() {
+		whole, err := a.state.StringFor(float64(on.Brace.Or(0)))
+		if err == nil && (whole.High-whole.Low)/2/estimate.BandWidth <= to {
+			all = append(all, whole.Estimate-float64(on.Length.Or(0)))
+		}
+	}
+	return all
 }
 
 // hangOn is the bow on a string, with the pulls of this pass on that as it hangs now.

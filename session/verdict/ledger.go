@@ -11,10 +11,12 @@ import (
 )
 
 // A Ledger is how far off a bow's peaks, and its weight at the order, were from what was foretold before they
-// were read, in the standard deviations then told. By are the errors that it was worked out with.
+// were read, in the standard deviations then told. Stretch is by how much each string that was measured is
+// shorter than the bow as read says (in). By are the errors that it was worked out with.
 type Ledger struct {
-	By  Errors    `json:"by"`
-	Off []float64 `json:"off"`
+	By      Errors    `json:"by"`
+	Off     []float64 `json:"off"`
+	Stretch []float64 `json:"stretch,omitempty"`
 }
 
 // LedgerOf is the ledger of a story by what a shop's own bows teach; empty where the record makes no bow.
@@ -22,7 +24,8 @@ func LedgerOf(story session.Story, settings Settings) Ledger {
 	a := Advice{Bow: story.Bow(), story: story, settings: settings}
 	by := settings.Repeats.Errors()
 	passes := passesBefore(story, "", settings.Strokes)
-	if _, _, err := a.fold(folded{}, by.of(bowOf(story)), passes); err == nil {
+	state, _, err := a.fold(folded{}, by.of(bowOf(story)), passes)
+	if a.state = state; err == nil {
 		a.promise(folded{})
 	}
 	return a.Ledger()
@@ -30,13 +33,21 @@ func LedgerOf(story session.Story, settings Settings) Ledger {
 
 // Ledger is that of the advice's own bow.
 func (a Advice) Ledger() Ledger {
-	l := Ledger{By: a.settings.Repeats.Errors()}
-	for _, pass := range a.folded.promises {
-		for _, p := range pass {
-			l.Off = append(l.Off, p.off...)
-		}
+	l := Ledger{By: a.settings.Repeats.Errors(), Off: a.off()}
+	if a.Read {
+		l.Stretch = a.stretches(otherStretch)
 	}
 	return l
+}
+
+// off are how far off the promises were that were kept or not.
+func (a Advice) off() (all []float64) {
+	for _, pass := range a.folded.promises {
+		for _, p := range pass {
+			all = append(all, p.off...)
+		}
+	}
+	return all
 }
 
 func foretell(st estimate.State, draw measure.Length) (f foretold, ok bool) {

@@ -26,6 +26,11 @@ func HeatedWith() []string { return []string{"steam", "dry"} }
 
 func (Heat) Kind() Kind { return "heat" }
 
+func (e Heat) Work(of Bow) Work {
+	return Work{Begins: true, Tiller: true, Moves: true, Since: "it was heated",
+		Off: sayStretch(of, e.Limb, e.From, e.To) + " heat"}
+}
+
 func (e *Heat) Fields(c Codec) {
 	c.Side("limb", &e.Limb)
 	c.Length("from", &e.From)
@@ -54,6 +59,11 @@ func (e Heat) check(of Bow) error {
 	limb := of.Limbs[e.Limb].Length
 	return cmp.Or(of.checkStretch(e.Limb, e.From, e.To), oneOf("with", "steam or dry", e.With, HeatedWith()...),
 		of.checkLength("reached", e.Reached.Or(0), -limb/2, limb/2))
+}
+
+// sayStretch names a stretch of a limb in short: upper 18–28.
+func sayStretch(of Bow, limb Side, from, to measure.Length) string {
+	return fmt.Sprintf("%s %s–%s", limb, of.Ruler().Short(from), of.Ruler().Short(to))
 }
 
 // checkStretch judges the stretch of a limb that something was done to, as distances from its root.

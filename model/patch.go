@@ -20,6 +20,11 @@ func Patches() []string { return []string{"backing", "sinew", "glue", "handle"} 
 
 func (Patch) Kind() Kind { return "patch" }
 
+func (e Patch) Work(of Bow) Work {
+	return Work{Begins: true, Tiller: true, Since: "it was patched",
+		Off: sayStretch(of, e.Limb, e.From, e.To) + " " + e.What}
+}
+
 func (e *Patch) Fields(c Codec) {
 	c.Side("limb", &e.Limb)
 	c.Length("from", &e.From)

@@ -24,9 +24,9 @@ type Weather struct {
 // Weather is what was measured last in either place. A bow's weight is proportional to the wood's stiffness.
 func (s Story) Weather() Weather {
 	var w Weather
-	for _, line := range s.Lines {
+	for line := range Counting(s.Lines) {
 		m, isMoisture := line.Entry.What.(model.Moisture)
-		if !isMoisture || !line.Counts() {
+		if !isMoisture {
 			continue
 		}
 		if m.Celsius.Known() && m.Where != model.HomeAir {

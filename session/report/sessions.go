@@ -139,8 +139,8 @@ func sentence(said string) string {
 // counting returns the events of one kind that were not struck out.
 func counting[E model.Event](lines []session.Line) []E {
 	var all []E
-	for _, line := range lines {
-		if e, is := line.What.(E); is && line.Counts() {
+	for line := range session.Counting(lines) {
+		if e, is := line.What.(E); is {
 			all = append(all, e)
 		}
 	}

@@ -145,7 +145,7 @@ func (f *folder) close() {
 func (f *folder) add(what model.Event) {
 	switch e := what.(type) {
 	case model.Scrape:
-		if nothingOff(e) {
+		if e.TookNothing() {
 			return
 		}
 		if e.Face != "" { // its figures are none of the thickness
@@ -206,18 +206,6 @@ func by(how model.ReadBy, all []estimate.Reading) []estimate.Reading {
 		all[i].Photo = how == model.ByPhoto
 	}
 	return all
-}
-
-// nothingOff says whether a scraping took nothing, by the surest figure given for it.
-func nothingOff(e model.Scrape) bool {
-	if share, known := e.DepthShare.Get(); known {
-		return share == 0
-	}
-	if depth, known := e.Depth.Get(); known {
-		return depth == 0
-	}
-	strokes, known := e.Strokes.Get()
-	return known && strokes == 0
 }
 
 func (f *folder) braced(e model.Braced) {

@@ -94,15 +94,13 @@ func (a *Advice) forecast() {
 // good.
 func weighedWhenFinished(story session.Story, draw measure.Length) (peak measure.Optional[measure.Force]) {
 	finishing := false
-	for _, line := range story.Lines {
-		if !line.Counts() {
-			continue
+	for line := range session.Counting(story.Lines) {
+		if model.WorkOf(line.What, story.Bow()).Tiller {
+			finishing, peak = false, measure.Optional[measure.Force]{}
 		}
 		switch what := line.What.(type) {
 		case model.Finish:
 			finishing = true
-		case model.Scrape, model.Shorten:
-			finishing, peak = false, measure.Optional[measure.Force]{}
 		case model.Pull:
 			if finishing && what.Peak.Known() && session.SameDraw(what.Draw, draw) {
 				peak = what.Peak

@@ -158,56 +158,37 @@ func (a *Advice) halt(story session.Story) string {
 	case sanded(story):
 		return "It's being finished: no reading shows what filing and sanding took."
 	case unread(story):
-		return unreadSince(story)
+		return sayUnread(story)
 	case a.contradiction:
 		return "The readings don't fit one bow."
 	}
 	return ""
 }
 
-// unreadSince says what was done since the last reading.
-func unreadSince(story session.Story) string {
-	switch pass := story.Pass(); {
-	case len(pass.Scrapes) > 0 || pass.Shortened:
-		return "Wood came off since the last reading."
-	case len(pass.Shots) > 0:
-		return "It was shot since the last reading."
+// unreadSince is what was done to the bow first since it was read last, as model.Work has it; "" for nothing.
+func unreadSince(story session.Story) (since string) {
+	for line := range session.Counting(story.LinesOf(story.Pass())) {
+		switch line.What.(type) {
+		case model.Relaxed, model.Braced, model.Pull:
+			return ""
+		}
+		since = cmp.Or(since, model.WorkOf(line.What, story.Bow()).Since)
 	}
-	return "It was patched since the last reading."
+	return since
 }
 
-// unread says that wood came off, or that it was shot, and the bow was not read since.
-func unread(story session.Story) bool {
-	scraped := false
-	for _, line := range story.LinesOf(story.Pass()) {
-		if !line.Counts() {
-			continue
-		}
-		switch what := line.Entry.What.(type) {
-		case model.Scrape:
-			scraped = scraped || !nothingOff(what)
-		case model.Shot, model.Shorten, model.Patch:
-			scraped = true
-		case model.Relaxed, model.Braced, model.Pull:
-			return false
-		}
-	}
-	return scraped
+func sayUnread(story session.Story) string {
+	return fmt.Sprintf("%s since the last reading.", session.Capital(unreadSince(story)))
 }
+
+func unread(story session.Story) bool { return unreadSince(story) != "" }
 
 // sanded says that finishing went beyond the nocks, and no wood was scraped off since.
 func sanded(story session.Story) bool {
 	done := false
-	for _, line := range story.Lines {
-		if !line.Counts() {
-			continue
-		}
-		switch what := line.Entry.What.(type) {
-		case model.Finish:
-			done = done || !beforeSanding(what.Step)
-		case model.Scrape, model.Shorten, model.Heat, model.Patch:
-			done = false
-		}
+	for line := range session.Counting(story.Lines) {
+		step, isStep := line.What.(model.Finish)
+		done = (done || isStep && !beforeSanding(step.Step)) && !model.WorkOf(line.What, story.Bow()).Tiller
 	}
 	return done
 }
@@ -264,7 +245,7 @@ func logged(story session.Story, stretches []estimate.Stretch) []bool {
 		return done
 	}
 	for _, scrape := range story.Pass().Scrapes {
-		if nothingOff(scrape) {
+		if scrape.TookNothing() {
 			continue
 		}
 		for j, s := range stretches {

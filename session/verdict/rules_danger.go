@@ -78,16 +78,12 @@ func (m *moment) damp() (Verdict, bool) {
 // heated asks for a reading of the unstrung bow once it has rested from heat; the limbs hang by no older one.
 func (m *moment) heated() (Verdict, bool) {
 	var last session.Line
-	for _, line := range m.story.LinesOf(m.pass) {
+	for line := range session.Counting(m.story.LinesOf(m.pass)) {
 		switch line.What.(type) {
 		case model.Heat:
-			if line.Counts() {
-				last = line
-			}
+			last = line
 		case model.Relaxed:
-			if line.Counts() {
-				last = session.Line{}
-			}
+			last = session.Line{}
 		}
 	}
 	v := Verdict{Do: Stop, Word: "RELAXED", Say: "Let it rest, then read it relaxed.",

@@ -158,12 +158,12 @@ func (m *moment) peaksDisputed() (Verdict, bool) {
 // peaksDiffer asks for a draw again whose peak agrees with none of those before it at that draw.
 func (m *moment) peaksDiffer() (Verdict, bool) {
 	var peaks []model.Pull
-	for _, line := range m.story.LinesOf(m.pass) {
+	for line := range session.Counting(m.story.LinesOf(m.pass)) {
 		switch what := line.What.(type) {
-		case model.Exercise, model.Scrape, model.Shorten:
+		case model.Exercise:
 			peaks = nil
 		case model.Pull:
-			if line.Counts() && what.Peak.Known() {
+			if what.Peak.Known() {
 				peaks = append(peaks, what)
 			}
 		}
@@ -190,7 +190,7 @@ func (m *moment) peaksDiffer() (Verdict, bool) {
 }
 
 func (m *moment) exercise() (Verdict, bool) {
-	took := slices.ContainsFunc(m.pass.Scrapes, func(s model.Scrape) bool { return !nothingOff(s) })
+	took := slices.ContainsFunc(m.pass.Scrapes, func(s model.Scrape) bool { return !s.TookNothing() })
 	v := Verdict{Do: Exercise, Word: "EXERCISE", Most: m.longest,
 		Say: fmt.Sprintf("Exercise it: twenty easy pulls, no farther than %s.", m.length(m.longest)),
 		Why: "Wood came off since. Until it settles the readings still move."}
@@ -202,7 +202,7 @@ func (m *moment) lookAgain() (Verdict, bool) {
 	if !m.unread {
 		return Verdict{}, false
 	}
-	why := unreadSince(m.story) + " See what it did first."
+	why := sayUnread(m.story) + " See what it did first."
 	next, ok := m.a.Next.Get()
 	if to := min(m.longest, next.Draw); ok && to > 0 {
 		return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Why: why,

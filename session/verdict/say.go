@@ -182,8 +182,8 @@ func (a Advice) saySet() string {
 
 // sayShot tells what shooting the bow in did to tiller and set, once it was read again.
 func (a Advice) sayShot() string {
-	shots, n := a.story.Pass().Shots, len(a.Strips)-1
-	if len(shots) == 0 || n < 1 || unread(a.story) {
+	arrows, n := a.story.Pass().Shot, len(a.Strips)-1
+	if arrows == 0 || n < 1 || unread(a.story) {
 		return ""
 	}
 	was, known := a.Strips[n-1].Tiller.Get()
@@ -191,11 +191,8 @@ func (a Advice) sayShot() string {
 	if !known || !also {
 		return ""
 	}
-	rule, arrows := a.fineRule(), 0
+	rule := a.fineRule()
 	gap := func(f float64) string { return rule.PrintSigned(measure.Length(f)) }
-	for _, shot := range shots {
-		arrows += shot.Arrows
-	}
 	return fmt.Sprintf("%d arrows: upper − lower at %s was %s, and is %s; set grew by %s.",
 		arrows, a.short(a.aimPlace()), gap(was.Estimate), gap(now.Estimate), gap(a.added))
 }

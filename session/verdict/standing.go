@@ -32,10 +32,7 @@ func StandingOf(story session.Story) Standing {
 	if crack, cracked := story.Crack(); cracked {
 		s.Crack = &crack
 	}
-	for _, line := range story.Lines {
-		if !line.Counts() {
-			continue
-		}
+	for line := range session.Counting(story.Lines) {
 		switch what := line.Entry.What.(type) {
 		case model.Finish:
 			if what.Step == model.HandedOver {

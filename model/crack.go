@@ -46,6 +46,10 @@ type Mended struct {
 
 func (Mended) Kind() Kind { return "mended" }
 
+func (Mended) Work(Bow) Work {
+	return Work{Begins: true, Since: "it was mended", Gently: true, Off: "mended"}
+}
+
 func (e *Mended) Fields(c Codec) {
 	c.Side("limb", &e.Limb)
 	c.MaybeLength("place", &e.Place)

@@ -34,6 +34,7 @@ type Work struct {
 	Tiller bool   // the bow is back on the tree, however far it was finished
 	Moves  bool   // the string, which may run elsewhere since
 	Since  string // what was done, until the bow is read again: it was shot; "" where it needn't be
+	Gently bool   // it is drawn little by little after that
 	Off    string // what its strip says of it: shot 30; "" for nothing
 }
 

@@ -21,7 +21,7 @@ func Patches() []string { return []string{"backing", "sinew", "glue", "handle"} 
 func (Patch) Kind() Kind { return "patch" }
 
 func (e Patch) Work(of Bow) Work {
-	return Work{Begins: true, Tiller: true, Since: "it was patched",
+	return Work{Begins: true, Tiller: true, Since: "it was patched", Gently: true,
 		Off: sayStretch(of, e.Limb, e.From, e.To) + " " + e.What}
 }
 

@@ -118,8 +118,8 @@ func (t *whatIf) actions() []action {
 
 func (t *whatIf) view(width, height int) string {
 	s := t.of.desk.Styles
-	const answer = 13 // cells
-	name, foot := 13, min(t.count, max(9, height-leastPicture-3))
+	const name, answer = 13, 11 // cells
+	foot := min(t.count, max(9, height-leastPicture-3))
 	var picture []string
 	if t.err == nil {
 		picture = evenness{advice: t.of.advice}.change(s, width, height-foot-2, "then", t.now.Limbs, t.then.Limbs)

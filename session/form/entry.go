@@ -22,6 +22,7 @@ type Kind struct {
 	Main  bool   // it is entered on most days
 	Reads bool   // it is a reading of the bow
 	Long  string // what it asks for, in a sentence; "" where only finishing offers it
+	Line  string // what is typed after log and the bow, for help; "" where the topic has it
 
 	Form    string // the form's name in drafts; "" is Name
 	Word    string // the form in words, where it is half typed; "" is Name
@@ -78,7 +79,8 @@ func entrySheet[E model.Event](k Kind, t table[E]) *Sheet {
 
 func exerciseKind() Kind {
 	return asks(Kind{
-		Key: "x", Name: "exercise", Long: "Enter how many easy pulls the bow was exercised.",
+		Line: "exercise [PULLS] [draw DRAW] [minutes STRUNG]",
+		Key:  "x", Name: "exercise", Long: "Enter how many easy pulls the bow was exercised.",
 		About: "Easy pulls that settle the bow after scraping, before you read it again.",
 	}, func(story session.Story, _ model.Exercise) table[model.Exercise] {
 		unit := story.Bow().Units.Length
@@ -135,7 +137,7 @@ func stringKind() Kind {
 
 func moistureKind() Kind {
 	return asks(Kind{
-		Name:  "moisture",
+		Name: "moisture", Line: "moisture [customer] [METER] [air 20C] [humidity 50]",
 		About: "How damp the wood is, by a meter. Or how damp the air is, in your shop or where the bow goes.",
 	}, moistureTable)
 }
@@ -192,7 +194,7 @@ func Aside(story session.Story) *Sheet { return asideKind().Of(story) }
 
 func backKind() Kind {
 	return moves(Kind{
-		Name: "back", Word: "coming back", Title: "Back from its customer",
+		Name: "back", Line: "back [why TEXT] [found TEXT] [done TEXT]", Word: "coming back", Title: "Back from its customer",
 		About: "A bow that comes back from its customer: why, what you found, and what you did.",
 	}, model.Rack{InHand: true},
 		wordsField("why", Question{Hint: "why it came back, such as: it creaks; Enter alone for no reason"},

@@ -21,11 +21,12 @@ type field[T any] struct {
 }
 
 // fieldOf makes a field. Unless the question has a name it gets the last part of the path, and that as its
-// label unless it has one.
+// label unless it has one, and its choices as its hint.
 func fieldOf[T any](path string, q Question, print func(model.Bow, T) string,
 	set func(model.Bow, *T, string) error) field[T] {
 	q.Name = cmp.Or(q.Name, path[strings.LastIndexByte(path, '.')+1:])
 	q.Label = cmp.Or(q.Label, strings.ReplaceAll(q.Name, "_", " "))
+	q.Hint = cmp.Or(q.Hint, list(1, q.Choices))
 	return field[T]{Question: q, path: path, print: print, set: set}
 }
 

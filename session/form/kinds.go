@@ -37,6 +37,7 @@ func Kinds() []Kind {
 func trackKind() Kind {
 	return asks(Kind{
 		Name: "track", Reads: true, Caution: stringCaution,
+		Line: "track OFFSET [left or right] [twist_upper DEGREES] [twist_lower DEGREES]",
 		Long: "Enter how the string of the braced bow runs: how far off the handle's middle, and which way.",
 	}, func(story session.Story, _ model.Track) table[model.Track] {
 		bow := story.Bow()
@@ -61,14 +62,15 @@ func trackKind() Kind {
 func heatKind() Kind {
 	return asks(Kind{
 		Name: "heat", Caution: "Mind burns, steam and fumes; never heat a strung bow. Learn it from who knows.",
+		Line: "heat LIMB FROM-TO setback, straighten, twist or toast [steam or dry] [reached LENGTH]",
 		Long: "Enter a stretch that was set back, straightened, untwisted or toasted with heat.",
 	}, func(story session.Story, _ model.Heat) table[model.Heat] {
 		bow := story.Bow()
 		return table[model.Heat]{fields: append(stretchFields(bow,
 			func(h *model.Heat) (*model.Side, *measure.Length, *measure.Length) { return &h.Limb, &h.From, &h.To }),
-			textField("why", Question{must: true, Choices: model.HeatedFor(),
-				Hint: "1 setback, 2 straighten, 3 twist or 4 toast"}, func(h *model.Heat) *string { return &h.Why }),
-			textField("with", Question{Choices: model.HeatedWith(), Hint: "1 steam or 2 dry"},
+			textField("why", Question{must: true, Choices: model.HeatedFor()},
+				func(h *model.Heat) *string { return &h.Why }),
+			textField("with", Question{Choices: model.HeatedWith()},
 				func(h *model.Heat) *string { return &h.With }),
 			optionalField("reached", Question{Unit: string(bow.Units.Length),
 				Hint: fmt.Sprintf("how far the nock stands behind the line now, such as %s; Enter alone for none",
@@ -81,18 +83,20 @@ func heatKind() Kind {
 func patchKind() Kind {
 	return asks(Kind{
 		Name: "patch", Caution: dustCaution,
+		Line: "patch LIMB FROM-TO backing, sinew, glue or handle",
 		Long: "Enter what was put on a stretch: backing, sinew, glue or a longer handle. It may be stiffer there.",
 	}, func(story session.Story, _ model.Patch) table[model.Patch] {
 		return table[model.Patch]{fields: append(stretchFields(story.Bow(),
 			func(p *model.Patch) (*model.Side, *measure.Length, *measure.Length) { return &p.Limb, &p.From, &p.To }),
-			textField("what", Question{must: true, Choices: model.Patches(),
-				Hint: "1 backing, 2 sinew, 3 glue or 4 handle"}, func(p *model.Patch) *string { return &p.What }))}
+			textField("what", Question{must: true, Choices: model.Patches()},
+				func(p *model.Patch) *string { return &p.What }))}
 	})
 }
 
 func shotKind() Kind {
 	return asks(Kind{
 		Form: "shot", Name: "shot in", Caution: "Shoot at a safe butt; arrows weigh 10 grains a pound or more.",
+		Line: "shot in ARROWS [GRAINS] [DRAW]",
 		Long: "Enter how many arrows were shot to let it settle.",
 	}, func(story session.Story, _ model.Shot) table[model.Shot] {
 		bow := story.Bow()
@@ -115,13 +119,13 @@ func ShotIn(story session.Story) *Sheet { return shotKind().Of(story) }
 func crackKind() Kind {
 	return asks(Kind{
 		Key: "!", Name: "crack", Caution: "Ease it down, unstring it, and don't draw it again.",
+		Line: "crack LIMB PLACE [splinter, chrysal or noise]",
 		Long: "Enter a crack, a lifted splinter, a chrysal or a noise. The bow isn't drawn until it's mended.",
 	}, func(story session.Story, _ model.Crack) table[model.Crack] {
 		return table[model.Crack]{fields: []field[model.Crack]{
 			limbField(Question{}, func(c *model.Crack) *model.Side { return &c.Limb }),
 			placeField(story.Bow(), Question{}, func(c *model.Crack) *maybeLength { return &c.Place }),
-			textField("what", Question{must: true, Choices: model.Flaws(), Preset: model.Flaws()[0],
-				Hint: "1 crack, 2 splinter, 3 chrysal or 4 noise"},
+			textField("what", Question{must: true, Choices: model.Flaws(), Preset: model.Flaws()[0]},
 				func(c *model.Crack) *string { return &c.What }),
 		}}
 	})
@@ -130,6 +134,7 @@ func crackKind() Kind {
 func mendedKind() Kind {
 	return asks(Kind{
 		Name: "mended", Caution: "In doubt, ask a bowyer who knows such damage. Draw it little by little.",
+		Line: "mended [LIMB PLACE] how TEXT",
 		Long: "Enter how a crack was made good. Only then may the bow be drawn again.",
 	}, func(story session.Story, _ model.Mended) table[model.Mended] {
 		limb, place := Question{}, Question{}

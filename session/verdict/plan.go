@@ -165,23 +165,28 @@ func (a *Advice) halt(story session.Story) string {
 	return ""
 }
 
-// unreadSince is what was done to the bow first since it was read last, as model.Work has it; "" for nothing.
-func unreadSince(story session.Story) (since string) {
+// workSince is what was done to the bow since it was read last, the first of it that asks for a reading.
+func workSince(story session.Story) (done model.Work) {
 	for line := range session.Counting(story.LinesOf(story.Pass())) {
 		switch line.What.(type) {
 		case model.Relaxed, model.Braced, model.Pull:
-			return ""
+			return model.Work{}
 		}
-		since = cmp.Or(since, model.WorkOf(line.What, story.Bow()).Since)
+		work := model.WorkOf(line.What, story.Bow())
+		gently := done.Gently || work.Gently
+		if done.Since == "" {
+			done = work
+		}
+		done.Gently = gently
 	}
-	return since
+	return done
 }
 
 func sayUnread(story session.Story) string {
-	return fmt.Sprintf("%s since the last reading.", session.Capital(unreadSince(story)))
+	return fmt.Sprintf("%s since the last reading.", session.Capital(workSince(story).Since))
 }
 
-func unread(story session.Story) bool { return unreadSince(story) != "" }
+func unread(story session.Story) bool { return workSince(story).Since != "" }
 
 // sanded says that finishing went beyond the nocks, and no wood was scraped off since.
 func sanded(story session.Story) bool {

@@ -204,7 +204,13 @@ func (m *moment) lookAgain() (Verdict, bool) {
 	}
 	why := sayUnread(m.story) + " See what it did first."
 	next, ok := m.a.Next.Get()
-	if to := min(m.longest, next.Draw); ok && to > 0 {
+	to := min(m.longest, next.Draw)
+	if workSince(m.story).Gently {
+		step := either(m.a.Bow, 1, 2.5)
+		to = step * math.Floor((m.brace()+to)/2/step)
+		why = sayUnread(m.story) + " Draw it little by little."
+	}
+	if ok && to > 0 {
 		return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Why: why,
 			Say: fmt.Sprintf("Draw to %s again and read both limbs.", m.length(to))}.drawn(to), true
 	}

@@ -100,7 +100,7 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 func (b *bench) actions() []action {
 	write := b.desk.mayWrite
 	takeUp := func() string { return cmp.Or(unless(len(b.drafts) > 0, "no form is half typed"), write()) }
-	mayDraw := func() string { return cmp.Or(unless(b.verdict.Rule != "crack", "it's cracked"), write()) }
+	mayDraw := func() string { return cmp.Or(unless(!b.verdict.Unstrings(), "don't draw it"), write()) }
 	scroll := func(by int) { b.row += by }
 	toRack := back("Put the bow back on the rack.")
 	toRack.name = "rack"
@@ -158,7 +158,7 @@ func (b *bench) asked(kind form.Kind) *form.Sheet {
 // askedFirst puts the key that the verdict asks for before all others, so that the footer names it first. A
 // kind of entry without one gets Enter.
 func (b *bench) askedFirst(all []action) []action {
-	name := map[string]string{"crack": "mended", "track again": "track", "heated": "relaxed",
+	name := map[string]string{"crack": "mended", "danger": "note", "track again": "track", "heated": "relaxed",
 		"no string": "string length"}[b.verdict.Rule]
 	key := map[verdict.Do]string{verdict.Draw: "p", verdict.DrawAgain: "p", verdict.Scrape: "s",
 		verdict.Check: "e", verdict.Exercise: "x", verdict.Measure: "k", verdict.Finish: "f",

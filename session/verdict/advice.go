@@ -204,12 +204,9 @@ type strips struct {
 	all                []Strip
 }
 
-// ruleCrack is the rule of a cracked bow, of which nothing is told that asks for a draw.
-const ruleCrack = "crack"
-
-// Under is what a verdict leaves of an advice: for a cracked bow, nothing that asks for a draw.
+// Under is what a verdict leaves of an advice: nothing that asks for a draw where that unstrings the bow.
 func (a Advice) Under(v Verdict) Advice {
-	if v.Rule == ruleCrack {
+	if v.Unstrings() {
 		a.Next, a.Removal, a.Unsure, a.Cautions = measure.Optional[nextPull]{}, nil, nil, nil
 	}
 	return a

@@ -43,6 +43,11 @@ type Stretch struct {
 	From, To float64
 }
 
+// Unstrings says whether the bow isn't drawn any more, by any rule: nothing may ask for a draw.
+func (v Verdict) Unstrings() bool { return v.Word == unstring }
+
+const unstring = "UNSTRING"
+
 // Tellers of what and why, for the rules.
 
 func (v Verdict) at(side model.Side, from, to float64) Verdict {

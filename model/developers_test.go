@@ -2,9 +2,7 @@ package model_test
 
 import (
 	"go/ast"
-	"go/parser"
 	"go/token"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -12,78 +10,67 @@ import (
 	"testing"
 )
 
-// declared is what the module's code declares: names by package, and fields and methods by type.
+// declared is what the module's code declares.
 type declared struct {
-	files         map[string]bool // by path and by every end of it
-	names, member map[string]map[string]bool
-}
-
-func (d declared) add(to map[string]map[string]bool, of, name string) {
-	if to[of] == nil {
-		to[of] = map[string]bool{}
-	}
-	to[of][name] = true
+	files    map[string]bool    // by path and by every end of it
+	packages map[string]bool    // by name
+	names    map[[2]string]bool // of a package, or of the fields and methods of an exported type
 }
 
 // declarations reads the module's files, its tests among them.
 func declarations(t *testing.T) declared {
 	t.Helper()
-	d := declared{map[string]bool{}, map[string]map[string]bool{}, map[string]map[string]bool{}}
-	err := filepath.WalkDir("..", func(path string, _ fs.DirEntry, err error) error {
-		if err != nil || !strings.HasSuffix(path, ".go") {
-			return err
-		}
-		parts := strings.Split(filepath.ToSlash(path), "/")
+	d := declared{map[string]bool{}, map[string]bool{}, map[[2]string]bool{}}
+	eachFile(t, func(path string, _ *token.FileSet, file *ast.File) {
+		parts := strings.Split(path, "/")
 		for i := range parts {
 			d.files[strings.Join(parts[i:], "/")] = true
 		}
-		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
-		if err != nil {
-			return err
-		}
+		d.packages[file.Name.Name] = true
 		for _, decl := range file.Decls {
 			switch decl := decl.(type) {
 			case *ast.FuncDecl:
-				if decl.Recv == nil {
-					d.add(d.names, file.Name.Name, decl.Name.Name)
-				} else {
-					d.add(d.member, typeName(decl.Recv.List[0].Type), decl.Name.Name)
+				of := file.Name.Name
+				if decl.Recv != nil {
+					of = typeName(decl.Recv.List[0].Type)
 				}
+				d.add(of, decl.Recv != nil, decl.Name)
 			case *ast.GenDecl:
 				for _, spec := range decl.Specs {
 					d.spec(file.Name.Name, spec)
 				}
 			}
 		}
-		return nil
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
 	return d
+}
+
+// add adds what a package or a type declares.
+func (d declared) add(of string, isType bool, names ...*ast.Ident) {
+	for _, name := range names {
+		if !isType || ast.IsExported(of) {
+			d.names[[2]string{of, name.Name}] = true
+		}
+	}
 }
 
 func (d declared) spec(in string, spec ast.Spec) {
 	switch spec := spec.(type) {
 	case *ast.ValueSpec:
-		for _, name := range spec.Names {
-			d.add(d.names, in, name.Name)
-		}
+		d.add(in, false, spec.Names...)
 	case *ast.TypeSpec:
-		d.add(d.names, in, spec.Name.Name)
-		if fields, isStruct := spec.Type.(*ast.StructType); isStruct {
-			for _, field := range fields.Fields.List {
-				for _, name := range field.Names {
-					d.add(d.member, spec.Name.Name, name.Name)
-				}
-			}
+		d.add(in, false, spec.Name)
+		var fields *ast.FieldList
+		switch of := spec.Type.(type) {
+		case *ast.StructType:
+			fields = of.Fields
+		case *ast.InterfaceType:
+			fields = of.Methods
+		default:
+			return
 		}
-		if methods, isInterface := spec.Type.(*ast.InterfaceType); isInterface {
-			for _, method := range methods.Methods.List {
-				for _, name := range method.Names {
-					d.add(d.member, spec.Name.Name, name.Name)
-				}
-			}
+		for _, field := range fields.List {
+			d.add(spec.Name.Name, true, field.Names...)
 		}
 	}
 }
@@ -121,17 +108,13 @@ func TestWhatTheDevelopersAreToldOfIsThere(t *testing.T) {
 		case dotted.MatchString(named):
 			parts := strings.Split(named, ".")
 			for i := range parts[1:] {
-				of, name := parts[i], parts[i+1]
-				known := code.names[of]
-				if ast.IsExported(of) {
-					known = code.member[of]
-				}
-				if known == nil && !ast.IsExported(of) {
+				of := [2]string{parts[i], parts[i+1]}
+				if !ast.IsExported(of[0]) && !code.packages[of[0]] {
 					continue // a package of others, or a file's name
 				}
 				met++
-				if !known[name] {
-					t.Errorf("%s: there is no %s of %s", named, name, of)
+				if !code.names[of] {
+					t.Errorf("%s: there is no %s of %s", named, of[1], of[0])
 				}
 			}
 		}

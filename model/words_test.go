@@ -2,9 +2,8 @@ package model_test
 
 import (
 	"go/ast"
-	"go/parser"
 	"go/token"
-	"io/fs"
+	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -17,8 +16,8 @@ import (
 const longest = 14
 
 // longSentences may be longer; each with its reason.
-var longSentences = map[string]string{
-	"bendbook log ash pull 24 41": "a command as it is typed",
+var longSentences = []string{
+	"bendbook log ash pull 24 41", // a command as it is typed
 }
 
 var (
@@ -31,7 +30,8 @@ var (
 func TestSentencesAreShort(t *testing.T) {
 	said := sentences(t, sentenceEnd, "ui", "session", "storage", "model/finish", "model/order", "model/measure")
 	for _, s := range said {
-		if n := len(strings.Fields(s.text)); n > longest && !excused(s.text) {
+		excused := slices.ContainsFunc(longSentences, func(begin string) bool { return strings.HasPrefix(s.text, begin) })
+		if n := len(strings.Fields(s.text)); n > longest && !excused {
 			t.Errorf("%s: %d words, at most %d: %s", s.at, n, longest, s.text)
 		}
 	}
@@ -53,53 +53,51 @@ func TestSentencesAreShort(t *testing.T) {
 		lengths[len(lengths)-1], grade)
 }
 
-func excused(text string) bool {
-	for begin := range longSentences {
-		if strings.HasPrefix(text, begin) {
-			return true
-		}
-	}
-	return false
-}
-
 type sentence struct{ at, text string }
 
-// sentences are those in the string literals of the packages, without tests and invented shops.
+// markup is what stands between the words of a page: a tag, or what a template does.
+var markup = regexp.MustCompile(`(?s)<style>.*?</style>|<[^>]*>|\{\{(?:/\*|if|end|else|range|with|template|define).*?\}\}`)
+
+// sentences are those in the string literals and pages of the packages, without tests and invented shops.
 func sentences(t *testing.T, end *regexp.Regexp, folders ...string) (all []sentence) {
 	t.Helper()
+	add := func(at, text string) {
+		for _, part := range end.Split(text, -1) {
+			if len(strings.Fields(part)) >= 3 && aWord.MatchString(part) {
+				all = append(all, sentence{at, strings.TrimSpace(part)})
+			}
+		}
+	}
 	for _, folder := range folders {
-		err := filepath.WalkDir(filepath.Join("..", folder), func(path string, at fs.DirEntry, err error) error {
-			if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") ||
-				strings.Contains(filepath.ToSlash(path), "/booktest/") {
-				return err
-			}
-			set := token.NewFileSet()
-			file, err := parser.ParseFile(set, path, nil, 0)
-			if err != nil {
-				return err
-			}
-			ast.Inspect(file, func(n ast.Node) bool {
-				if field, ok := n.(*ast.Field); ok && field.Tag != nil {
-					return false
-				}
-				expr, ok := n.(ast.Expr)
-				if !ok {
-					return true
-				}
-				text, ok := literal(expr)
-				for _, part := range end.Split(text, -1) {
-					if ok && len(strings.Fields(part)) >= 3 && aWord.MatchString(part) {
-						all = append(all, sentence{set.Position(n.Pos()).String(), strings.TrimSpace(part)})
-					}
-				}
-				return !ok
-			})
-			return nil
-		})
+		pages, err := filepath.Glob(filepath.Join("..", folder, "*", "*.html"))
 		if err != nil {
 			t.Fatal(err)
 		}
+		for _, path := range pages {
+			page, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			add(path, markup.ReplaceAllString(strings.ReplaceAll(string(page), "\n", " "), "\n"))
+		}
 	}
+	eachFile(t, func(path string, set *token.FileSet, file *ast.File) {
+		if strings.HasSuffix(path, "_test.go") || strings.Contains(path, "/booktest/") {
+			return
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			if field, ok := n.(*ast.Field); ok && field.Tag != nil {
+				return false
+			}
+			expr, ok := n.(ast.Expr)
+			if !ok {
+				return true
+			}
+			text, ok := literal(expr)
+			add(set.Position(n.Pos()).String(), text)
+			return !ok
+		})
+	}, folders...)
 	return all
 }
 

@@ -23,7 +23,6 @@ func (s Story) Facts() []finish.Fact {
 	return log.facts
 }
 
-// factLog gathers facts entry by entry.
 type factLog struct {
 	facts                []finish.Fact
 	draw                 measure.Optional[measure.Length] // as ordered
@@ -83,33 +82,29 @@ func (l *factLog) pull(pull model.Pull, f finish.Fact) {
 
 // Numbers are all that the bow ever had: a number that was stamped is never given again.
 func (s Story) Numbers() []string {
-	numbers := []string{s.first.Bow.Number}
+	var all []string
+	add := func(number string) {
+		if number != "" && !slices.Contains(all, number) {
+			all = append(all, number)
+		}
+	}
+	add(s.first.Bow.Number)
 	for _, line := range s.Lines {
 		var set struct {
 			Number string `json:"number"`
 		}
 		if edit, isEdit := line.Entry.What.(model.Edit); isEdit && json.Unmarshal(edit.Set, &set) == nil {
-			numbers = append(numbers, set.Number)
+			add(set.Number)
 		}
 	}
-	numbers = append(numbers, s.Bow().Number)
-	var all []string
-	for _, number := range numbers {
-		if number != "" && !slices.Contains(all, number) {
-			all = append(all, number)
-		}
-	}
+	add(s.Bow().Number)
 	return all
 }
 
 // Lesson is what the bow teaches for the next of its wood: the last lesson that was noted; "" where none was.
 func (s Story) Lesson() string {
-	for _, line := range slices.Backward(s.Lines) {
-		if note, ok := line.Entry.What.(model.Note); ok && line.Counts() && note.Lesson() != "" {
-			return note.Lesson()
-		}
-	}
-	return ""
+	last, _ := Last(s, func(note model.Note) bool { return note.Lesson() != "" })
+	return last.Lesson()
 }
 
 // Crack is the last crack that wasn't mended; ok is false where there is none.
@@ -197,10 +192,6 @@ func (s Story) NocksOn() bool {
 
 // Stamped is the text that the bow was marked with last.
 func (s Story) Stamped() string {
-	for _, line := range slices.Backward(s.Lines) {
-		if step, isStep := line.Entry.What.(model.Finish); isStep && line.Counts() && step.Text != "" {
-			return step.Text
-		}
-	}
-	return ""
+	last, _ := Last(s, func(step model.Finish) bool { return step.Text != "" })
+	return last.Text
 }

@@ -70,7 +70,6 @@ func (p Pose) order(other Pose) int {
 	)
 }
 
-// reading is one walk round the bow in one pose.
 type reading struct {
 	pose Pose
 	rows model.Readings
@@ -206,12 +205,7 @@ func (s Story) LongestDraw() measure.Length {
 
 // LastPull is the pull that was entered last; ok is false where there is none.
 func (s Story) LastPull() (pull model.Pull, ok bool) {
-	for _, pass := range slices.Backward(s.Passes) {
-		if n := len(pass.Pulls); n > 0 {
-			return pass.Pulls[n-1], true
-		}
-	}
-	return model.Pull{}, false
+	return Last(s, func(model.Pull) bool { return true })
 }
 
 // Weight is the last pass's longest pull with a peak: what the bow weighs so far.
@@ -226,12 +220,6 @@ func (s Story) Weight() (pull model.Pull, pass int, ok bool) {
 
 // BraceHeight is the last brace height that was read.
 func (s Story) BraceHeight() measure.Optional[measure.Length] {
-	for _, pass := range slices.Backward(s.Passes) {
-		for _, braced := range slices.Backward(pass.Braced) {
-			if braced.Height.Known() {
-				return braced.Height
-			}
-		}
-	}
-	return measure.Optional[measure.Length]{}
+	last, _ := Last(s, func(braced model.Braced) bool { return braced.Height.Known() })
+	return last.Height
 }

@@ -68,7 +68,6 @@ func (s Story) Stage() string {
 	return "new"
 }
 
-// tells says whether a line tells anything of the bow.
 func tells(line Line) bool {
 	_, isVoid := line.Entry.What.(model.Void)
 	return line.Counts() && !isVoid

@@ -49,6 +49,27 @@ type Line struct {
 // Counts says whether figures take the line into account.
 func (l Line) Counts() bool { return l.Voided == nil }
 
+// Counting yields those of some lines that figures take into account.
+func Counting(lines []Line) iter.Seq[Line] {
+	return func(yield func(Line) bool) {
+		for _, line := range lines {
+			if line.Counts() && !yield(line) {
+				return
+			}
+		}
+	}
+}
+
+// Last is the last event of a kind that counts and is wanted; ok is false where there is none.
+func Last[E model.Event](s Story, wanted func(E) bool) (last E, ok bool) {
+	for _, line := range slices.Backward(s.Lines) {
+		if what, is := line.What.(E); is && line.Counts() && wanted(what) {
+			return what, true
+		}
+	}
+	return last, false
+}
+
 // MayVoid says why the line can't be voided; "" where it can.
 func (l Line) MayVoid() string {
 	if !l.Counts() {
@@ -176,17 +197,6 @@ func voided(items []record.Item) map[string]*model.Void {
 	return out
 }
 
-// Counting are the lines that count.
-func Counting(lines []Line) iter.Seq[Line] {
-	return func(yield func(Line) bool) {
-		for _, line := range lines {
-			if line.Counts() && !yield(line) {
-				return
-			}
-		}
-	}
-}
-
 // work is what an event does to the bow.
 func (s Story) work(what model.Event) model.Work { return model.WorkOf(what, s.Desc.Bow) }
 
@@ -197,16 +207,15 @@ func (s *Story) add(line Line) {
 		s.Passes = append(s.Passes, Pass{Number: pass.Number + 1})
 		pass = &s.Passes[len(s.Passes)-1]
 	}
+	line.What = s.rig.AtHook(line.Entry.What)
 	if line.Counts() {
 		s.strings = s.strings.With(s.Desc.Bow, line.Entry.What, pass.Number)
+		s.apply(line.What, pass)
 	}
-	line.Pass, line.On, line.What = pass.Number, s.strings.now, s.rig.AtHook(line.Entry.What)
+	line.Pass, line.On = pass.Number, s.strings.now
 	pass.lines = append(pass.lines, len(s.Lines))
 	s.Lines = append(s.Lines, line)
 	s.sit(len(s.Lines) - 1)
-	if line.Counts() {
-		s.apply(line.What, pass)
-	}
 }
 
 // apply changes the story by an event that counts, in the current pass.
@@ -257,7 +266,6 @@ func (s *Story) keepStave() {
 	}
 }
 
-// shorten changes the description by what came off at the nocks.
 func (s *Story) shorten(what model.Shorten) {
 	s.keepStave()
 	if s.off == [2]measure.Length{} {

@@ -121,7 +121,6 @@ func (s *Strings) measure(of model.Bow, length measure.Length) {
 	s.all[s.now].Kind, s.all[s.now].Length = kind, measure.Some(length)
 }
 
-// brace notes that the bow stands braced.
 func (s *Strings) brace(height measure.Optional[measure.Length], pass int) {
 	fits := func(on String) bool {
 		was, known := on.Brace.Get()

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -102,20 +103,16 @@ func (s Station) Difference(rows model.Readings) measure.Optional[measure.Length
 // Stations are the places of both limbs together, from the handle out.
 func Stations(bow model.Bow) []Station {
 	var all []Station
-	i, upper := 0, bow.Limbs[model.Upper].Stations
-	j, lower := 0, bow.Limbs[model.Lower].Stations
-	for i < len(upper) || j < len(lower) {
-		switch {
-		case i < len(upper) && j < len(lower) && SameStation(upper[i], lower[j]):
-			all = append(all, Station{upper[i], [2]int{i, j}})
-			i, j = i+1, j+1
-		case j == len(lower) || (i < len(upper) && upper[i] < lower[j]):
-			all = append(all, Station{upper[i], [2]int{i, -1}})
-			i++
-		default:
-			all = append(all, Station{lower[j], [2]int{-1, j}})
-			j++
-		}
+	for i, at := range bow.Limbs[model.Upper].Stations {
+		all = append(all, Station{at, [2]int{i, -1}})
 	}
+	for j, at := range bow.Limbs[model.Lower].Stations {
+		i := slices.IndexFunc(all, func(s Station) bool { return SameStation(s.At, at) && s.Index[model.Lower] < 0 })
+		if i < 0 {
+			all, i = append(all, Station{at, [2]int{-1, -1}}), len(all)
+		}
+		all[i].Index[model.Lower] = j
+	}
+	slices.SortStableFunc(all, func(s, t Station) int { return cmp.Compare(s.At, t.At) })
 	return all
 }

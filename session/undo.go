@@ -50,7 +50,6 @@ func (s Story) Changes() (done, undone []Change) {
 	return done, undone
 }
 
-// void is the line's void; the zero value where it is none.
 func (l Line) void() model.Void {
 	void, _ := l.Entry.What.(model.Void)
 	return void

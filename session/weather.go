@@ -25,10 +25,7 @@ type Weather struct {
 func (s Story) Weather() Weather {
 	var w Weather
 	for line := range Counting(s.Lines) {
-		m, isMoisture := line.Entry.What.(model.Moisture)
-		if !isMoisture {
-			continue
-		}
+		m, isMoisture := line.What.(model.Moisture)
 		if m.Celsius.Known() && m.Where != model.HomeAir {
 			w.Celsius = m.Celsius
 		}
@@ -37,7 +34,7 @@ func (s Story) Weather() Weather {
 			content = inAir(m)
 		}
 		switch {
-		case !content.Known():
+		case !isMoisture || !content.Known():
 		case m.Where == model.HomeAir:
 			w.Home = content
 		default:
@@ -62,8 +59,8 @@ func (s Story) Weather() Weather {
 func inAir(m model.Moisture) measure.Optional[float64] {
 	celsius, warm := m.Celsius.Get()
 	humidity, damp := m.Humidity.Get()
-	content, err := wood.MoistureInAir(celsius, humidity)
-	if !warm || !damp || err != nil {
+	content, ok := wood.MoistureInAir(celsius, humidity)
+	if !warm || !damp || !ok {
 		return measure.Optional[float64]{}
 	}
 	return measure.Some(content)

@@ -176,8 +176,7 @@ func copyDays(folder string) (days []string, err error) {
 			days = append(days, day)
 		}
 	}
-	slices.Sort(days)
-	slices.Reverse(days)
+	slices.Reverse(days) // they are in order of their names
 	return days, err
 }
 
@@ -202,60 +201,65 @@ func Copies(path string) (Report, error) {
 	})
 }
 
-// copies makes the daily copies of an open book: on closing it, if it was changed and the day has none yet;
-// and on the first change of a later day. That one is made again on closing.
+// copies are the daily copies that an open book makes: on closing it, if it was changed and the day has none
+// yet; and on the first change of a later day. That one is made again on closing.
 type copies struct {
-	folder  string
 	beside  sync.WaitGroup
-	changes string // the day of the last change
+	changes string // the day of the last change; "" for none, or where no copies are wanted
 	made    string // the day of the last copy of this session
+	fault   error  // of the last copy
 }
 
-// changed is called after each change of the book.
-func (c *copies) changed(b *Book) {
-	today, before := b.opts.now().Format(time.DateOnly), c.changes
-	c.changes = today
-	if before != "" && before != today {
-		c.beside.Wait()
-		c.beside.Go(func() { c.make(b, today) }) // a save shouldn't wait for it
+func (b *Book) changed() {
+	today, before := b.opts.now().Format(time.DateOnly), b.copies.changes
+	if !b.opts.Copies || before == today {
+		return
+	}
+	if b.copies.changes = today; before != "" {
+		b.copies.beside.Wait()
+		b.copies.beside.Go(func() { b.copyDay(today) }) // a save shouldn't wait for it
 	}
 }
 
-// closing makes the day's copy, if one is due.
-func (c *copies) closing(b *Book) {
-	c.beside.Wait()
+// copyOnClosing makes the day's copy, if one is due.
+func (b *Book) copyOnClosing() {
+	b.copies.beside.Wait()
 	today := b.opts.now().Format(time.DateOnly)
-	_, err := os.Lstat(copyPath(c.folder, today))
-	if c.changes != "" && (c.made == today || err != nil) {
-		c.make(b, today)
+	_, err := os.Lstat(copyPath(copiesOf(b.path), today))
+	if b.copies.changes != "" && (b.copies.made == today || err != nil) {
+		b.copyDay(today)
 	}
 }
 
-// make makes the copy of a day, and removes those that it supersedes. The book is safe if that fails.
-func (c *copies) make(b *Book, today string) {
-	c.made = today
+// copyDay makes the copy of a day, and removes those that it supersedes. The book is safe if that fails.
+func (b *Book) copyDay(today string) {
+	folder := copiesOf(b.path)
+	b.copies.made = today
 	err := guarded(func() error {
 		// What a copy left that was broken off. Nobody else makes copies here: the book is locked.
-		broken, err := filepath.Glob(filepath.Join(c.folder, ".*"+copyEnding+".new-*"))
+		broken, err := filepath.Glob(filepath.Join(folder, ".*"+copyEnding+".new-*"))
 		for _, name := range broken {
 			err = errors.Join(err, os.Remove(name))
 		}
 		if err == nil {
-			err = newFile(copyPath(c.folder, today), true, func(draft *os.File) error {
+			err = newFile(copyPath(folder, today), true, func(draft *os.File) error {
 				_, err := copyInto(draft, b.path)
 				return err
 			})
 		}
 		if err != nil {
-			return fmt.Errorf("%s: %w", copyPath(c.folder, today), err)
+			return fmt.Errorf("%s: %w", copyPath(folder, today), err)
 		}
-		days, err := copyDays(c.folder)
+		days, err := copyDays(folder)
 		for _, day := range superseded(days) {
 			if day != today {
-				err = errors.Join(err, os.Remove(copyPath(c.folder, day)))
+				err = errors.Join(err, os.Remove(copyPath(folder, day)))
 			}
 		}
 		return err
 	})
-	b.copyFault = explain("making the day's copy of", b.path, err)
+	b.copies.fault = explain("making the day's copy of", b.path, err)
 }
+
+// CopyFault says, once the book is closed, why the copy that was due last couldn't be made.
+func (b *Book) CopyFault() error { return b.copies.fault }

@@ -41,14 +41,13 @@ type Book struct {
 	db       *bbolt.DB
 	file     *os.File // bbolt's own
 	readOnly string
-	cleanUp  func() // removes the private copy that is shown
+	shown    string // the private copy, where one is shown
 	closed   bool
 
-	start     opening // of the file as it was left
-	journal   *journal
-	notice    string
-	copies    *copies // nil for none
-	copyFault error
+	start   opening // of the file as it was left
+	journal journal
+	notice  string
+	copies  copies
 
 	// broken is set after a panic in bbolt, or when it is unsure what is on disk. bbolt may then hold its
 	// own locks for ever, so it isn't called again.
@@ -76,19 +75,14 @@ func (b *Book) Close() error {
 	var err error
 	if b.readOnly == "" && b.broken.Load() == nil {
 		err = guarded(b.inPlace)
-		if b.copies != nil && err == nil {
-			b.copies.closing(b)
+		if err == nil {
+			b.copyOnClosing()
 		}
 	}
-	err = errors.Join(err, b.journal.close())
-	if b.readOnly != "" {
-		b.cleanUp()
-	}
-	return explain("closing", b.path, errors.Join(err, shut(b.broken.Load() != nil, b.db, b.file)))
+	err = errors.Join(err, b.journal.close(), shut(b.broken.Load() != nil, b.db, b.file))
+	_ = os.Remove(b.shown)
+	return explain("closing", b.path, err)
 }
-
-// CopyFault says, once the book is closed, why the copy that was due last couldn't be made.
-func (b *Book) CopyFault() error { return b.copyFault }
 
 // view has read see the book as it is now. What it takes from bbolt must be copied.
 func (b *Book) view(doing string, read func(*bbolt.Tx) error) error {
@@ -116,8 +110,8 @@ func (b *Book) update(doing string, s save, write func(*bbolt.Tx) error) error {
 		if errors.Is(err, errPanic) {
 			err = fmt.Errorf("%w (%w)", errUnsure, err)
 		}
-		if err == nil && b.copies != nil {
-			b.copies.changed(b)
+		if err == nil {
+			b.changed()
 		}
 		return err
 	})

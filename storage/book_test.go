@@ -13,6 +13,7 @@ import (
 
 	"bendbook/model/measure"
 	"bendbook/model/record"
+	"bendbook/session/shop"
 )
 
 // checker is a test, or one of rapid's.
@@ -131,30 +132,22 @@ func draftOf(t checker, book *Book, key string) string {
 }
 
 // stateOf is all that a book tells, as text.
-func stateOf(t checker, book *Book) string {
+func stateOf(t checker, book shop.Book) string {
 	t.Helper()
 	var s strings.Builder
-	entries, _, err := book.Rows()
+	entries, rows, err := book.Rows()
 	must(t, err)
 	for _, id := range slices.Sorted(maps.Keys(entries)) {
 		rec, _, err := book.Bow(id)
 		must(t, err)
-		tell(&s, rec.Description, rec.Items)
+		fmt.Fprintf(&s, "%s %d %v %s %s\n", id, entries[id], rec.Bow.Units, rec.Doc, rec.Extra)
+		for _, item := range rec.Items {
+			fmt.Fprintf(&s, "%s %s %s\n", item.Key, item.Entry.ID, item.Doc)
+		}
 	}
 	drafts, err := book.Drafts()
 	must(t, err)
-	for _, key := range slices.Sorted(maps.Keys(drafts)) {
-		fmt.Fprintf(&s, "draft %s %s\n", key, drafts[key])
-	}
 	doc, _, err := book.Settings()
 	must(t, err)
-	return s.String() + string(doc)
-}
-
-// tell tells of a bow and its entries.
-func tell(s *strings.Builder, desc record.Description, items []record.Item) {
-	fmt.Fprintf(s, "%s %v %s %s\n", desc.Bow.ID, desc.Bow.Units, desc.Doc, desc.Extra)
-	for _, item := range items {
-		fmt.Fprintf(s, "%s %s %s\n", item.Key, item.Entry.ID, item.Doc)
-	}
+	return s.String() + fmt.Sprintf("drafts %s, rows %s, settings %s", drafts, rows, doc)
 }

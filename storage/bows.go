@@ -101,12 +101,10 @@ func (b *Book) save(doing string, s save, failed error, draft string) error {
 
 // Drafts are all half-typed forms by their keys.
 func (b *Book) Drafts() (drafts map[string][]byte, err error) {
-	drafts = make(map[string][]byte)
 	err = b.view("reading the drafts of", func(tx *bbolt.Tx) error {
-		return bucket(tx, draftsBucket).ForEach(func(key, value []byte) (err error) {
-			drafts[string(key)], err = unsealText(draftsBucket, string(key), value)
-			return err
-		})
+		var faults []error
+		drafts, faults = texts(tx, draftsBucket)
+		return errors.Join(faults...)
 	})
 	return drafts, err
 }
@@ -156,16 +154,12 @@ func (b *Book) KeepSettings(doc []byte) error {
 
 // Rows are how many entries each bow has, by the bow's id, and the rack rows that were cached and are whole.
 func (b *Book) Rows() (entries map[string]int, rows map[string][]byte, err error) {
-	entries, rows = make(map[string]int), make(map[string][]byte)
+	entries = make(map[string]int)
 	err = b.view("listing the rack of", func(tx *bbolt.Tx) error {
+		rows, _ = texts(tx, rowsBucket)
 		all := bucket(tx, entriesBucket)
 		return all.ForEachBucket(func(id []byte) error {
-			bow := string(id)
-			entries[bow] = int(all.Bucket(id).Sequence())
-			row, err := unsealText(rowsBucket, bow, bucket(tx, rowsBucket).Get(id))
-			if err == nil && row != nil {
-				rows[bow] = row
-			}
+			entries[string(id)] = int(all.Bucket(id).Sequence())
 			return nil
 		})
 	})

@@ -36,16 +36,22 @@ func sealText(name, key string, text []byte) []byte {
 	return append(sum[:], text...)
 }
 
-// unsealText returns the text that was sealed; nil, without an error, for no value.
-func unsealText(name, key string, value []byte) (text []byte, err error) {
-	if value == nil {
-		return nil, nil
+// texts are the drafts or rows that are whole, by their keys, and what is wrong with the others.
+func texts(tx *bbolt.Tx, name string) (all map[string][]byte, faults []error) {
+	all = make(map[string][]byte)
+	err := bucket(tx, name).ForEach(func(key, value []byte) error {
+		text := value[min(8, len(value)):]
+		if bytes.Equal(value, sealText(name, string(key), text)) {
+			all[string(key)] = append([]byte{}, text...)
+		} else {
+			faults = append(faults, fmt.Errorf("%s %s: %w", name, key, errSum))
+		}
+		return nil
+	})
+	if err != nil {
+		faults = append(faults, err)
 	}
-	text = value[min(8, len(value)):]
-	if !bytes.Equal(value, sealText(name, key, text)) {
-		return nil, errSum
-	}
-	return append([]byte{}, text...), nil
+	return all, faults
 }
 
 // eachLine calls visit for each line of a book, bow by bow and then settings, with what is wrong with it.

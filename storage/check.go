@@ -63,12 +63,12 @@ func (t *tally) compare(tx *bbolt.Tx, path string) error {
 		return err
 	}
 	known := t.head.Journal.Size
-	journal := readJournal(text[:min(int64(len(text)), known)], known)
-	saves, foreign, err := journal.saves(t.head.ID)
+	lines, _, damaged := readJournal(text[:min(int64(len(text)), known)], known)
+	saves, foreign, err := parseSaves(lines, t.head.ID)
 	if err != nil {
 		return err
 	}
-	if journal.damaged {
+	if damaged {
 		t.fault(errors.New("the journal is damaged; it is made again when you open the book"))
 	}
 	if foreign {
@@ -99,7 +99,7 @@ func (t *tally) compare(tx *bbolt.Tx, path string) error {
 // book lacks are added: entries are only ever added, so both together are always right. A journal that is
 // damaged, or lacks what the book has, is laid aside and written anew.
 func (b *Book) reconcile(has tally) error {
-	j, known := b.journal, has.head.Journal
+	j, known := &b.journal, has.head.Journal
 	text, err := os.ReadFile(j.path)
 	if errors.Is(err, fs.ErrNotExist) {
 		if known.Size > 0 {
@@ -114,20 +114,20 @@ func (b *Book) reconcile(has tally) error {
 		return fmt.Errorf("its journal: %w", err)
 	}
 	j.at = known
-	read := readJournal(text, known.Size)
-	if !read.damaged && read.end == known && known.Size == int64(len(text)) {
+	lines, end, damaged := readJournal(text, known.Size)
+	if !damaged && end == known && known.Size == int64(len(text)) {
 		return nil
 	}
-	saves, foreign, err := read.saves(b.id)
+	saves, foreign, err := parseSaves(lines, b.id)
 	why := ""
 	switch {
 	case err != nil:
 	case foreign:
 		why, saves = "The journal belonged to another book.", nil
-	case read.damaged:
+	case damaged:
 		why = "The journal was damaged."
 	default:
-		err = j.cutTo(read.end)
+		err = j.cutTo(end)
 	}
 	if err != nil {
 		return err
@@ -203,7 +203,6 @@ func counted(n int, one, many string) string { return plain.Plural(n, "%d "+one,
 
 func (t tally) lines() int { return t.bows + t.entries + t.settings }
 
-// count counts the line of a place.
 func (t *tally) count(at place) {
 	switch {
 	case at.Bow == "":
@@ -215,7 +214,6 @@ func (t *tally) count(at place) {
 	}
 }
 
-// fault notes what is wrong, if anything is.
 func (t *tally) fault(err error) {
 	if err != nil {
 		t.faults = append(t.faults, err)
@@ -252,8 +250,10 @@ func (t *tally) verify(tx *bbolt.Tx, file *os.File) (err error) {
 			return fmt.Errorf("%w: its bucket %s can't be read", errDamaged, name)
 		}
 	}
-	t.drafts = t.texts(tx, draftsBucket)
-	t.texts(tx, rowsBucket)
+	var faults, more []error
+	t.drafts, faults = texts(tx, draftsBucket)
+	_, more = texts(tx, rowsBucket)
+	t.faults = slices.Concat(t.faults, faults, more)
 	t.fault(eachLine(tx, func(at place, _ []byte, wrong error) error {
 		if wrong != nil {
 			t.fault(fmt.Errorf("%s: %w", at, wrong))
@@ -271,19 +271,6 @@ func (t *tally) verify(tx *bbolt.Tx, file *os.File) (err error) {
 		}
 	}
 	return t.flaw()
-}
-
-// texts reads drafts or rows.
-func (t *tally) texts(tx *bbolt.Tx, name string) map[string][]byte {
-	all := make(map[string][]byte)
-	t.fault(bucket(tx, name).ForEach(func(key, value []byte) (err error) {
-		if all[string(key)], err = unsealText(name, string(key), value); err != nil || value == nil {
-			t.fault(fmt.Errorf("%s %s: %w", name, key, cmp.Or(err, errSum)))
-			delete(all, string(key))
-		}
-		return nil
-	}))
-	return all
 }
 
 // checkPages sees to it that no page of a book's text is below two others. bbolt follows a page that leads

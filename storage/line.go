@@ -61,7 +61,6 @@ func checksum(text []byte) (sum [8]byte) {
 	return sum
 }
 
-// seal is the sealed text of an object.
 func seal(object any) ([]byte, error) {
 	text, err := record.Marshal(object)
 	if err != nil {
@@ -71,7 +70,6 @@ func seal(object any) ([]byte, error) {
 	return fmt.Appendf(nil, `%s%s",%s`, sealStart, sum[:], text[1:]), nil
 }
 
-// unseal reads a sealed object.
 func unseal(text []byte, object any) error {
 	err := sealed(text, "")
 	if err == nil {
@@ -125,7 +123,6 @@ func (s *save) add(l line) error {
 	return err
 }
 
-// description parses a bow's description.
 func (l line) description() (record.Description, error) {
 	desc, err := record.ParseDescription(l.Describe, l.Units)
 	if err == nil && desc.Bow.ID != l.Bow {

@@ -3,58 +3,72 @@ package storage
 import (
 	"errors"
 	"fmt"
-	"maps"
 	"path/filepath"
-	"slices"
-	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"bendbook/model/record"
+	"bendbook/session/booktest"
+	"bendbook/session/shop"
 )
 
-// likeness is the book as it should be, in memory.
-type likeness struct {
-	bows   map[string]record.Record
-	drafts map[string]string
-}
-
-// TestBookIsLikeItsLikeness does random things to a book and to a likeness of it in memory, with reopenings
-// and copies in between, and compares them.
-func TestBookIsLikeItsLikeness(t *testing.T) {
+// TestBookIsLikeOneInMemory does random things to a book and to one in memory, with reopenings and copies in
+// between, and compares them.
+func TestBookIsLikeOneInMemory(t *testing.T) {
 	t.Parallel()
 	folder, books := t.TempDir(), 0
 	rapid.Check(t, func(r *rapid.T) {
 		books++
 		path := filepath.Join(folder, fmt.Sprintf("%d.book", books))
-		book := opened(r, path, Options{})
+		book, like := opened(r, path, Options{}), booktest.New()
 		defer func() { _ = book.Close() }()
-		like := likeness{make(map[string]record.Record), make(map[string]string)}
 		ids := rapid.SampledFrom([]string{"ash 1", "ash", "Ash", "\x00", "e\u0301"})
-		draftKeys := rapid.SampledFrom([]string{"new", "pull/ash", "pull/Ash"})
-		drafts := rapid.OneOf(rapid.Just(""), draftKeys)
+		keys := rapid.SampledFrom([]string{"new", "pull/ash", "pull/Ash"})
+		drafts, texts := rapid.OneOf(rapid.Just(""), keys), rapid.SliceOfN(rapid.Byte(), 0, 9000)
 		items := rapid.SliceOfN(rapid.Map(rapid.IntRange(1, 60), func(n int) record.Item { return pull(t, n) }), 0, 5)
+		// both does it to both books, which refuse the same things, the one on disk with that error.
+		both := func(r *rapid.T, refused error, do func(shop.Book) error) {
+			got, want := do(book), do(like)
+			if want == nil && got != nil || want != nil && !errors.Is(got, refused) {
+				r.Fatalf("got %v, in memory %v", got, want)
+			}
+		}
+		same := func(r *rapid.T, book *Book) {
+			if got, want := stateOf(r, book), stateOf(r, like); got != want {
+				r.Fatalf("the book tells %q, not %q", got, want)
+			}
+			whole(r, path)
+		}
 		r.Repeat(map[string]func(*rapid.T){
 			"add a bow": func(r *rapid.T) {
 				rec, draft := bow(t, ids.Draw(r, "bow"), 0), drafts.Draw(r, "draft")
 				rec.Items = items.Draw(r, "entries")
-				like.add(r, rec, true, draft, book.AddBow(rec, draft))
+				both(r, errTaken, func(b shop.Book) error { return b.AddBow(rec, draft) })
 			},
 			"add entries": func(r *rapid.T) {
-				rec, draft := bow(t, ids.Draw(r, "bow"), 0), drafts.Draw(r, "draft")
-				rec.Items = items.Draw(r, "entries")
-				like.add(r, rec, false, draft, book.AddItems(rec.Bow.ID, rec.Items, draft))
+				id, more, draft := ids.Draw(r, "bow"), items.Draw(r, "entries"), drafts.Draw(r, "draft")
+				refused := errTaken
+				if _, known, _ := like.Bow(id); !known {
+					refused = errNoBow
+				}
+				both(r, refused, func(b shop.Book) error { return b.AddItems(id, more, draft) })
 			},
 			"save a draft": func(r *rapid.T) {
-				key, doc := draftKeys.Draw(r, "key"), rapid.SliceOfN(rapid.Byte(), 0, 9000).Draw(r, "doc")
-				must(r, book.SaveDraft(key, doc))
-				like.drafts[key] = string(doc)
+				key, doc := keys.Draw(r, "key"), texts.Draw(r, "doc")
+				both(r, nil, func(b shop.Book) error { return b.SaveDraft(key, doc) })
 			},
 			"drop a draft": func(r *rapid.T) {
-				key := draftKeys.Draw(r, "key")
-				must(r, book.DropDraft(key))
-				delete(like.drafts, key)
+				key := keys.Draw(r, "key")
+				both(r, nil, func(b shop.Book) error { return b.DropDraft(key) })
+			},
+			"keep settings": func(r *rapid.T) {
+				doc := fmt.Appendf(nil, `{"mark":%d}`, rapid.Int().Draw(r, "mark"))
+				both(r, nil, func(b shop.Book) error { return b.KeepSettings(doc) })
+			},
+			"keep rows": func(r *rapid.T) {
+				rows := map[string][]byte{ids.Draw(r, "bow"): texts.Draw(r, "row")}
+				both(r, nil, func(b shop.Book) error { return b.KeepRows(rows) })
 			},
 			"reopen": func(r *rapid.T) {
 				must(r, book.Close())
@@ -62,56 +76,13 @@ func TestBookIsLikeItsLikeness(t *testing.T) {
 			},
 			"look at a copy": func(r *rapid.T) {
 				view := opened(r, path, Options{ReadOnly: true})
-				like.compare(r, view)
+				same(r, view)
 				must(r, view.Close())
 			},
-			"compare": func(r *rapid.T) { like.compare(r, book) },
+			"compare": func(r *rapid.T) { same(r, book) },
 		})
 		must(r, book.Close())
 		book = opened(r, path, Options{})
-		like.compare(r, book)
-		whole(r, path)
+		same(r, book)
 	})
-}
-
-// add adds entries to a bow, or a new bow with its entries, where the book must have done so; err is what
-// the book said.
-func (l likeness) add(r *rapid.T, rec record.Record, fresh bool, draft string, err error) {
-	old, known := l.bows[rec.Bow.ID]
-	rec.Items = slices.Concat(old.Items, rec.Items)
-	record.SortItems(rec.Items)
-	var want error
-	if known == fresh {
-		want = errTaken
-	}
-	for i := range rec.Items {
-		if i > 0 && rec.Items[i].Key == rec.Items[i-1].Key {
-			want = errTaken
-		}
-	}
-	if !known && !fresh {
-		want = errNoBow
-	}
-	if !errors.Is(err, want) {
-		r.Fatalf("bow %q: got %v, want %v", rec.Bow.ID, err, want)
-	}
-	if want == nil {
-		l.bows[rec.Bow.ID] = rec
-		delete(l.drafts, draft)
-	}
-}
-
-// compare compares all that a book tells with its likeness.
-func (l likeness) compare(r *rapid.T, book *Book) {
-	var want strings.Builder
-	for _, id := range slices.Sorted(maps.Keys(l.bows)) {
-		tell(&want, l.bows[id].Description, l.bows[id].Items)
-	}
-	for _, key := range slices.Sorted(maps.Keys(l.drafts)) {
-		fmt.Fprintf(&want, "draft %s %s\n", key, l.drafts[key])
-	}
-	if got := stateOf(r, book); got != want.String() {
-		r.Fatalf("the book tells %q, not %q", got, want.String())
-	}
-	whole(r, book.path)
 }

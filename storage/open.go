@@ -109,7 +109,7 @@ func openHeld(path string, opts Options) (*Book, error) {
 		return nil, err
 	}
 	b := &Book{path: path, id: t.head.ID, opts: opts, db: db, file: file}
-	b.journal = &journal{path: journalPath(path)}
+	b.journal.path = journalPath(path)
 	b.start, err = startOf(file) // on Windows bbolt makes the file longer when it opens it
 	if err == nil && (b.start.pages != t.start.pages || !stillAt(path, file)) {
 		err = errRestless // another process was there between the two steps
@@ -119,9 +119,6 @@ func openHeld(path string, opts Options) (*Book, error) {
 	}
 	if err := guarded(func() error { return b.reconcile(t) }); err != nil {
 		return nil, errors.Join(err, b.journal.close(), shut(errors.Is(err, errPanic), db, file))
-	}
-	if opts.Copies {
-		b.copies = &copies{folder: copiesOf(path)}
 	}
 	return b, nil
 }
@@ -259,7 +256,6 @@ func freeName(name string) string {
 	}
 }
 
-// sameFile says whether two paths lead to one file.
 func sameFile(a, b string) bool {
 	first, err := os.Stat(a)
 	second, wrong := os.Stat(b)

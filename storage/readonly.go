@@ -19,8 +19,8 @@ func openCopy(path string, opts Options) (*Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &Book{path: path, opts: opts, start: start, cleanUp: func() { _ = os.Remove(to) }}
-	defer b.cleanUp() // the open file is enough, except on Windows
+	b := &Book{path: path, opts: opts, start: start, shown: to}
+	defer func() { _ = os.Remove(to) }() // the open file is enough, except on Windows
 	if _, err := look(to); err != nil {
 		return nil, err
 	}
@@ -51,9 +51,9 @@ func (b *Book) Refresh() (changed bool, err error) {
 		return false, err
 	}
 	err = shut(b.broken.Swap(nil) != nil, b.db, b.file)
-	b.cleanUp()
+	_ = os.Remove(b.shown)
 	b.db, b.file, b.start = fresh.db, fresh.file, fresh.start
-	b.readOnly, b.cleanUp = fresh.readOnly, fresh.cleanUp
+	b.readOnly, b.shown = fresh.readOnly, fresh.shown
 	return true, err
 }
 

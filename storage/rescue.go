@@ -113,7 +113,6 @@ func (r *Report) inOrder(all map[place]json.RawMessage) (s save, err error) {
 	return s, err
 }
 
-// fill makes a book of lines and drafts.
 func fill(path string, s save, drafts map[string][]byte, opts Options) error {
 	b, err := Open(path, opts)
 	if err != nil {

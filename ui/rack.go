@@ -9,6 +9,7 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/form"
@@ -241,7 +242,7 @@ func (r *rack) aside(atWork *shop.Bench) move {
 	case row.HandedOver:
 		return r.desk.enter(atWork, form.Back(atWork.Story()))
 	}
-	if err := cmp.Or(atWork.SetAside(false, ""), r.returned()); err != nil {
+	if err := cmp.Or(atWork.Add(model.Rack{InHand: true}, ""), r.returned()); err != nil {
 		return failed(err)
 	}
 	r.choose(row.Bow.ID)

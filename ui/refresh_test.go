@@ -4,6 +4,7 @@ import (
 	"testing"
 	"time"
 
+	"bendbook/model"
 	"bendbook/session/shop"
 	"bendbook/ui/look"
 )
@@ -33,7 +34,7 @@ func TestAReadOnlyScreenShowsWhatItsHolderWrites(t *testing.T) {
 		}
 		bench, err := holder.Bench(bow.ID)
 		if err == nil {
-			err = bench.SetAside(true, text)
+			err = bench.Add(model.Rack{Why: text}, "")
 		}
 		if err != nil {
 			t.Fatal(err)

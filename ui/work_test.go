@@ -89,7 +89,7 @@ func TestTheChosenBowIsInSightAmongMany(t *testing.T) {
 	h := sit(t, look.NoColour, false, 80, 24)
 	for i := range 40 {
 		bow := h.newBow(model.Bow{Name: fmt.Sprintf("Bow %d", i), Limbs: limbs()})
-		if err := bow.SetAside(i < 20, ""); err != nil {
+		if err := bow.Add(model.Rack{InHand: i >= 20}, ""); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -19,9 +19,9 @@ type Aim struct {
 	StiffTips float64
 }
 
-// ComparedTo is how far from its root a limb is compared (in): in the last tenth there is hardly any bend.
+// ComparedTo is how far from its root a limb is compared (in).
 func (a Aim) ComparedTo(length float64) float64 {
-	return max(min(0.9*length, length-a.StiffTips), 0)
+	return max(min(mostCompared*length, length-a.StiffTips), 0)
 }
 
 // A Bending is how one limb bends at a draw against the aim, with one value for each place.
@@ -160,6 +160,13 @@ func (l *limbCourse) parted(from, to float64) (within, outside []int) {
 		}
 	}
 	return within, outside
+}
+
+// addMean adds a share of the mean of the derivatives at some places.
+func (l *limbCourse) addMean(by []float64, share float64, at []int) {
+	for _, i := range at {
+		floats.AddScaled(by, share/float64(len(at)), l.by[i])
+	}
 }
 
 // Belly is one limb's belly in its own outward frame: at places out from its root (in), how far along the

@@ -27,8 +27,7 @@ type Bow struct {
 	// Section is the shape of the limbs' cross section, a D by default. It says what a scraping takes off,
 	// and how stiff a limb of known widths and depths is.
 	Section section.Kind
-	// Modulus is the wood's (psi), 0 where unknown, and ModulusError its standard deviation as a fraction.
-	Modulus, ModulusError float64
+	Modulus float64 // of the wood (psi), 0 where unknown
 	// Draw (in, of the hook from the belly line) and Weight (lbf) are those ordered, 0 where unknown. They
 	// only say how strong a stave to expect.
 	Draw, Weight float64
@@ -66,11 +65,11 @@ func (b Bow) length() float64 {
 	return b.Handle + b.Limbs[model.Upper].Length + b.Limbs[model.Lower].Length
 }
 
-// usualBrace is the brace height where none was read: 6 in on a bow of 72 (common practice).
-func (b Bow) usualBrace() float64 { return 6 * b.length() / 72 }
+// usualBrace is the brace height where none was read.
+func (b Bow) usualBrace() float64 { return braceOf72 * b.length() / 72 }
 
-// UsualDraw is the draw where none was ordered: 28 in on a bow of 72 (common practice).
-func (b Bow) UsualDraw() float64 { return 28 * b.length() / 72 }
+// UsualDraw is the draw where none was ordered.
+func (b Bow) UsualDraw() float64 { return drawOf72 * b.length() / 72 }
 
 // orderedDraw is the ordered draw, or the usual one where that is too near the brace to say anything.
 func (b Bow) orderedDraw() float64 {
@@ -95,10 +94,8 @@ type Errors struct {
 	Tilt          float64 // of the bow's tilt on a cradle that rocks (rad), 0 on a clamped one
 }
 
-// UsualErrors are those by common practice: a rule held by hand reads to 1/32 in, a feeler or wedge gauge to
-// 0.004 in, a scale to 0.3 lb, brace height and string to 1/16 in, and a bow on a cradle that rocks tilts by
-// half a degree. The step of the rule (in) or scale (lbf) adds step²/12 to the variance; where it is 0, it is
-// taken as 1/16 in or 1/2 lb.
+// UsualErrors are those by common practice. The step of the rule (in) or scale (lbf) adds step²/12 to the variance;
+// 0 is the usual one.
 func UsualErrors(rule, scale float64, rocking bool) Errors {
 	rounded := func(sd, step, usual float64) float64 {
 		if !(step > 0) {
@@ -106,23 +103,14 @@ func UsualErrors(rule, scale float64, rocking bool) Errors {
 		}
 		return math.Sqrt(sd*sd + step*step/12)
 	}
-	braced := rounded(1.0/16, rule, 1.0/16)
-	e := Errors{Line: rounded(1.0/32, rule, 1.0/16), Block: 0.004, Peak: rounded(0.3, scale, 0.5), Brace: braced,
-		String: braced}
+	braced := rounded(bracedError, rule, usualRule)
+	e := Errors{Line: rounded(lineError, rule, usualRule), Block: gaugeError, Peak: rounded(scaleError, scale, usualScale),
+		Brace: braced, String: braced}
 	if rocking {
-		e.Tilt = 0.5 * math.Pi / 180
+		e.Tilt = rockingTilt
 	}
 	return e
 }
-
-// What a photograph shows (1 sd, in; this project's own): of each station the middle of its sticker, by
-// rendered pictures; the tilt of the line in each (rad); and how well a sticker is placed by hand, which all
-// pictures of a bow share.
-const (
-	photoError   = 0.012
-	photoTilt    = 0.0007
-	stickerError = 1.0 / 64
-)
 
 // of is the error of a kind of reading.
 func (e Errors) of(k Kind) float64 {

@@ -17,9 +17,6 @@ type candidate struct {
 	over []float64 // times log stiffness by knot, how much less the place bends than the rest
 }
 
-// rootWidth is the narrowest place at the root: nearer in hardly anything is read (in).
-const rootWidth = 6.0
-
 // candidates are places of a limb as far as it is compared, 4 to 12 in wide, narrow ones first, each from the
 // root on. Two fifths of that must be left to compare a place with.
 func (st State) candidates(side model.Side, a Aim) []candidate {

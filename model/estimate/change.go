@@ -32,11 +32,6 @@ type Thin struct {
 	Depth, Width float64
 }
 
-const (
-	hornStiffer = 3.0  // times the stiffness of the wood alone (this project's own)
-	thinError   = 0.05 // of log stiffness off a stretch, as a share (1 sd): a depth that is meant is the depth
-)
-
 // shortened is the bow with shorter limbs. Its values are those of the longer one at the same places, as far
 // as its knots show them. The error wraps [ErrInput].
 func (st State) shortened(off [2]float64) (State, error) {
@@ -119,9 +114,8 @@ func (st State) With(c Change) (State, error) {
 	}
 	st = st.unpulled()
 	st.bow.Hook += c.Hook
-	rows, cols := st.g.root.Dims()
-	g := gaussian{slices.Clone(st.g.mean), mat.NewDense(rows, cols+len(c.Thin), nil)}
-	g.root.Slice(0, rows, 0, cols).(*mat.Dense).Copy(st.g.root)
+	_, cols := st.g.root.Dims()
+	g := st.g.grown(0, len(c.Thin))
 	for _, s := range model.Sides {
 		length, stiffness := st.bow.Limbs[s].Length, st.frame.stiffnesses(s, g.mean)
 		floats.AddConst(c.Stiffer, stiffness)

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -26,56 +27,48 @@ func truly(t testing.TB, b *links.Bow, brace, longer, draw float64) *links.Chain
 // does to the weight is foretold far closer.
 func TestWhatIfHoldsTheTruth(t *testing.T) {
 	t.Parallel()
-	held := map[string]*realCount{}
-	for _, name := range []string{"draw", "brace", "string", "shorten", "thin", "follow", "hook", "bend"} {
-		held[name] = &realCount{}
-	}
+	held := map[string]*tally{"bend": {}}
 	squares := map[string][2]float64{} // sums: of the error of a change in weight, and of that change
 	for i := range series.Count(8, 60) {
 		s := realShop{name: "what if"}.sit(t, 40, i)
-		st := prior(t, s)
-		st, err := st.Fold(s.read(t))
-		check(t, err)
+		st := fold(t, s.known(), s.read(t))
 		b := s.bow
 		before := b.Force(b.Draw)
+		between := func(low, high float64) float64 { return links.Between(s.r, low, high) }
 		holds := func(name string, c estimate.Change, made *links.Bow, brace, longer, draw float64) estimate.State {
 			t.Helper()
 			after, err := st.With(c)
 			check(t, err)
+			if held[name] == nil {
+				held[name] = &tally{}
+			}
 			truth, got := truly(t, made, brace, longer, draw).Force(), weight(t, after, draw)
-			held[name].add(got.Low <= truth && truth <= got.High)
+			held[name].holds(got, truth)
 			was, change := weight(t, st, b.Draw).Estimate, truth-before
 			miss := got.Estimate - was - change
 			squares[name] = [2]float64{squares[name][0] + miss*miss, squares[name][1] + change*change}
 			return after
 		}
+		at := []float64{6, 12, 18, 24}
 		bends := func(after estimate.State, truth *links.Chain) {
-			at := [2][]float64{{6, 12, 18, 24}, {6, 12, 18, 24}}
-			both, err := after.Bending(b.Draw, estimate.Aim{}, at)
-			check(t, err)
-			for _, side := range model.Sides {
-				for k, x := range at[side] {
-					bend, f := truth.Bend(side, x), both[side].Bend[k]
-					held["bend"].add(f.Low <= bend && bend <= f.High)
-				}
-			}
+			held["bend"].bends(t, after, b.Draw, [2][]float64{at, at}, truth)
 		}
-		holds("draw", estimate.Change{}, b, b.Brace, 0, b.Draw+evenly(s.r, -3, 1))
-		brace := b.Brace + evenly(s.r, -1, 1)
+		holds("draw", estimate.Change{}, b, b.Brace, 0, b.Draw+between(-3, 1))
+		brace := b.Brace + between(-1, 1)
 		holds("brace", estimate.Change{Brace: brace}, b, brace, 0, b.Draw)
-		longer := evenly(s.r, -0.4, 0.4)
+		longer := between(-0.4, 0.4)
 		length := 2*truly(t, b, b.Brace, 0, b.Draw).Half + longer
 		holds("string", estimate.Change{String: length}, b, b.Brace, longer, b.Draw)
 
 		side := model.Sides[s.r.IntN(2)]
-		from := evenly(s.r, 4, 18)
+		from := between(4, 18)
 		thin := estimate.Thin{Stretch: estimate.Stretch{Side: side, From: from, To: from + 6}, Depth: 0.03, Width: 0.02}
 		thinner := b.Clone()
 		loss := s.known().Loss(thin.Depth) - math.Log1p(-thin.Width)
 		check(t, thinner.Work(s.r, []links.Cut{{Side: side, From: from, To: from + 6, Loss: loss}}, 0))
 		holds("thin", estimate.Change{Thin: []estimate.Thin{thin}}, thinner, thinner.Brace, 0, b.Draw)
 
-		follow := evenly(s.r, -1, 1)
+		follow := between(-1, 1)
 		bent := b.Clone()
 		for side, l := range bent.Limbs {
 			floats.AddConst(2*follow/(l.Length*l.Length), bent.Limbs[side].Rest)
@@ -84,21 +77,19 @@ func TestWhatIfHoldsTheTruth(t *testing.T) {
 		holds("follow", estimate.Change{Follow: follow}, bent, b.Brace, longer, b.Draw)
 
 		hooked := b.Clone()
-		hooked.Hook = evenly(s.r, -1, 1)
+		hooked.Hook = between(-1, 1)
 		after := holds("hook", estimate.Change{Hook: hooked.Hook}, hooked, b.Brace, 0, b.Draw)
 		bends(after, truly(t, hooked, b.Brace, 0, b.Draw))
 
-		short, off := b.Clone(), [2]float64{evenly(s.r, 0.25, 1.5), evenly(s.r, 0.25, 1.5)}
+		short, off := b.Clone(), [2]float64{between(0.25, 1.5), between(0.25, 1.5)}
 		short.Shorten(off)
 		after = holds("shorten", estimate.Change{Shorten: off, Brace: brace}, short, brace, 0, b.Draw)
 		bends(after, truly(t, short, brace, 0, b.Draw))
 	}
+	*held["bend"] = held["bend"].of(4)
 	for name, c := range held {
 		t.Logf("%-8s %v of %d", name, c, c.all)
-		if name == "bend" {
-			*c = realCount{c.in / 4, c.all / 4}
-		}
-		if unlikely(*c, 0.85, 1) {
+		if c.unlikely(0.85, 1) {
 			t.Errorf("%s: %v of the ranges hold, of %d", name, c, c.all)
 		}
 	}
@@ -111,60 +102,35 @@ func TestWhatIfHoldsTheTruth(t *testing.T) {
 	}
 }
 
-func prior(t testing.TB, s *sitting) estimate.State {
-	t.Helper()
-	st, err := s.known().Prior()
-	check(t, err)
-	return st
-}
-
 // A bow that is shortened between two passes is no contradiction, and its ranges hold what is true of the
 // shorter one, from the first reading after the saw.
 func TestAShortenedBowIsKnownOn(t *testing.T) {
 	t.Parallel()
-	held := map[string]*realCount{"weight": {}, "bend": {}, "said": {}}
+	var force, bend, said tally
 	var before, later []float64
 	for i := range series.Count(8, 60) {
 		s := realShop{name: "shortened"}.sit(t, 41, i)
-		st, err := prior(t, s).Fold(s.read(t))
-		check(t, err)
-		off := [2]float64{math.Round(8*evenly(s.r, 0.5, 1.5)) / 8, math.Round(8*evenly(s.r, 0.5, 1.5)) / 8}
+		st := fold(t, s.known(), s.read(t))
+		eighths := func() float64 { return math.Round(8*links.Between(s.r, 0.5, 1.5)) / 8 }
+		off := [2]float64{eighths(), eighths()}
 		s.bow.Shorten(off)
 		bare, err := st.Fold(estimate.Pass{Shorten: off})
 		check(t, err)
-		s.bow.Brace += evenly(s.r, -0.5, 0.5)
+		s.bow.Brace += links.Between(s.r, -0.5, 0.5)
 		pass := s.read(t)
 		pass.Shorten = off
 		st, err = st.Fold(pass)
 		check(t, err)
-		held["said"].add(badFit(st))
-		truth, got := s.now(t, s.bow.Draw), weight(t, st, s.bow.Draw)
-		held["weight"].add(got.Low <= truth.Force() && truth.Force() <= got.High)
-		wide := weight(t, bare, s.bow.Draw)
-		before, later = append(before, (wide.High-wide.Low)/wide.Estimate), append(later, (got.High-got.Low)/got.Estimate)
-		at := [2][]float64{s.stations(model.Upper), s.stations(model.Lower)}
-		both, err := st.Bending(s.bow.Draw, estimate.Aim{}, at)
-		check(t, err)
-		for _, side := range model.Sides {
-			for k, x := range at[side] {
-				if both[side].Compared[k] {
-					bend, f := truth.Bend(side, x), both[side].Bend[k]
-					held["bend"].add(f.Low <= bend && bend <= f.High)
-				}
-			}
-		}
+		said.add(!st.Fit().Good)
+		truth, got, wide := s.now(t, s.bow.Draw), weight(t, st, s.bow.Draw), weight(t, bare, s.bow.Draw)
+		force.holds(got, truth.Force())
+		bend.bends(t, st, s.bow.Draw, s.stations(), truth)
+		before, later = append(before, math.Log(wide.High/wide.Low)), append(later, math.Log(got.High/got.Low))
 	}
-	t.Logf("weight %v, bend %v, said not to fit %v; ranges %.3f wide before it is read, %.3f after",
-		held["weight"], held["bend"], held["said"], mean(before), mean(later))
-	if unlikely(*held["weight"], 0.85, 1) || unlikely(realCount{held["bend"].in / 7, held["bend"].all / 7}, 0.85, 1) ||
-		unlikely(*held["said"], 0, 0.05) || mean(before) <= mean(later) {
+	wide, narrow := stat.Mean(before, nil), stat.Mean(later, nil)
+	t.Logf("weight %v, bend %v, said not to fit %v; ranges %.3f wide before it is read, %.3f after", force, bend, said,
+		wide, narrow)
+	if force.unlikely(0.85, 1) || bend.of(7).unlikely(0.85, 1) || said.unlikely(0, 0.05) || wide <= narrow {
 		t.Error("the shortened bow isn't known")
 	}
-}
-
-func mean(v []float64) (m float64) {
-	for _, x := range v {
-		m += x / float64(len(v))
-	}
-	return m
 }

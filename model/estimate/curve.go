@@ -25,14 +25,6 @@ type curve struct {
 	fine  float64 // sd of finer roughness, hardly alike from one knot to the next
 }
 
-// Finer roughness has a range along the limb (in). Some of its variance shows at a knot, which stands for all
-// around it; most of it no knot can show.
-const (
-	fineReach  = 2.5
-	fineKnots  = 0.5
-	fineHidden = 0.8
-)
-
 // at is the covariance between the places s and t of a limb (in).
 func (c curve) at(s, t, length float64) float64 {
 	if c.reach == 0 {
@@ -63,6 +55,17 @@ func addCurve(cov *mat.SymDense, first int, knots []float64, c curve) {
 	for i, s := range knots {
 		for j, t := range knots[i:] {
 			addTo(cov, first+i, first+i+j, c.at(s, t, knots[len(knots)-1]))
+		}
+	}
+}
+
+// addUneven adds the covariance of a change of a limb's values from first on, where they are covered: a share uneven
+// of it varies along the limb over a reach.
+func addUneven(cov *mat.SymDense, first int, knots, covered []float64, sd, uneven, reach float64) {
+	for i, c := range covered {
+		for j := i; j < len(knots); j++ {
+			alike := 1 - uneven + uneven*matern(knots[i]-knots[j], reach)
+			addTo(cov, first+i, first+j, c*covered[j]*sd*sd*alike)
 		}
 	}
 }

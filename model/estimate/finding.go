@@ -20,30 +20,6 @@ type Finding struct {
 	Chance float64
 }
 
-const (
-	leastSize  = 0.12 // of a step that is reported, as a deviation from the rest
-	leastShown = 0.05 // of what the curve shows of it
-	// A finding is reported where its chance is leastChance at least and that of a limb without any step is
-	// at most mostPlain; where it may be a rough limb without one, from a chance of leastAlone on. Of even
-	// bows with rest bend rough by 0.0002 to 0.001 in⁻¹ one in twenty has a finding by these.
-	leastChance = 0.8
-	mostPlain   = 0.045
-	leastAlone  = 0.95
-	foundGap    = 1.0  // between two findings of a limb (in)
-	tooLittle   = 1e-5 // chance of a step that is not looked at
-	// mostBlur is the most that the size of a step may be unsure by to be reported (1 sd); stepSize is that
-	// before the readings.
-	mostBlur = 0.14
-	// surest is the highest chance: staves may be of a kind not listed. Of computed findings at least 98 %
-	// sure without it 569 of 572 were right.
-	surest = 0.995
-	// The less the readings show of a place, the more its chance owes to the prior. From trustedBlur on doubt
-	// grows with blur, up to mostDoubt times; found on computed bows.
-	trustedBlur  = 0.055
-	mostDoubt    = 2.0
-	mostFindings = 3 // on a limb
-)
-
 // Findings are the flat spots and hinges of both limbs at a draw (in), the surest first on each limb.
 //
 // For each place and width it weighs the readings' likelihood with a local step there against that without,

@@ -12,14 +12,6 @@ import (
 	"bendbook/model"
 )
 
-const (
-	mostSteps    = 14
-	settled      = 1e-3 // ends the steps: the last one squared, in standard deviations of the answer
-	mostSettles  = 3    // looks at the peaks
-	mostFailed   = 12   // tries that led to no bow; readings of a bow lead to hardly any
-	leastRescale = 0.15 // difference of log weight worth a start of its own
-)
-
 // A fit is one update. Values are x = mean + root·z of the prior, so that z begins as the unit Gaussian.
 type fit struct {
 	m      *predictor
@@ -36,8 +28,7 @@ type fit struct {
 func newFit(g gaussian, m *predictor) *fit {
 	core, cols := g.root.Dims()
 	width := cols + len(m.extras)
-	prior := gaussian{mean: slices.Clone(g.mean), root: mat.NewDense(m.values(), width, nil)}
-	prior.root.Slice(0, core, 0, cols).(*mat.Dense).Copy(g.root)
+	prior := g.grown(len(m.extras), len(m.extras))
 	for i, e := range m.extras {
 		prior.mean = append(prior.mean, e.mean)
 		prior.root.Set(core+i, cols+i, e.sd)
@@ -48,10 +39,15 @@ func newFit(g gaussian, m *predictor) *fit {
 
 // at sets the values for z and predicts the readings from them.
 func (f *fit) at(z []float64) error {
+	f.set(z)
+	return f.m.try(f.x)
+}
+
+// set sets the values for z.
+func (f *fit) set(z []float64) {
 	for i := range f.x {
 		f.x[i] = f.prior.mean[i] + floats.Dot(f.prior.root.RawRowView(i), z)
 	}
-	return f.m.try(f.x)
 }
 
 // run goes from the prior to the answer. The error wraps [ErrUnsolved].
@@ -87,14 +83,12 @@ func (f *fit) run() error {
 		return err
 	}
 	if !f.believed() {
-		return errContradict()
+		return errContradict
 	}
 	return nil
 }
 
-func errContradict() error {
-	return fmt.Errorf("most of the readings contradict one another: %w", ErrUnsolved)
-}
+var errContradict = fmt.Errorf("most of the readings contradict one another: %w", ErrUnsolved)
 
 // believed says whether at least half of the readings agree with the answer.
 func (f *fit) believed() bool {
@@ -220,9 +214,7 @@ func (f *fit) settle(before bool) (err error) {
 		}
 		f.z = z
 	}
-	for i := range f.x {
-		f.x[i] = f.prior.mean[i] + floats.Dot(f.prior.root.RawRowView(i), f.z)
-	}
+	f.set(f.z)
 	return nil
 }
 
@@ -244,9 +236,6 @@ func (f *fit) marginal(i int) extra {
 	return extra{f.x[i], math.Sqrt(max(floats.Dot(row, product(f.cov, row)), 0))}
 }
 
-// posterior is all values after the update.
-func (f *fit) posterior() (g gaussian, ok bool) { return f.values(f.z, f.cov) }
-
 // values are all values by z with a covariance.
 func (f *fit) values(z []float64, cov *mat.SymDense) (g gaussian, ok bool) {
 	own, ok := from(z, cov)
@@ -259,22 +248,11 @@ func (f *fit) values(z []float64, cov *mat.SymDense) (g gaussian, ok bool) {
 	return g, true
 }
 
-// The stages of an update. Far from the answer all readings seem wild, so at first none is left out: weights
-// fall as one over the distance, in units of the readings' own scatter (Huber). Near the answer they fall as
-// its square, in standard deviations, so that a wild reading soon counts for nothing.
+// The stages of an update.
 const (
 	opening = iota
 	middle
 	closing
-)
-
-const (
-	// huberBend is where weights start to fall in the opening (Huber, Robust Statistics, 1981: 1.5 to 2).
-	huberBend = 2
-	// closingBend is the same at the end; good readings seldom lie so far off.
-	closingBend = 2.7
-	// near is a step, squared, in standard deviations of the answer, after which the next stage begins.
-	near = 4
 )
 
 // weigh sets the weights of the readings.
@@ -333,13 +311,6 @@ func (f *fit) wild() (found []Wild) {
 	return found
 }
 
-// surelyWrong is the chance from which on a peak is named as wrong, and mostRight that of all being right
-// from which on none is disputed.
-const (
-	surelyWrong = 0.9
-	mostRight   = 0.7
-)
-
 // doubt is a peak against the others.
 func (f *fit) doubt(i int, r *row) Wild {
 	expected, sd := f.peak.expected(f, i)
@@ -348,12 +319,8 @@ func (f *fit) doubt(i int, r *row) Wild {
 
 // disputed are the two peaks that are likeliest wrong, where one is and nothing says which.
 func (f *fit) disputed() (pair []Wild) {
-	p, right := f.peak, f.peak.loose()
-	for _, s := range p.all {
-		if len(s.wrong) == 0 && !s.loose {
-			right += s.chance
-		}
-	}
+	p := f.peak
+	right := p.chance(func(s supposition) bool { return len(s.wrong) == 0 })
 	if right >= mostRight || len(p.rows) < 2 {
 		return nil
 	}
@@ -370,11 +337,6 @@ func (f *fit) disputed() (pair []Wild) {
 	}
 	return pair
 }
-
-const (
-	fewPeaks = 4   // peaks of a pass, from which on none decides much alone
-	doubted  = 0.3 // chance of being wrong from which on a peak is in doubt
-)
 
 // leftOut are the bows by all but one of the peaks, where there are few or any is in doubt; before says that
 // earlier passes have peaks.

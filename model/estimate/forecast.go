@@ -11,10 +11,6 @@ import (
 	"bendbook/model/strung"
 )
 
-// forecastError is what the estimate doesn't know of itself, as a share of the force (1 sd): wood is no
-// smooth bow of knots.
-const forecastError = 0.002
-
 // A Forecast is what the bow will do at a draw.
 type Forecast struct {
 	Draw   float64 // of the hook from the belly line (in)

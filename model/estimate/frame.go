@@ -7,9 +7,6 @@ import (
 	"bendbook/model/strung"
 )
 
-// knotsPerLimb is the number of knots of a limb, evenly spread from root to nock.
-const knotsPerLimb = 16
-
 // A frame is the order of the values that are estimated, that of [strung.Columns]: for the upper limb and
 // then the lower the logarithm of stiffness and the rest bend at its knots, and last the string's brace
 // height.

@@ -11,9 +11,6 @@ import (
 // A Figure is an estimate with its 90 % band.
 type Figure struct{ Estimate, Low, High float64 }
 
-// BandWidth is how many standard deviations a 90 % band reaches either way.
-const BandWidth = 1.6448536269514722
-
 // around is the figure with a standard deviation.
 func around(mean, sd float64) Figure {
 	return Figure{Estimate: mean, Low: mean - BandWidth*sd, High: mean + BandWidth*sd}
@@ -26,9 +23,6 @@ func (f Figure) sd() float64 { return (f.High - f.Low) / 2 / BandWidth }
 func (f Figure) through(of func(float64) float64) Figure {
 	return Figure{of(f.Estimate), of(f.Low), of(f.High)}
 }
-
-// wildBound is how many standard deviations off a reading is called wild.
-const wildBound = 4
 
 // Doubtful says whether a value lies that far from what was expected.
 func (f Figure) Doubtful(value float64) bool {
@@ -67,14 +61,17 @@ func from(mean []float64, c *mat.SymDense) (g gaussian, ok bool) {
 
 // reset makes one value independent of the others, with a mean and a standard deviation of its own.
 func (g gaussian) reset(i int, mean, sd float64) gaussian {
-	rows, cols := g.root.Dims()
-	root := mat.NewDense(rows, cols+1, nil)
-	root.Slice(0, rows, 0, cols).(*mat.Dense).Copy(g.root)
-	clear(root.RawRowView(i))
-	root.Set(i, cols, sd)
-	means := slices.Clone(g.mean)
-	means[i] = mean
-	return gaussian{mean: means, root: root}
+	_, cols := g.root.Dims()
+	g = g.grown(0, 1)
+	clear(g.root.RawRowView(i))
+	g.root.Set(i, cols, sd)
+	g.mean[i] = mean
+	return g
+}
+
+// grown is a copy with room for more values and columns of the root.
+func (g gaussian) grown(values, columns int) gaussian {
+	return gaussian{slices.Clone(g.mean), mat.DenseCopyOf(g.root.Grow(values, columns))}
 }
 
 // first is the Gaussian of the first values.

@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"bendbook/model"
@@ -17,13 +18,6 @@ type Heat struct {
 	Stiffer               float64 // how far it likely rose, of its logarithm
 }
 
-// Bent wood doesn't bend alike all along a stretch: the share that varies, and its range (in). This project's
-// own.
-const (
-	heatUneven = 0.5
-	heatReach  = 6
-)
-
 // heat opens rest bend and stiffness where a limb was heated. On the same string the brace height follows.
 func (st State) heat(h Heat, mean []float64, cov *mat.SymDense) {
 	f, knots, length := st.frame, st.frame.knots[h.Side], st.bow.Limbs[h.Side].Length
@@ -31,27 +25,19 @@ func (st State) heat(h Heat, mean []float64, cov *mat.SymDense) {
 	// A bend all along the stretch moves the nock by that, times its length, times the way on to the nock.
 	byNock := 1 / ((to - h.From) * (length - (h.From+to)/2))
 	covered, gives := covers(knots, h.From, to), st.gives(mean)
-	add := func(first int, sd float64) {
-		for i := range knots {
-			for j := range knots {
-				alike := 1 - heatUneven + heatUneven*matern(knots[i]-knots[j], heatReach)
-				v := sd * sd * covered[i] * covered[j] * alike
-				if j >= i {
-					addTo(cov, first+i, first+j, v)
-				}
-				addTo(cov, first+i, f.brace(), v*gives[first+j])
-				addTo(cov, f.brace(), f.brace(), v*gives[first+i]*gives[first+j])
-			}
-		}
+	added, moved := mat.NewSymDense(f.len(), nil), make([]float64, f.len())
+	addUneven(added, f.rest(h.Side), knots, covered, h.Nock*byNock, heatUneven, heatReach)
+	addUneven(added, f.stiffness(h.Side), knots, covered, h.Stiffness, heatUneven, heatReach)
+	floats.AddScaled(f.rests(h.Side, moved), -h.Back*byNock, covered)
+	floats.AddScaled(f.stiffnesses(h.Side, moved), h.Stiffer, covered)
+	with := product(added, gives)
+	for i, v := range with {
+		added.SetSym(i, f.brace(), v)
 	}
-	add(f.rest(h.Side), h.Nock*byNock)
-	add(f.stiffness(h.Side), h.Stiffness)
-	for i, c := range covered {
-		bent := -h.Back * byNock * c
-		mean[f.rest(h.Side)+i] += bent
-		mean[f.stiffness(h.Side)+i] += h.Stiffer * c
-		mean[f.brace()] += bent*gives[f.rest(h.Side)+i] + h.Stiffer*c*gives[f.stiffness(h.Side)+i]
-	}
+	added.SetSym(f.brace(), f.brace(), floats.Dot(gives, with))
+	moved[f.brace()] = floats.Dot(gives, moved)
+	floats.Add(mean, moved)
+	cov.AddSym(cov, added)
 }
 
 // gives is how the brace height changes by each value while the string stays the same; zeros where no string

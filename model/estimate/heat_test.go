@@ -29,16 +29,14 @@ func TestAPatchOpensStiffnessUpwards(t *testing.T) {
 func TestAHeatedBowIsReadAnew(t *testing.T) {
 	const from, to, setback = 8, 20, 1.0
 	bows := series.Count(24, 200)
-	held, after, wild, readings := 0, 0, 0, 0
+	var held, after tally
+	wild, readings := 0, 0
 	for i := range bows {
 		r := series.Rand(t, 82, i)
 		stave := treetest.New(r, treetest.Staves(r))
 		plan := lines16(stave.Draw)
 		plan.Relaxed = true
-		prior, err := stave.Estimated(plan).Prior()
-		check(t, err)
-		st, err := prior.Fold(stave.Read(r, plan))
-		check(t, err)
+		st := folded(t, r, &stave, plan)
 		was := weight(t, st, stave.Draw)
 		var heats []estimate.Heat
 		stave.Change(func() {
@@ -60,9 +58,7 @@ func TestAHeatedBowIsReadAnew(t *testing.T) {
 		if now.High-now.Low < 1.5*(was.High-was.Low) {
 			t.Errorf("bow %d: %+v before the heat, %+v after it", i, was, now)
 		}
-		if truth >= now.Low && truth <= now.High {
-			held++
-		}
+		held.holds(now, truth)
 		pass := stave.Read(r, plan)
 		pass.Heats = heats
 		again, err := st.Fold(pass)
@@ -73,13 +69,11 @@ func TestAHeatedBowIsReadAnew(t *testing.T) {
 		check(t, err)
 		wild += len(again.Wild())
 		readings += len(pass.Relaxed) + len(pass.Hangs[0].Pulls)*(1+len(pass.Relaxed))
-		if f := weight(t, again, stave.Draw); truth >= f.Low && truth <= f.High {
-			after++
-		}
+		after.holds(weight(t, again, stave.Draw), truth)
 	}
 	const says = "of %d bows %d ranges held before the next reading, %d after it; %d of %d readings out of place"
-	t.Logf(says, bows, held, after, wild, readings)
-	if held < bows*85/100 || after < bows*85/100 || wild > readings/200 {
-		t.Errorf(says, bows, held, after, wild, readings)
+	t.Logf(says, bows, held.in, after.in, wild, readings)
+	if held.in < bows*85/100 || after.in < bows*85/100 || wild > readings/200 {
+		t.Errorf(says, bows, held.in, after.in, wild, readings)
 	}
 }

@@ -45,12 +45,9 @@ func TestALongStringNeedsNoLength(t *testing.T) {
 		stave := treetest.New(r, treetest.Staves(r))
 		bow := stave.Bow.Handle + stave.Bow.Upper.Length + stave.Bow.Lower.Length
 		hang := onLong(t, &stave, bow+0.5+1.5*r.Float64(), 12, 14, 16, 18)
-		prior, err := stave.Estimated(lines16(stave.Draw)).Prior()
-		check(t, err)
 		var widths [2]float64
 		for k := range widths {
-			st, err := prior.Fold(estimate.Pass{Hangs: []estimate.Hang{hang}})
-			check(t, err)
+			st := fold(t, stave.Estimated(lines16(stave.Draw)), estimate.Pass{Hangs: []estimate.Hang{hang}})
 			f, truth := weight(t, st, stave.Draw), stave.Force(stave.Draw)
 			if !st.Fit().Good || len(st.Wild()) > 0 || truth < f.Low || truth > f.High {
 				t.Errorf("bow %d, length %v: %+v, truly %v; %+v, wild %+v", i, hang.Length, f, truth, st.Fit(), st.Wild())
@@ -67,9 +64,8 @@ func TestALongStringNeedsNoLength(t *testing.T) {
 // The string that braces a bow follows from its bend, not from a share of its length: 69 in braces a straight
 // stave of 72 in at 8 1/2 in, and 6 in take 70 1/2. Of bows that were read it is right to 1/8 in.
 func TestTheStringThatBracesABow(t *testing.T) {
-	straight, err := estimate.Bow{Handle: 4, Limbs: [2]estimate.Limb{{Length: 34}, {Length: 34}}, Draw: 28, Weight: 45,
-		Errors: estimate.UsualErrors(1.0/16, 0.1, false)}.Prior()
-	check(t, err)
+	straight := fold(t, estimate.Bow{Handle: 4, Limbs: [2]estimate.Limb{{Length: 34}, {Length: 34}}, Draw: 28,
+		Weight: 45, Errors: estimate.UsualErrors(1.0/16, 0.1, false)})
 	for brace, want := range map[float64]float64{8.5: 69, 6: 70.5} {
 		if got, err := straight.StringFor(brace); err != nil || math.Abs(got.Estimate-want) > 1.0/8 {
 			t.Errorf("braced to %v in: %+v (%v), want %v", brace, got, err, want)
@@ -79,10 +75,7 @@ func TestTheStringThatBracesABow(t *testing.T) {
 		stave := treetest.New(series.Rand(t, 77, i), treetest.Rough{Stiffness: 0.1, Width: 3, Rest: 0.0004, Heavy: heavy})
 		plan := treetest.Full(1.0 / 16)
 		plan.Relaxed = true
-		st, err := stave.Estimated(plan).Prior()
-		check(t, err)
-		st, err = st.Fold(stave.Read(series.Rand(t, 78, i), plan))
-		check(t, err)
+		st := folded(t, series.Rand(t, 78, i), &stave, plan)
 		for _, brace := range []float64{5, 6, 7.5} {
 			var truth strung.Solution
 			solver, err := strung.New(stave.Bow, strung.ByBrace(brace))

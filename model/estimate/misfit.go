@@ -37,18 +37,6 @@ type Fit struct {
 // Fit is how well the readings of the last pass fit the bow.
 func (st State) Fit() Fit { return st.fit }
 
-const (
-	// rare is the chance below which a misfit is no chance; there are a handful of groups to a pass.
-	rare = 0.002
-	// sureShift is how many standard deviations from nothing a support, draw or settling is named.
-	sureShift = 3.0
-	leastSunk = 0.1  // of a support, at the force below, that is named (in)
-	sunkAt    = 40.0 // lbf
-	// leastFit is the chance of all peaks being right and tight below which the fit is told to be bad:
-	// TestRealShop's bows with 6 % of hysteresis fall below it, and hardly one in thirty of those as assumed.
-	leastFit = 0.35
-)
-
 // misfit is how one group scatters: the ratio of its sum of squares to what is expected, and the chance of
 // more.
 func (f *fit) misfit(in func(*row) bool, cov *mat.SymDense) (ratio, chance float64) {
@@ -85,9 +73,6 @@ func (f *fit) misfit(in func(*row) bool, cov *mat.SymDense) (ratio, chance float
 	return sum / mean, distuv.ChiSquared{K: free}.Survival(sum / mean * free)
 }
 
-// leastFree is how many readings there must be in effect beyond what they were fitted by.
-const leastFree = 1.0
-
 // ruled says whether a reading is taken with the rule, at a station.
 func ruled(r *row) bool {
 	return r.where.Kind == Line || r.where.Kind == Gap || r.where.Kind == Relaxed
@@ -120,7 +105,7 @@ func (f *fit) scatter() (worst Fit, err error) {
 			continue
 		}
 		if ratio > mostRatio {
-			return worst, errContradict()
+			return worst, errContradict
 		}
 		wide++
 		for _, r := range f.m.rows {
@@ -157,13 +142,6 @@ func (f *fit) again(steps int) error {
 	return nil
 }
 
-// mostRatio is that from which on readings contradict one another: a rule twice as rough as usual has one
-// of 3 to 4.
-const mostRatio = 6.0
-
-// widened is how many steps it takes after the errors have grown.
-const widened = 3
-
 // score is how many standard deviations a value of the pass lies from nothing, were it nothing.
 func (f *fit) score(i int) float64 {
 	_, cols := f.prior.root.Dims()
@@ -174,9 +152,6 @@ func (f *fit) score(i int) float64 {
 	}
 	return f.z[z] / math.Sqrt(c*(1-c))
 }
-
-// leastTold is the share of a value's variance that the readings must take away to tell of it.
-const leastTold = 0.05
 
 // judge says what the settled fit is like.
 func (f *fit) judge(worst Fit) Fit {

@@ -10,7 +10,7 @@ import (
 )
 
 // readWell is a stave read at eight pulls, with the readings changed before they are folded.
-func readWell(t *testing.T, i int, change func(p *estimate.Pass)) (treetest.Stave, estimate.State) {
+func readWell(t *testing.T, i int, change func(p *estimate.Pass)) estimate.State {
 	t.Helper()
 	r := series.Rand(t, 83, i)
 	stave := treetest.New(r, treetest.Staves(r))
@@ -22,11 +22,7 @@ func readWell(t *testing.T, i int, change func(p *estimate.Pass)) (treetest.Stav
 	plan.LineDraws = plan.Draws
 	pass := stave.Read(r, plan)
 	change(&pass)
-	st, err := stave.Estimated(plan).Prior()
-	check(t, err)
-	st, err = st.Fold(pass)
-	check(t, err)
-	return stave, st
+	return fold(t, stave.Estimated(plan), pass)
 }
 
 // What the shop does to its readings is named; readings that nothing is the matter with are said to fit.
@@ -61,8 +57,7 @@ func TestTheCauseOfAMisfitIsNamed(t *testing.T) {
 		named := 0
 		n := series.Count(5, 60)
 		for i := range n {
-			_, st := readWell(t, i, c.change)
-			fit := st.Fit()
+			fit := readWell(t, i, c.change).Fit()
 			if fit.Cause == c.cause && fit.Good == (c.cause == 0) {
 				named++
 			} else {
@@ -88,26 +83,19 @@ func TestNoSinglePeakDecides(t *testing.T) {
 		pass := stave.Read(r, plan)
 		last := &pass.Hangs[0].Pulls[2]
 		last.Peak -= 5
-		prior, err := stave.Estimated(plan).Prior()
-		check(t, err)
-		st, err := prior.Fold(pass)
-		check(t, err)
-		limits := estimate.Limits{Weight: stave.Weight, Draw: stave.Draw}
-		line := stop(t, st, limits)
+		st := fold(t, stave.Estimated(plan), pass)
+		line := stop(t, st, estimate.Limits{Weight: stave.Weight, Draw: stave.Draw})
 		if over := stave.Force(line.Draw) - stave.Weight; line.Draw > 0 && over > 1 {
 			t.Errorf("bow %d: the line at %v in is %.2f lb over", i, line.Draw, over)
 		}
 		named := len(st.Wild()) > 0 && st.Wild()[0].Where.Draw == last.Draw
-		disputed := slices.ContainsFunc(st.Disputed(), func(w estimate.Wild) bool {
-			return w.Where.Draw == last.Draw
-		})
+		disputed := slices.ContainsFunc(st.Disputed(), func(w estimate.Wild) bool { return w.Where.Draw == last.Draw })
 		if !named && !disputed {
 			t.Errorf("bow %d: the peak at %v in is neither wild nor disputed: %+v, %+v", i, last.Draw,
 				st.Wild(), st.Disputed())
 		}
 		last.Peak += 5
-		right, err := prior.Fold(pass)
-		check(t, err)
+		right := fold(t, stave.Estimated(plan), pass)
 		wide, narrow := weight(t, st, stave.Draw), weight(t, right, stave.Draw)
 		if math.Log(wide.High/wide.Low) <= math.Log(narrow.High/narrow.Low) {
 			t.Errorf("bow %d: a wrong peak makes the range no wider: %+v, %+v", i, wide, narrow)

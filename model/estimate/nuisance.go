@@ -6,19 +6,6 @@ import (
 	"gonum.org/v1/gonum/floats"
 )
 
-// What a shop does to its readings beside the errors of rule and scale (1 sd). Offset, own error and drift
-// are common practice. Support and the shares of a force were set on the real shop's bows and on staves
-// tillered by the plan: at twice the size peaks alone would not do to finish a bow by, and lines show a
-// support anyway.
-const (
-	supportGive = 0.1 / 40 // what tree or cradle sinks by a pound on the scale (in/lb)
-	drawOffset  = 1.0 / 16 // of all draws of a pass alike: the mark that they are measured from (in)
-	drawOwn     = 1.0 / 32 // of each draw by itself (in)
-	direction   = 0.005    // of all forces of a pass alike: the way in which a draw is commonly come to
-	ownWay      = 0.006    // of each force by itself
-	passDrift   = 0.015    // of stiffness, from the first pull of a pass to the last
-)
-
 // A shared is the indexes of the values that the pulls of a pass share.
 type shared struct{ support, offset, direction, drift int }
 
@@ -71,7 +58,7 @@ func (m *predictor) shift(h *hangModel, g *group, r *row, x, by []float64) {
 	r.predicted += byDraw*off + sunk*support*force
 	r.slope[m.shared.support] = sunk * force
 	floats.AddScaled(r.slope[:core], sunk*support, m.slopes.Force[:core])
-	r.slope[h.value] += sunk * support * m.slopes.Force[core] * h.byValue(x[h.value])
+	r.slope[h.value] += sunk * support * m.slopes.Force[core] * h.by
 	if r.where.Kind != Peak {
 		return
 	}

@@ -8,19 +8,6 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// What may be the matter with the peaks of a pass. No source; found on the bows of the real shop's tests.
-const (
-	wrongShare = 0.3   // of passes in which a peak is misread
-	wrongSize  = 0.1   // by how much, as a share of the peak (1 sd)
-	looseShare = 0.35  // of passes whose pulls were come to from both sides, with friction between
-	looseSize  = 0.03  // what that makes of a force (1 sd)
-	commonSize = 0.025 // of all peaks alike where any is amiss: most were come to from one side (1 sd)
-	farSize    = 0.15  // of a peak, off by which it is neither loose nor slightly misread
-	leastDoubt = 0.4   // times the chance of all being right, of a supposition that counts
-	mostPeaks  = 12    // of a pass in which two may be wrong at once
-	blind      = 1e3   // times its error, of a peak that says nothing
-)
-
 // A supposition is what the peaks of a pass say of the bow if some of them are wrong, or all are loose.
 type supposition struct {
 	wrong  []int // of the peaks
@@ -64,7 +51,7 @@ func (f *fit) peaks() (p *peaks, err error) {
 		p.far = nil
 	}
 	if 2*len(p.far) > len(all) {
-		return nil, errContradict()
+		return nil, errContradict
 	}
 	for _, r := range all {
 		if !slices.Contains(p.far, r) {
@@ -258,24 +245,22 @@ func (p *peaks) without(i int) (z []float64, cov *mat.SymDense, ok bool) {
 	return z, cov, true
 }
 
-// wrong is how likely a peak is wrong, loose how likely all are loose.
-func (p *peaks) wrong(i int) (chance float64) {
+// chance is that of the suppositions of some sort.
+func (p *peaks) chance(of func(supposition) bool) (chance float64) {
 	for _, s := range p.all {
-		if slices.Contains(s.wrong, i) {
+		if of(s) {
 			chance += s.chance
 		}
 	}
 	return chance
 }
 
-func (p *peaks) loose() (chance float64) {
-	for _, s := range p.all {
-		if s.loose {
-			chance += s.chance
-		}
-	}
-	return chance
+// wrong is how likely a peak is wrong, loose how likely all are loose.
+func (p *peaks) wrong(i int) float64 {
+	return p.chance(func(s supposition) bool { return slices.Contains(s.wrong, i) })
 }
+
+func (p *peaks) loose() float64 { return p.chance(func(s supposition) bool { return s.loose }) }
 
 // expected is a peak by all the others, with the standard deviation of its distance from that.
 func (p *peaks) expected(f *fit, i int) (value, sd float64) {

@@ -10,47 +10,6 @@ import (
 	"bendbook/model"
 )
 
-// What to expect of a stave before any reading: most limbs at the tree are uneven somewhere.
-const (
-	stepChance = 0.96 // that a limb has a local step of stiffness
-	stepSize   = 0.25 // of its logarithm, 1 sd
-	foundStep  = 0.5  // the same of a step found before
-)
-
-// A kind of stave.
-type kind struct {
-	rough float64 // sd of log stiffness, beside a local step
-	rest  float64 // roughness of rest bend, as a share of the usual
-	bumpy float64 // sd of rest bend in bumps of few inches (1/in)
-	loose bool    // of any taper
-	share float64 // of all staves
-}
-
-// kinds go from planed straight and near the aim to wavy, rough and of any taper; the first is the commonest.
-// The readings of a rough one soon tell. Half of the staves are taken to be crooked over a few inches, which
-// a block takes for bend.
-func kinds() [11]kind {
-	return [11]kind{
-		{0.015, 0.2, 0, false, 0.24}, {0.015, 0.2, 0.0004, false, 0.12}, {0.015, 0.2, 0.0008, false, 0.15},
-		{0.015, 0.2, 0.0013, false, 0.15}, {0.015, 1, 0, false, 0.05}, {0.05, 0.2, 0, false, 0.06},
-		{0.05, 1, 0.0009, false, 0.12}, {0.01, 0.5, 0.0003, true, 0.06}, {0.05, 1, 0.0009, true, 0.05},
-		{0.09, 1, 0.0009, true, 0.05}, {0.14, 1, 0.0009, true, 0.05},
-	}
-}
-
-// bumpReach is the range of bumps of rest bend along the limb (in).
-const bumpReach = 3.0
-
-// evenStiffness is how far a limb's stiffness may differ from that with which it would bend exactly by the
-// aim.
-func (k kind) evenStiffness() curve {
-	c := curve{level: 1, slope: 0.06 + k.rough, bow: 0.03 + k.rough/2, tip: 0.2, rough: k.rough, reach: 5}
-	if k.loose {
-		c.slope, c.bow, c.tip = 0.5, 0.25, 0.4
-	}
-	return c
-}
-
 // A likelihood is what the readings alone say of the values, the estimate less the prior; its best x solves
 // information·x = vector.
 type likelihood struct {

@@ -49,6 +49,7 @@ type hangModel struct {
 	long  bool
 	give  float64 // change of the brace height by an inch of set, the string staying the same
 	value int     // the index of its length or brace height among the values
+	by    float64 // the derivative of that by its value
 	// longest is how much longer than the bow a string of unknown length may be (in), 0 where it is known: its
 	// value is then the logit of its excess as a share of that.
 	longest float64
@@ -220,10 +221,6 @@ func (m *predictor) pictured(r *row, sticker Reading) {
 	r.turn = m.stickers[handles]
 }
 
-// rounding is how far a place may lie past the nock, as a share of the limb, and still be at it: units were
-// converted.
-const rounding = 1e-9
-
 // add adds a reading to a group. It drops a block that stands out past the nock and lies on nothing.
 func (m *predictor) add(g *group, w Where, value float64, tilt int) {
 	r := &row{where: w, value: value, sd: m.bow.Errors.of(w.Kind), tilt: tilt,
@@ -258,11 +255,11 @@ func (m *predictor) add(g *group, w Where, value float64, tilt int) {
 func (m *predictor) try(x []float64) error {
 	bow := m.frame.strung(m.bow, x)
 	for _, h := range m.hangs {
-		str := strung.ByBrace(x[h.value])
+		by := strung.ByBrace
 		if h.long {
-			str = strung.ByLength(h.length(m.bow, x[h.value]))
+			by = strung.ByLength
 		}
-		err := m.set(bow, str)
+		err := m.set(bow, by(h.given(m.bow, x[h.value])))
 		if err == nil {
 			err = m.giving(h)
 		}
@@ -331,7 +328,7 @@ func (m *predictor) predict(h *hangModel, g *group, r *row, x []float64) {
 	r.slope = make([]float64, m.values())
 	core := m.frame.brace()
 	copy(r.slope, by[:core])
-	r.slope[h.value] = by[core] * h.byValue(x[h.value])
+	r.slope[h.value] = by[core] * h.by
 	if m.taken != none && r.fresh > 0 {
 		// The bow had that much less set then, and on the same string stood by so much higher.
 		r.slope[m.taken] = -r.fresh * (m.frame.bySet(by) + h.give*by[core])

@@ -1,7 +1,6 @@
 package estimate
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 
@@ -11,44 +10,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/section"
 	"bendbook/model/strung"
-)
-
-// What a stave is like before it is read. The figures are this project's own, from what staves may be: the
-// scale is wide; stiffness falls towards the nock by a power of 0.7 to 1.3 or so of what is left of the limb,
-// to a sixteenth to a fifth of the root's, and its middle is free besides; a limb is rough by 5 to 15 %, 10 %
-// in the mean square, and alike over 2 to 5 in, which makes second differences of log stiffness of about 0.10
-// or more at the knots. A narrower prior would also hold its bands where only gaps and peaks are read, but
-// keep well-read limbs from their true roughness.
-
-// commonStiffness is what both limbs of a stave share, limbStiffness what each has of its own. Where only
-// gaps and peaks are read, the bands of bend are these.
-func commonStiffness() curve { return curve{level: 0.8, slope: 0.3, bow: 0.1, tip: 0.3} }
-
-func limbStiffness() curve {
-	return curve{level: 0.2, slope: 0.16, bow: 0.06, tip: 0.15, rough: 0.098, reach: 3.5, fine: 0.02}
-}
-
-// limbRest is rest bend (1/in): 0.001 of it on a limb of 34 in is 0.6 in of string follow. Set and reflex
-// bend a limb most in its middle: the bow alone makes half an inch of it.
-func limbRest() curve {
-	return curve{level: 0.0016, slope: 0.0016, bow: 0.0012, rough: 0.0008, reach: 6}
-}
-
-// sizedStiffness is what widths and depths leave open beside the modulus: wood that varies along the limb,
-// and calipers that read to a hundredth or two.
-func sizedStiffness() curve {
-	return curve{level: 0.03, slope: 0.06, bow: 0.04, tip: 0.1, rough: 0.06, reach: 5, fine: 0.05}
-}
-
-const (
-	usualHeavy  = 1.3 // times the ordered weight, of a stave that comes to the tree
-	usualWeight = 55  // of a stave where no weight was ordered (lbf)
-	// usualModulus (psi) and its error serve where the wood's is not known: most bow woods lie between 1.3
-	// and 2.2 million (Wood Handbook, USDA Forest Products Laboratory, chapter 5).
-	usualModulus      = 1.7e6
-	usualModulusError = 0.25
-	woodError         = 0.15 // of a known modulus where no error is given
-	braceError        = 0.8  // of a brace height that nobody read (in, 1 sd)
 )
 
 // Prior is the bow before any reading. The error wraps [ErrInput].
@@ -109,7 +70,7 @@ func (b Bow) sizedPrior(f frame, s model.Side, mean []float64) bool {
 	modulus, _ := b.modulus()
 	var at, value []float64
 	for _, size := range b.Limbs[s].Sizes {
-		if sec, err := section.New(b.Section, size.Width, size.Depth); err == nil {
+		if sec, ok := section.New(b.Section, size.Width, size.Depth); ok {
 			at = append(at, size.At)
 			value = append(value, math.Log(modulus*sec.SecondMoment()))
 		}
@@ -129,7 +90,7 @@ func (b Bow) modulus() (psi, share float64) {
 	if !(b.Modulus > 0) {
 		return usualModulus, usualModulusError
 	}
-	return b.Modulus, cmp.Or(b.ModulusError, woodError)
+	return b.Modulus, woodError
 }
 
 // usualScale sets the log stiffness of usual limbs over that of their roots, and gives the logarithm by which

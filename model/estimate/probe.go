@@ -7,15 +7,6 @@ import (
 	"bendbook/model/strung"
 )
 
-const (
-	// segments is the number of segments to a limb: one between each two knots, where the error of the fourth
-	// order scheme stays far below that of any reading.
-	segments = knotsPerLimb - 1
-	// patience bounds the search for each bow that is tried, in looks at its equations. Of the bows of this
-	// package's tests that can be strung the hardest draw took 1429 and the hardest brace less than 60.
-	patience = 3000
-)
-
 // A tree holds a bow on its string, with what was read last. The zero value takes its first bow by set.
 type tree struct {
 	solver *strung.Solver

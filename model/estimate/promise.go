@@ -31,14 +31,6 @@ func (st State) Promise(draw float64) (force, sd float64, err error) {
 	return shown.Estimate, floats.Norm(sds, 2), nil
 }
 
-// What it takes to learn from promises.
-const (
-	fewPromises = 20 // below them they change nothing, and as many more count half (this project's own)
-	leastWide   = 0.8
-	mostWide    = 2.5
-	wideSteps   = 10 // to 1, in which ranges grow, so that not every pull changes them all
-)
-
 // Widening is by how much ranges must be wider to hold the truth as often as they say, from how far off
 // promises were, in their own standard deviations: the quantile of split conformal prediction (Vovk et al.,
 // Algorithmic Learning in a Random World, 2005, from memory) over the bands' own, drawn to 1 where they are
@@ -62,9 +54,6 @@ func Widening(off []float64) float64 {
 	wide := math.Pow(sizes[least-1]/BandWidth, float64(n)/float64(n+fewPromises))
 	return math.Round(min(max(wide, leastWide), mostWide)*wideSteps) / wideSteps
 }
-
-// held is how many of the bands hold the truth.
-const held = 0.9
 
 // Widened is the state with ranges of weights so much wider; those of the stop line are never narrower.
 func (st State) Widened(by float64) State {

@@ -94,10 +94,6 @@ type Scrape struct {
 // A Stroke is what a tool takes at a stroke: the depth (in), and the error of one scraping as a share (1 sd).
 type Stroke struct{ Depth, Error float64 }
 
-// UsualStroke is that of a scraper by common practice: 0.002 in, 0.001 to 0.003. Its error is this project's
-// own.
-func UsualStroke() Stroke { return Stroke{Depth: 0.002, Error: 0.6} }
-
 // Kind says what sort of figure was read.
 type Kind uint8
 

@@ -47,12 +47,12 @@ func (s realShop) sit(t testing.TB, row, i int) *sitting {
 	r := series.Rand(t, 70, i)
 	at := &sitting{realShop: s, factor: 1, r: series.Rand(t, 71+row, i)}
 	if !s.even {
-		at.bow = links.New(r, evenly(r, 0.05, 0.13), 0.1)
+		at.bow = links.New(r, links.Between(r, 0.05, 0.13), 0.1)
 		return at
 	}
 	at.bow = links.NewEven(r)
 	at.faulty = model.Sides[r.IntN(2)]
-	at.from = evenly(r, 2, 0.9*at.bow.Limbs[at.faulty].Length-8)
+	at.from = links.Between(r, 2, 0.9*at.bow.Limbs[at.faulty].Length-8)
 	if s.fault != 0 {
 		heavy := at.bow.Force(at.bow.Draw)
 		at.bow.Fault(at.faulty, at.from, at.from+s.over, 1+s.fault)
@@ -71,13 +71,15 @@ func (s *sitting) known() estimate.Bow {
 	}
 }
 
-// stations are every four inches of a limb, and the nock.
-func (s *sitting) stations(side model.Side) (at []float64) {
-	length := s.bow.Limbs[side].Length
-	for x := 4.0; x < length-1; x += 4 {
-		at = append(at, x)
+// stations are every four inches of both limbs, and the nocks.
+func (s *sitting) stations() (at [2][]float64) {
+	for side, limb := range s.bow.Limbs {
+		for x := 4.0; x < limb.Length-1; x += 4 {
+			at[side] = append(at[side], x)
+		}
+		at[side] = append(at[side], limb.Length)
 	}
-	return append(at, length)
+	return at
 }
 
 // ruled is a length read with the rule.
@@ -94,9 +96,10 @@ func (s *sitting) lineError() float64 {
 
 // row reads both limbs of a bow from a line that it sank below (in).
 func (s *sitting) row(slope func(model.Side) []float64, sunk float64) (all []estimate.Reading) {
+	stations := s.stations()
 	for _, side := range model.Sides {
 		l := &s.bow.Limbs[side]
-		for _, at := range s.stations(side) {
+		for _, at := range stations[side] {
 			_, y := l.Point(slope(side), at)
 			all = append(all, estimate.Reading{Side: side, At: at, Value: s.ruled(y+sunk, s.lineError())})
 		}
@@ -148,7 +151,7 @@ func (s *sitting) read(t testing.TB) estimate.Pass {
 		pass.Relaxed = s.row(func(side model.Side) []float64 { return c.Limbs[side].Unstrung() }, 0)
 	}
 	if s.long {
-		length := b.Handle + b.Limbs[0].Length + b.Limbs[1].Length + evenly(s.r, 1.5, 3)
+		length := b.Handle + b.Limbs[0].Length + b.Limbs[1].Length + links.Between(s.r, 1.5, 3)
 		check(t, c.Hang(length))
 		hang.Length = s.ruled(length, 1.0/16)
 	} else {
@@ -164,7 +167,7 @@ func (s *sitting) read(t testing.TB) estimate.Pass {
 	if s.low > 0 {
 		pulls = 3
 	}
-	lost := evenly(s.r, 0.01, 0.03)
+	lost := links.Between(s.r, 0.01, 0.03)
 	s.longest = math.Floor(0.8*4*b.Draw) / 4
 	first := math.Round(0.45 * b.Draw)
 	for k := range pulls {
@@ -201,6 +204,3 @@ func (s *sitting) stop(t testing.TB) float64 {
 		}
 	}
 }
-
-// evenly is a number between two others.
-func evenly(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.Float64() }

@@ -26,11 +26,6 @@ func (r Removed) SeenDepth(b Bow) (f Figure, known bool) {
 	return r.Seen.through(func(loss float64) float64 { return depth * b.DepthShare(loss) }), true
 }
 
-const (
-	leastSeen     = 0.05 // share of a loss's variance that the readings must take away to count
-	removedPlaces = 8    // of a stretch, over which its mean is taken
-)
-
 // Removed is what the scrapings of the last pass took off, one for each, as its readings show: the loss
 // belongs to the bow before the readings jointly with its stiffness, and is conditioned on what they say of
 // that (Rauch, Tung & Striebel, AIAA Journal 3 (1965) 1445-1450). nil before anything was read after them.

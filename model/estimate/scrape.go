@@ -5,25 +5,6 @@ import (
 	"math"
 
 	"bendbook/model"
-	"bendbook/model/section"
-)
-
-// What a scraping is taken to do where that was not measured; common practice, no source.
-const (
-	unknownLoss  = 0.06  // of log stiffness, of a scraping of which nothing is known
-	usualDepth   = 0.9   // in, of a limb that was not measured
-	floorLoss    = 0.012 // sd of log stiffness that no scraping falls short of
-	scrapeReach  = 5     // in, range of the unevenness of a scraping
-	scrapeEdge   = 1     // in, over which a scraping fades at its ends
-	scrapeUneven = 0.6   // share of a scraping's uncertainty that varies along it
-	deepest      = 0.5   // share of the depth that a scraping takes at the most, whatever was entered
-)
-
-// How far off a scraping may be, as a share of the loss (1 sd). This project's own.
-const (
-	shareError   = 0.25 // by a measured share of the depth
-	depthError   = 0.25 // by inches, where the limb's own depth was measured
-	unsizedError = 0.4  // where it was not
 )
 
 // loss is the expected change of log stiffness where a scraping took wood off, and its standard deviation.
@@ -50,10 +31,10 @@ func (b Bow) loss(s Scrape) (loss, sd float64) {
 // exponent is that of stiffness by depth as the belly is scraped: 3 for a section that keeps its form, 2.86
 // for a flat-backed D scraped on its belly (testdata/reference/sections.json).
 func (b Bow) exponent() float64 {
-	if b.Section == section.D {
-		return 2.86
+	if b.Section.Keeps() {
+		return 3
 	}
-	return 3
+	return 2.86
 }
 
 // DepthShare is the fraction of the depth that comes off where log stiffness falls by a loss.

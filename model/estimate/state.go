@@ -53,9 +53,6 @@ func (st State) Weighed() bool { return st.weighed }
 // Wild are the readings of the last pass that do not fit the others, the farthest off first.
 func (st State) Wild() []Wild { return st.wild }
 
-// usualSet is the set from a first full draw (in): half an inch is common, and good wood takes hardly any.
-func usualSet() extra { return extra{mean: 0.25, sd: 0.15} }
-
 // Disputed are the two peaks of the last pass that can't both be right while nothing says which is; nil
 // where none are.
 func (st State) Disputed() []Wild { return st.disputed }
@@ -64,17 +61,6 @@ func (st State) Disputed() []Wild { return st.disputed }
 func (st State) FirstSet() Figure {
 	return around(max(st.set.mean, 0)+setLater, math.Hypot(st.set.sd, setLaw))
 }
-
-// The set still to come is setLater more than the pulls so far say by a rough law of its growth, setLaw more
-// or less (in of a first full draw, 1 sd). TestRealShop set them, by bows that take none and bows that take
-// most of it near the order.
-const (
-	setLater = 0.17
-	setLaw   = 0.31
-)
-
-// leastFresh is the share of that set below which a pass is taken to bring none.
-const leastFresh = 0.02
 
 // setBy is the share of the first set that a pass brings: each draw beyond all before adds some.
 func (st State) setBy(p Pass) float64 {

@@ -28,14 +28,6 @@ const (
 	ByReach                // the estimated bow can't be drawn farther
 )
 
-// The margins of the stop line (common practice). The largest is none of these: the upper edge of the peak's
-// 90 % band must stay within the weight.
-const (
-	longestStep = 2.0     // how far the next pull may go beyond the longest (in)
-	firstStep   = 3.0     // how far the first may go beyond brace (in)
-	stopStep    = 1.0 / 8 // what the stop line is rounded down to, unless it is the order (in)
-)
-
 // A Stop is the stop line of the next pull.
 type Stop struct {
 	// Forecast is of the longest draw allowed, its force what the shop's scale will show there. Its Draw is 0
@@ -141,8 +133,8 @@ func (p *probe) stop(draw float64, limits Limits) (Stop, reason) {
 
 // strain is the surface strain of a section under a bend, at the face that is strained more.
 func (s Size) strain(kind section.Kind, bend float64) float64 {
-	sec, err := section.New(kind, s.Width, s.Depth)
-	if err != nil {
+	sec, ok := section.New(kind, s.Width, s.Depth)
+	if !ok {
 		return 0
 	}
 	back, belly := sec.Strain(bend)

@@ -1,9 +1,7 @@
 package estimate_test
 
 import (
-	"encoding/json"
 	"math"
-	"os"
 	"testing"
 
 	"bendbook/model"
@@ -15,20 +13,22 @@ import (
 // weighed is a bow of 72 in, ordered at 40 lb at 28 in, that was braced to 6 in and drawn to 20 in, and more.
 func weighed(t testing.TB, more ...estimate.Pull) estimate.State {
 	t.Helper()
+	return fold(t, sizedBow(), drawnTo20(more...))
+}
+
+func sizedBow() estimate.Bow {
 	bow := estimate.Bow{Handle: 4, Draw: 28, Weight: 40, Errors: estimate.UsualErrors(1.0/16, 0.5, false)}
 	for side := range bow.Limbs {
 		bow.Limbs[side] = estimate.Limb{Length: 34, Sizes: []estimate.Size{
 			{At: 4, Width: 1.2, Depth: 1.1}, {At: 14, Width: 1.1, Depth: 1}, {At: 24, Width: 0.9, Depth: 0.9},
 		}}
 	}
+	return bow
+}
+
+func drawnTo20(more ...estimate.Pull) estimate.Pass {
 	pulls := []estimate.Pull{{Draw: 14, Peak: 17}, {Draw: 17, Peak: 23}, {Draw: 20, Peak: 28.5}}
-	pulls = append(pulls, more...)
-	st, err := bow.Prior()
-	if err == nil {
-		st, err = st.Fold(estimate.Pass{Hangs: []estimate.Hang{{Brace: 6, Pulls: pulls}}})
-	}
-	check(t, err)
-	return st
+	return estimate.Pass{Hangs: []estimate.Hang{{Brace: 6, Pulls: append(pulls, more...)}}}
 }
 
 func stop(t testing.TB, st estimate.State, limits estimate.Limits) estimate.Stop {
@@ -56,17 +56,10 @@ func TestTheStopLineKeepsTheWholeRangeOfThePeak(t *testing.T) {
 
 // A scale that reads high by a guess widens what is said of the bow by that guess, and draws the stop line in.
 func TestAGuessedGainDrawsTheStopLineIn(t *testing.T) {
-	bow := estimate.Bow{Handle: 4, Draw: 28, Weight: 40, Errors: estimate.UsualErrors(1.0/16, 0.5, false)}
-	for side := range bow.Limbs {
-		bow.Limbs[side].Length = 34
-	}
 	at := func(gainError float64) (estimate.Figure, estimate.Stop) {
+		bow := sizedBow()
 		bow.GainError = gainError
-		st, err := bow.Prior()
-		check(t, err)
-		st, err = st.Fold(estimate.Pass{Hangs: []estimate.Hang{{Brace: 6, Pulls: []estimate.Pull{
-			{Draw: 14, Peak: 17}, {Draw: 17, Peak: 23}, {Draw: 20, Peak: 28.5}}}}})
-		check(t, err)
+		st := fold(t, bow, drawnTo20())
 		return weight(t, st, 20), stop(t, st, estimate.Limits{Weight: 31.5, Draw: 28})
 	}
 	sure, far := at(0)
@@ -87,10 +80,7 @@ func TestALineThatMovesWithTheBowKnowsNoSupport(t *testing.T) {
 	plan := lines16(stave.Draw)
 	pass, bow := stave.Read(r, plan), stave.Estimated(plan)
 	width := func() float64 {
-		st, err := bow.Prior()
-		check(t, err)
-		st, err = st.Fold(pass)
-		check(t, err)
+		st := fold(t, bow, pass)
 		if fit := st.Fit(); !fit.Good {
 			t.Errorf("%+v", fit)
 		}
@@ -104,61 +94,43 @@ func TestALineThatMovesWithTheBowKnowsNoSupport(t *testing.T) {
 	}
 }
 
-// sections are values of cross sections, integrated numerically from Roark's Formulas for Stress and Strain,
-// table A.1 (from memory): a D with sides of four tenths of its depth, a belly scraped, and the cube rule.
-type sections struct {
-	D struct {
-		Params struct{ H float64 }
-		Back   float64 `json:"y_centroid_from_back"`
-	} `json:"rounded_D_t0.4"`
-	Scraped struct {
-		Rows []struct {
-			Off   float64 `json:"dh"`
-			Ratio float64 `json:"I_ratio"`
-		}
-	} `json:"_rounded_D_belly_scrape"`
-	Cube struct {
+// Stiffness falls with the depth as in the tables, and back: a rectangle by the cube rule, a D nearly so.
+func TestDepthTellsStiffnessAndStiffnessDepth(t *testing.T) {
+	rectangle, d := estimate.Bow{Section: section.Rectangle}, estimate.Bow{Section: section.D}
+	var cube struct {
 		Rows []struct {
 			Off   float64 `json:"dt_over_t"`
 			Ratio float64 `json:"EI_ratio_rect"`
 			Depth float64 `json:"thickness_ratio_for_weight_ratio"`
 		}
-	} `json:"_cube_rule"`
-}
-
-func readSections(t testing.TB) (all sections) {
-	t.Helper()
-	data, err := os.ReadFile("../../testdata/reference/sections.json")
-	check(t, err)
-	check(t, json.Unmarshal(data, &all))
-	return all
-}
-
-// Stiffness falls with the depth as in the tables, and back: a rectangle by the cube rule, a D nearly so.
-func TestDepthTellsStiffnessAndStiffnessDepth(t *testing.T) {
-	all := readSections(t)
-	rectangle, d := estimate.Bow{Section: section.Rectangle}, estimate.Bow{Section: section.D}
-	near := func(what string, got, want, within float64) {
-		t.Helper()
-		if math.Abs(got-want) > within {
-			t.Errorf("%s: %v, want %v", what, got, want)
+	}
+	referenceTable(t, "sections.json", "_cube_rule", &cube)
+	for _, row := range cube.Rows {
+		assertNear(t, "stiffness", math.Exp(-rectangle.Loss(row.Off)), row.Ratio, 1e-8)
+		assertNear(t, "depth", 1-rectangle.DepthShare(-math.Log(1-row.Off)), row.Depth, 1e-8)
+	}
+	var scraped struct {
+		Rows []struct {
+			Off   float64 `json:"dh"`
+			Ratio float64 `json:"I_ratio"`
 		}
 	}
-	for _, row := range all.Cube.Rows {
-		near("stiffness", math.Exp(-rectangle.Loss(row.Off)), row.Ratio, 1e-8)
-		near("depth", 1-rectangle.DepthShare(-math.Log(1-row.Off)), row.Depth, 1e-8)
-	}
-	for _, row := range all.Scraped.Rows {
-		near("stiffness of a D", math.Exp(-d.Loss(row.Off)), row.Ratio, 5e-4)
-		near("depth of a D", d.DepthShare(-math.Log(row.Ratio)), row.Off, 2e-4)
+	referenceTable(t, "sections.json", "_rounded_D_belly_scrape", &scraped)
+	for _, row := range scraped.Rows {
+		assertNear(t, "stiffness of a D", math.Exp(-d.Loss(row.Off)), row.Ratio, 5e-4)
+		assertNear(t, "depth of a D", d.DepthShare(-math.Log(row.Ratio)), row.Off, 2e-4)
 	}
 }
 
 // The surface strain of a D is that of its belly: bend times the distance of the belly from the neutral
 // axis, 0.554 of the depth. The back's, 0.446 of it, would promise a fifth less than the wood bears.
 func TestTheStrainOfADIsThatOfItsBelly(t *testing.T) {
-	st, d := weighed(t), readSections(t).D
-	share := 1 - d.Back/d.Params.H
+	var d struct {
+		Params struct{ H float64 }
+		Back   float64 `json:"y_centroid_from_back"`
+	}
+	referenceTable(t, "sections.json", "rounded_D_t0.4", &d)
+	st, share := weighed(t), 1-d.Back/d.Params.H
 	if share < 0.55 || share > 0.56 {
 		t.Fatalf("the belly lies %v of the depth from the neutral axis", share)
 	}

@@ -1,13 +1,17 @@
 package estimate_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/estimate"
+	"bendbook/model/links"
 	"bendbook/model/treetest"
 )
 
@@ -79,25 +83,68 @@ func weight(t testing.TB, st estimate.State, draw float64) estimate.Figure {
 // folded is the estimate of a stave after one pass.
 func folded(t testing.TB, r *rand.Rand, s *treetest.Stave, p treetest.Plan) estimate.State {
 	t.Helper()
-	st, err := s.Estimated(p).Prior()
-	if err == nil {
-		st, err = st.Fold(s.Read(r, p))
-	}
+	return fold(t, s.Estimated(p), s.Read(r, p))
+}
+
+// fold is the estimate of a bow after some passes.
+func fold(t testing.TB, bow estimate.Bow, passes ...estimate.Pass) estimate.State {
+	t.Helper()
+	st, err := bow.Prior()
 	check(t, err)
+	for _, pass := range passes {
+		st, err = st.Fold(pass)
+		check(t, err)
+	}
 	return st
 }
 
-// A band counts how often 90 % bands held the truth.
-type band struct{ in, all int }
+// A tally is how many of some held.
+type tally struct{ in, all int }
 
-func (b *band) add(f estimate.Figure, truth float64) {
-	b.all++
-	if truth >= f.Low && truth <= f.High {
-		b.in++
+func (c *tally) add(in bool) {
+	c.all++
+	if in {
+		c.in++
 	}
 }
 
-func (b band) share() float64 { return float64(b.in) / float64(b.all) }
+// holds counts a range that should hold the truth.
+func (c *tally) holds(f estimate.Figure, truth float64) { c.add(f.Low <= truth && truth <= f.High) }
+
+// bends counts the ranges of bend at a draw that should hold that of a true bow, where it is compared.
+func (c *tally) bends(t testing.TB, st estimate.State, draw float64, at [2][]float64, truth *links.Chain) {
+	t.Helper()
+	both, err := st.Bending(draw, estimate.Aim{}, at)
+	check(t, err)
+	for _, side := range model.Sides {
+		for k, x := range at[side] {
+			if both[side].Compared[k] {
+				c.holds(both[side].Bend[k], truth.Bend(side, x))
+			}
+		}
+	}
+}
+
+// of is as many places as stand for themselves where so many of a limb are wrong together.
+func (c tally) of(together int) tally { return tally{c.in / together, c.all / together} }
+
+func (c tally) share() float64 { return float64(c.in) / float64(c.all) }
+
+func (c tally) String() string {
+	if c.all == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%.2f", c.share())
+}
+
+// unlikely says whether a tally would come of no share between two in more than one run of two hundred.
+func (c tally) unlikely(least, most float64) bool {
+	const rare = 0.005
+	n, in := float64(c.all), float64(c.in)
+	few := distuv.Binomial{N: n, P: least}.CDF(in)
+	many := 1 - distuv.Binomial{N: n, P: most}.CDF(in-1)
+	return c.all == 0 || few < rare || many < rare
+}
 
 // deviation is the true deviation of a place of a limb against the rest, and against the limb as a whole as
 // findings tell it, on a fine grid.

@@ -120,9 +120,7 @@ func (t *Trial) Unsure(s Stretch) float64 {
 	}
 	by := make([]float64, len(l.scaleBy))
 	floats.AddScaled(by, -1, l.scaleBy)
-	for _, i := range within {
-		floats.AddScaled(by, 1/float64(len(within)), l.by[i])
-	}
+	l.addMean(by, 1, within)
 	return t.st.g.sd(by)
 }
 
@@ -148,11 +146,8 @@ func (t *Trial) tried(side model.Side) triedLimb {
 	l.setScale(len(t.stretches))
 	out := triedLimb{At: l.at, Error: t.errors[side], By: l.by}
 	for i, by := range out.By {
-		out.Deviation = append(out.Deviation, math.Log(max(l.bend[i]/l.aim[i]/l.scale, least)))
+		out.Deviation = append(out.Deviation, math.Log(max(l.bend[i]/l.aim[i]/l.scale, leastBend)))
 		floats.Sub(by, l.scaleBy)
 	}
 	return out
 }
-
-// least keeps logarithms finite: a limb that bends backwards somewhere bends there by next to nothing.
-const least = 1e-3

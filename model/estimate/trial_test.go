@@ -48,7 +48,7 @@ func TestTrialDerivatives(t *testing.T) {
 // their bands hold it.
 func TestRemovedIsWhatCameOff(t *testing.T) {
 	t.Parallel()
-	var held, seen band
+	var held, seen tally
 	var errs []float64
 	for i := range series.Count(20, 200) {
 		r := series.Rand(t, 81, i)
@@ -67,18 +67,17 @@ func TestRemovedIsWhatCameOff(t *testing.T) {
 		if len(removed) != 1 {
 			t.Fatalf("%+v", removed)
 		}
-		held.add(removed[0].Loss, truth)
+		held.holds(removed[0].Loss, truth)
 		errs = append(errs, math.Abs(removed[0].Loss.Estimate-truth))
 		if removed[0].OK {
-			seen.add(removed[0].Seen, truth)
+			seen.holds(removed[0].Seen, truth)
 		}
 	}
 	median := treetest.Quantile(errs, 0.5)
-	t.Logf("bands of what came off hold the truth in %.2f of %d, those of the readings alone in %.2f of %d; "+
-		"off by %.4f of log stiffness in the median",
-		held.share(), held.all, seen.share(), seen.all, median)
+	t.Logf("bands of what came off hold the truth in %v of %d, those of the readings alone in %v of %d; "+
+		"off by %.4f of log stiffness in the median", held, held.all, seen, seen.all, median)
 	if held.share() < 0.7 || seen.share() < 0.7 || seen.all < held.all/2 {
-		t.Errorf("bands hold %.2f and %.2f", held.share(), seen.share())
+		t.Errorf("bands hold %v and %v", held, seen)
 	}
 	if median > 0.03 {
 		t.Errorf("off by %.4f in the median", median)

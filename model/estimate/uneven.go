@@ -10,35 +10,13 @@ import (
 	"bendbook/model"
 )
 
-const (
-	// The middle of a limb, as shares of it: nearer the root and the nock every limb bends less.
-	middleFrom = 0.1
-	middleTo   = 0.8
-	// openReach is the range of what the knots can't show (in), about the way between two of them.
-	openReach = 4.0
-)
-
-// Unevenness is how unevenly each limb bends at a draw (in): the standard deviation of bend over the aim
-// along the middle of the limb, over its mean; the zero Figure where nothing there is compared with the aim.
+// unevenness is how unevenly the middle of a limb bends: the standard deviation of bend over the aim along it, over
+// its mean; the zero Figure where nothing there is compared with the aim.
 //
 // Its square is a sum of squares of Gaussian values, and taken for a gamma variable of the same mean and
-// variance (Satterthwaite, Biometrics Bulletin 2 (1946) 110-114); the estimate is its median. The error wraps
-// [ErrUnsolved] or [ErrDraw].
-func (st State) Unevenness(draw float64, a Aim) (both [2]Figure, err error) {
-	c, err := st.course(draw, a, [2][]float64{})
-	if err != nil {
-		return both, err
-	}
-	for _, side := range model.Sides {
-		length := st.bow.Limbs[side].Length
-		both[side] = c[side].unevenness(st.g, middleFrom*length, middleTo*length)
-	}
-	return both, nil
-}
-
-// unevenness is that of the compared part of a limb between two places.
-func (l *limbCourse) unevenness(g gaussian, from, to float64) Figure {
-	at, _ := l.parted(from, to)
+// variance (Satterthwaite, Biometrics Bulletin 2 (1946) 110-114); the estimate is its median.
+func (l *limbCourse) unevenness(g gaussian, length float64) Figure {
+	at, _ := l.parted(middleFrom*length, middleTo*length)
 	n := len(at)
 	if n < 2 {
 		return Figure{}
@@ -117,18 +95,6 @@ type Unsure struct {
 	Hidden float64
 }
 
-// HiddenWidth is that of the flats that may hide (in).
-const HiddenWidth = 6.0
-
-const (
-	// foundFrom is how many standard deviations off a step is found four times of five, its place unknown;
-	// found on computed bows.
-	foundFrom = 5
-	// unsureFrom is the standard deviation of a deviation from which on a flat of leastSize can't be told from
-	// an even limb nine times in ten.
-	unsureFrom = 0.6 * leastSize
-)
-
 // Unsure are the stretches of both limbs where the readings can't show a finding of the least size at a draw
 // (in). The error wraps [ErrUnsolved] or [ErrDraw].
 func (st State) Unsure(draw float64, a Aim) ([]Unsure, error) {
@@ -173,12 +139,8 @@ func (l *limbCourse) unsure(st State, from, to float64) float64 {
 		return math.Inf(1)
 	}
 	by := make([]float64, st.frame.len())
-	for _, i := range within {
-		floats.AddScaled(by, 1/float64(len(within)), l.by[i])
-	}
-	for _, i := range outside {
-		floats.AddScaled(by, -1/float64(len(outside)), l.by[i])
-	}
+	l.addMean(by, 1, within)
+	l.addMean(by, -1, outside)
 	return st.g.sd(by)
 }
 

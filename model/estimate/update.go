@@ -10,13 +10,6 @@ import (
 	"bendbook/model"
 )
 
-// What a pass changes everywhere: drying, use and heat log stiffness, set rest bend (1/in).
-func passStiffness() curve { return curve{level: 0.004, rough: 0.004, reach: 8} }
-func passRest() curve      { return curve{level: 0.00012, slope: 0.0001, rough: 0.00006, reach: 8} }
-
-// passBrace is how far a brace height wanders from pass to pass on one string (in).
-const passBrace = 0.1
-
 // Fold takes one pass into account: wood off first, then all of its readings at once.
 //
 // An error that wraps [ErrInput] leaves the state before the readings, with the scrapes. One that wraps
@@ -34,10 +27,8 @@ func (st State) Fold(p Pass) (State, error) {
 	if st.folded || len(p.Scrapes)+len(p.Heats) > 0 {
 		st.g, st.unread = st.aged(st.g, p), st.aged(st.unread, p)
 	}
-	st.folded = true
-	st.wild, st.disputed, st.leftOut, st.fit = nil, nil, nil, Fit{Good: true, Ratio: 1}
-	st.pulled, st.shared = gaussian{}, nil
-	st.scraped, st.unmeasured = p.Scrapes, gaussian{}
+	st = st.unpulled()
+	st.folded, st.scraped, st.fit = true, p.Scrapes, Fit{Good: true, Ratio: 1}
 	next, err := st.update(p)
 	if !errors.Is(err, ErrUnsolved) {
 		return next, err
@@ -78,13 +69,8 @@ func (st State) scrape(s Scrape, mean []float64, cov *mat.SymDense) {
 	first, knots := st.frame.stiffness(s.Side), st.frame.knots[s.Side]
 	loss, sd := st.bow.loss(s)
 	covered := covers(knots, s.From, s.To)
-	for i, c := range covered {
-		mean[first+i] += loss * c
-		for j := i; j < len(knots); j++ {
-			alike := 1 - scrapeUneven + scrapeUneven*matern(knots[i]-knots[j], scrapeReach)
-			addTo(cov, first+i, first+j, c*covered[j]*sd*sd*alike)
-		}
-	}
+	floats.AddScaled(mean[first:first+len(knots)], loss, covered)
+	addUneven(cov, first, knots, covered, sd, scrapeUneven, scrapeReach)
 }
 
 // update takes the readings of a pass into account.
@@ -109,7 +95,7 @@ func (st State) update(p Pass) (State, error) {
 	if err != nil {
 		return st, err
 	}
-	g, ok := f.posterior()
+	g, ok := f.values(f.z, f.cov)
 	if !ok {
 		return st, ErrUnsolved
 	}

@@ -116,7 +116,6 @@ func (s Settings) Check() error {
 	return s.checkStages()
 }
 
-// checkStages judges the stages together.
 func (s Settings) checkStages() error {
 	if len(s.Stages) == 0 || len(s.Stages) > mostRows {
 		return model.Fault("stages", "write 1 to %d stages", mostRows)

@@ -52,7 +52,6 @@ func (p Photo) Board() (b photo.Board, err error) {
 	return b, err
 }
 
-// pictured are the settings of photographs.
 func pictured() []Setting {
 	judged := func(as func(*Photo, string)) func(Settings, string) string {
 		return func(_ Settings, text string) string {

@@ -108,7 +108,6 @@ func (p *Progress) logged(fact Fact, stage Stage, coated bool) bool {
 	return coated || stage.Coats > 0
 }
 
-// takeBack marks stages as not done.
 func (p *Progress) takeBack(of func(i int) bool) {
 	for i := range p.Stages {
 		if of(i) {
@@ -117,30 +116,21 @@ func (p *Progress) takeBack(of func(i int) bool) {
 	}
 }
 
-// shows reports whether a fact that logs no stage shows a sign.
-func (p *Progress) shows(fact Fact, sign sign, wanted measure.Optional[Wanted]) bool {
-	if fact.What == Weighing {
-		return p.weighing(fact, sign, wanted)
-	}
-	switch sign {
-	case signPulled:
-		return fact.What == Pulled
-	case signBraced:
-		return fact.What == Braced
-	case SignString:
-		return fact.What == Strung && p.done(signTillered)
-	case SignShot:
-		return fact.What == Shot
-	case SignBack:
-		return fact.What == Back
-	}
-	return false
+// shownBy is the fact that shows a sign, if the rest is as shows wants it.
+var shownBy = map[sign]FactKind{
+	signPulled: Pulled, signBraced: Braced, SignString: Strung, SignShot: Shot, SignBack: Back,
+	signTillered: Weighing, SignWeighed: Weighing, SignReweigh: Weighing,
 }
 
-// weighing reports whether a weighing shows a sign.
-func (p *Progress) weighing(fact Fact, sign sign, wanted measure.Optional[Wanted]) bool {
+// shows reports whether a fact that logs no stage shows a sign.
+func (p *Progress) shows(fact Fact, sign sign, wanted measure.Optional[Wanted]) bool {
+	if kind, known := shownBy[sign]; !known || fact.What != kind {
+		return false
+	}
 	left := p.Away || p.done(SignAway)
 	switch sign {
+	case SignString:
+		return p.done(signTillered)
 	case signTillered:
 		right, ordered := wanted.Get()
 		return ordered && right.holds(fact.Weight) && !p.done(signTillered) && !p.finishing()
@@ -149,7 +139,7 @@ func (p *Progress) weighing(fact Fact, sign sign, wanted measure.Optional[Wanted
 	case SignReweigh:
 		return left
 	}
-	return false
+	return true
 }
 
 // finishing reports whether a stage that takes wood is done; where the shop lists none, the tillering.
@@ -242,7 +232,6 @@ func (s Standing) Next() (coat, grit int) {
 	return 0, 0
 }
 
-// foresee finds the earliest handover.
 func (p *Progress) foresee(now time.Time) {
 	if p.Away || !p.Dry.After(now) {
 		p.Dry = time.Time{}

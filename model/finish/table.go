@@ -39,13 +39,11 @@ func (s Settings) Table() []Setting {
 	return all
 }
 
-// row is a setting of one field.
 func row(group, source, means string, f field) Setting {
 	f.Must = group != "card" && f.Path != "photo.folder"
 	return Setting{group, source, means, f.Label, []field{f}, -1}
 }
 
-// practice lists the settings other than stages.
 func practice(s Settings) []Setting {
 	facts, care := lines("card.facts", max(12, len(s.Card.Facts))), lines("card.care", max(12, len(s.Card.Care)))
 	return slices.Concat(shown(), stamped(), rigged(), pictured(), []Setting{
@@ -58,7 +56,6 @@ func practice(s Settings) []Setting {
 	})
 }
 
-// shown are those of units and the screen.
 func shown() []Setting {
 	return []Setting{
 		row("units", fromTrade, "The unit in which you type and read every bow. Records keep their own. As "+
@@ -81,7 +78,6 @@ func shown() []Setting {
 	}
 }
 
-// stamped are those of mark, number and allowances.
 func stamped() []Setting {
 	return []Setting{
 		row("mark", fromTrade, "What is stamped on a bow. {weight}, {force}, {draw}, {length} and {number} are "+
@@ -108,7 +104,6 @@ func stamped() []Setting {
 	}
 }
 
-// rigged are those of the tree.
 func rigged() []Setting {
 	return []Setting{
 		row("tree", fromTrade, "How many seconds you hold a draw before the clock rings. Holding longer sets "+
@@ -148,7 +143,6 @@ const cardMeans = "Lines of the card that goes with a bow. Filled in are: {name}
 const stageMeans = "A step on a bow's way, in your order. Say what shows that it's done, and whether it's " +
 	"owed. Say how many coats, which grits, and how long the bow rests after it."
 
-// stageFields are the fields of a stage, by their paths in it.
 func stageFields() []field {
 	return []field{
 		{Path: "name", Label: "name", Hint: "what you call it, such as varnish", Must: true, most: 40,
@@ -186,13 +180,11 @@ func LengthName(unit measure.LengthUnit) string { return lengths().name(string(u
 // ForceName is a unit of force in words.
 func ForceName(unit measure.ForceUnit) string { return weights().name(string(unit)) }
 
-// taken is a field for a loss of draw weight.
 func taken(path, label string) field {
 	return field{Path: path, Label: label, Unit: "%", most: 20, want: "type a percentage from 0 to 20",
 		Hint: "a percentage of the weight, such as 2.5; 0 for nothing"}
 }
 
-// typed is a field for a measure that keeps its unit.
 func typed(path, label, hint string, want func(Settings, string) string) field {
 	return field{Path: path, Label: label, Hint: hint, most: 40, judge: want}
 }

@@ -138,9 +138,7 @@ func (b *Bow) Scale(weight float64) {
 	for range 2 {
 		f := weight / b.Force(b.Draw)
 		for s := range b.Limbs {
-			for i := range b.Limbs[s].Spring {
-				b.Limbs[s].Spring[i] *= f
-			}
+			floats.Scale(f, b.Limbs[s].Spring)
 		}
 	}
 }

@@ -86,7 +86,7 @@ func TestStavesTilleredByThePlan(t *testing.T) {
 		}
 		t.Run(c.name, func(t *testing.T) {
 			var told table
-			for k := range series.Count(8, 200) {
+			for k := range series.Count(5, 200) {
 				r := series.Rand(t, 0, k)
 				rough := planed
 				if c.crooked {

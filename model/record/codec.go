@@ -22,7 +22,6 @@ type codec struct {
 	err     error
 }
 
-// reader is a codec that reads an object.
 func reader(doc json.RawMessage, units measure.Units) *codec {
 	c := &codec{units: units}
 	c.err = unmarshal(doc, &c.fields)

@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/oklog/ulid/v2"
@@ -20,23 +22,53 @@ type fields map[string]any
 
 // generator draws records as a stranger's program might write them.
 type generator struct {
-	t       *rapid.T
-	units   measure.Units
-	unknown bool // put in fields that this version does not know
+	t        *rapid.T
+	units    measure.Units
+	unknown  bool           // put in fields that this version does not know
+	stations map[string]int // on each limb and under a block
 }
 
 func newGenerator(t *rapid.T) generator {
-	return generator{t: t, unknown: rapid.Bool().Draw(t, "unknown"), units: measure.Units{
-		Length: rapid.SampledFrom([]measure.LengthUnit{measure.Inch, measure.Centimetre,
-			measure.Millimetre}).Draw(t, "length unit"),
-		Force: rapid.SampledFrom([]measure.ForceUnit{measure.PoundForce, measure.KilogramForce,
-			measure.Newton}).Draw(t, "force unit"),
-	}}
+	lengths := []measure.LengthUnit{measure.Inch, measure.Centimetre, measure.Millimetre}
+	forces := []measure.ForceUnit{measure.PoundForce, measure.KilogramForce, measure.Newton}
+	count := rapid.IntRange(0, 4)
+	return generator{
+		t: t, unknown: rapid.Bool().Draw(t, "unknown"),
+		units: measure.Units{
+			Length: rapid.SampledFrom(lengths).Draw(t, "length unit"),
+			Force:  rapid.SampledFrom(forces).Draw(t, "force unit"),
+		},
+		stations: map[string]int{"upper": count.Draw(t, "upper"), "lower": count.Draw(t, "lower"), "block": 2},
+	}
 }
 
 func (g generator) chance(label string) bool { return rapid.IntRange(0, 2).Draw(g.t, label) > 0 }
 
-// number is a number of the record's units, to three decimals, between two bounds in inches or pounds.
+// value is one that its words describe: text, a flag, a count or a number between two bounds, of lengths in
+// inches and of forces in pounds, a row of lengths, or else one of the words.
+func (g generator) value(label string, words ...string) any {
+	bound := func(i int) float64 {
+		v, err := strconv.ParseFloat(words[i], 64)
+		check(g.t, err)
+		return v
+	}
+	switch words[0] {
+	case "text":
+		return rapid.StringN(0, 12, 100).Draw(g.t, label)
+	case "flag":
+		return rapid.Bool().Draw(g.t, label)
+	case "count":
+		return rapid.IntRange(int(bound(1)), int(bound(2))).Draw(g.t, label)
+	case "row":
+		return g.row(label, g.stations[words[1]], bound(2), bound(3))
+	case "number", "length", "force":
+		per := map[string]float64{"number": 1, "length": g.units.Length.PerInch(), "force": g.units.Force.PerPound()}
+		return g.number(label, per[words[0]], bound(1), bound(2))
+	}
+	return rapid.SampledFrom(words).Draw(g.t, label)
+}
+
+// number is a number of the record's units, to three decimals, between two bounds.
 func (g generator) number(label string, per, least, most float64) json.Number {
 	v := math.Round(rapid.Float64Range(least, most).Draw(g.t, label)*per*1000) / 1000
 	return json.Number(strconv.FormatFloat(v, 'f', -1, 64))
@@ -46,12 +78,8 @@ func (g generator) length(label string, least, most float64) json.Number {
 	return g.number(label, g.units.Length.PerInch(), least, most)
 }
 
-func (g generator) force(label string, least, most float64) json.Number {
-	return g.number(label, g.units.Force.PerPound(), least, most)
-}
-
-// lengths is a list that may be short, with nulls in it; nil (null) at times.
-func (g generator) lengths(label string, n int, least, most float64) any {
+// row is a list of lengths that may be short, with nulls in it; nil (null) at times.
+func (g generator) row(label string, n int, least, most float64) any {
 	if !g.chance(label + " given") {
 		return nil
 	}
@@ -66,12 +94,6 @@ func (g generator) lengths(label string, n int, least, most float64) any {
 	return row
 }
 
-func (g generator) text(label string) string { return rapid.StringN(0, 12, 100).Draw(g.t, label) }
-
-func (g generator) word(label string, words ...string) string {
-	return rapid.SampledFrom(words).Draw(g.t, label)
-}
-
 // maybe puts a value, a null or nothing at all into an object.
 func (g generator) maybe(o fields, name string, value any) {
 	switch rapid.IntRange(0, 3).Draw(g.t, name+" present") {
@@ -81,6 +103,21 @@ func (g generator) maybe(o fields, name string, value any) {
 	default:
 		o[name] = value
 	}
+}
+
+// fill adds fields, each as its name, with a mark where it must be there, and the words of its value.
+func (g generator) fill(o fields, all string) fields {
+	for field := range strings.FieldsFuncSeq(all, func(r rune) bool { return r == ';' }) {
+		words := strings.Fields(field)
+		name, must := strings.CutSuffix(words[0], "!")
+		value := g.value(name, words[1:]...)
+		if must {
+			o[name] = value
+		} else {
+			g.maybe(o, name, value)
+		}
+	}
+	return o
 }
 
 // strange adds fields that this version does not know.
@@ -97,154 +134,70 @@ func (g generator) strange(o fields) fields {
 	return o
 }
 
-const stations = 4
-
-func (g generator) limb() fields {
-	limb := fields{"length": g.length("limb", 30, 36)}
+func (g generator) limb(side string) fields {
 	places := []any{}
-	for i := range rapid.IntRange(0, stations).Draw(g.t, "stations") {
+	for i := range g.stations[side] {
 		places = append(places, g.length("station", 7*float64(i)+6.1, 7*float64(i)+6.9))
 	}
-	limb["stations"] = places
-	g.maybe(limb, "widths", g.lengths("width", len(places), .3, 2))
-	g.maybe(limb, "depths", g.lengths("depth", len(places), .3, 2))
-	return g.strange(limb)
+	return g.strange(g.fill(fields{"stations": places}, fmt.Sprintf(
+		"length! length 30 36; widths row %[1]s .3 2; depths row %[1]s .3 2", side)))
 }
 
 func (g generator) bow(id string) fields {
-	order := fields{}
-	g.maybe(order, "for", g.text("for"))
-	g.maybe(order, "draw", g.length("ordered draw", 20, 32))
-	g.maybe(order, "draw_to", rapid.SampledFrom([]string{"belly", "back", "pivot+1.75"}).Draw(g.t, "draw to"))
-	g.maybe(order, "weight", g.force("weight", 10, 120))
-	g.maybe(order, "allow", g.force("allow", 0, 5))
-	g.maybe(order, "due", "2027-02-01")
-	aim := fields{}
-	g.maybe(aim, "bend", g.text("bend"))
-	g.maybe(aim, "tiller_at", g.length("tiller at", 1, 20))
-	g.maybe(aim, "tiller", g.length("tiller", -.5, .5))
-	g.maybe(aim, "stiff_tips", g.length("stiff tips", 0, 4))
-	readings := fields{}
-	g.maybe(readings, "rule", g.length("rule", .01, 1))
-	g.maybe(readings, "scale", g.force("scale", .01, 1))
-	g.maybe(readings, "cradle", rapid.SampledFrom([]string{"clamped", "rocking"}).Draw(g.t, "cradle"))
-	g.maybe(readings, "scale_at", rapid.SampledFrom([]string{"hook", "rope"}).Draw(g.t, "scale at"))
-	g.maybe(readings, "reads_high", g.number("reads high", 1, .01, .5))
-	g.maybe(readings, "tare", g.force("tare", .01, 9))
-	g.maybe(readings, "hook_off", g.length("hook off", -2, 2))
-	g.maybe(readings, "line", rapid.SampledFrom([]string{"wall", "bow"}).Draw(g.t, "line"))
-	bow := fields{"id": id, "name": g.text("name"), "limbs": g.strange(fields{"upper": g.limb(),
-		"lower": g.limb()})}
-	g.maybe(bow, "wood", g.text("wood"))
-	g.maybe(bow, "number", g.text("number"))
-	g.maybe(bow, "handle", g.length("handle", 0, 8))
-	g.maybe(bow, "handle_depth", g.length("handle depth", .5, 2))
-	g.maybe(bow, "section", rapid.SampledFrom([]string{"D", "rectangle", "ellipse"}).Draw(g.t, "section"))
+	order := g.fill(fields{}, "for text; draw length 20 32; draw_to belly back pivot+1.75; weight force 10 120; "+
+		"allow force 0 5; due 2027-02-01")
+	aim := g.fill(fields{}, "bend text; tiller_at length 1 20; tiller length -.5 .5; stiff_tips length 0 4")
+	readings := g.fill(fields{}, "rule length .01 1; scale force .01 1; cradle clamped rocking; "+
+		"scale_at hook rope; reads_high number .01 .5; tare force .01 9; hook_off length -2 2; line wall bow")
+	bow := g.fill(fields{"id": id}, "name! text; wood text; number text; handle length 0 8; "+
+		"handle_depth length .5 2; section D rectangle ellipse")
+	bow["limbs"] = g.strange(fields{"upper": g.limb("upper"), "lower": g.limb("lower")})
 	g.maybe(bow, "order", g.strange(order))
 	g.maybe(bow, "aim", g.strange(aim))
 	g.maybe(bow, "readings", g.strange(readings))
 	return g.strange(bow)
 }
 
-// readings adds both limbs' rows. One shorter than any limb's stations, so that it fits each bow above.
-func (g generator) readings(o fields, bow fields) {
-	for _, side := range []string{"upper", "lower"} {
-		n := len(bow["limbs"].(fields)[side].(fields)["stations"].([]any))
-		g.maybe(o, side, g.lengths(side, n, 0, 6))
-	}
+// rows are readings on both limbs.
+const rows = "; upper row upper 0 6; lower row lower 0 6"
+
+// kinds are the kinds of entry, one of them unknown, with their fields but for objects.
+var kinds = map[string]string{
+	"relaxed":     "minutes number 0 600" + rows,
+	"string":      "length! length 55 75; material text",
+	"braced":      "height length 4 8; from line string" + rows,
+	"pull":        "draw! length 8 30; peak force 3 120; held number 0.1 600; from line string" + rows,
+	"exercise":    "pulls! count 0 99; draw length 8 30; minutes number 0 600",
+	"finish":      "step! text; coat count 1 9; grit count 1 400; on 2027-02-01; text text",
+	"moisture":    "where! shop customer; content number .09 .09; celsius number 20 21.5; humidity number .5 .5",
+	"note":        "text! text",
+	"void":        "entry! 01JH7M0000000000000000000B; why! text",
+	"bow":         "",
+	"rack":        "in_hand! flag; why text; found text; done text",
+	"shorten":     "off_upper! length 0.1 2; off_lower length 0 2",
+	"crack":       "limb! upper lower; place length 0 29; what! crack splinter chrysal noise",
+	"mended":      "limb! upper lower; place length 0 29; how! glued",
+	"shot":        "arrows! count 1 999; grains number 100 900; draw length 8 30",
+	"track":       "offset! length 0 1; toward! left right; twist_upper number -20 20; twist_lower number -20 20",
+	"patch":       "limb! upper lower; from! length 0 10; to! length 11 29; what! backing sinew glue handle",
+	"weathervane": "",
+	"heat": "limb! upper lower; from! length 0 10; to! length 11 29; why! setback straighten twist toast; " +
+		"with steam dry; reached length -2 2",
+	"scrape": "limb! upper lower; from! length 0 10; to! length 11 29; tool text; strokes count 0 99; " +
+		"depth length 0 .05; depth_share number .013 .013; face left right sides facets",
 }
 
-func (g generator) entry(bow fields) fields {
-	e := fields{}
-	kind := rapid.SampledFrom([]string{
-		"relaxed", "string", "braced", "pull", "scrape", "exercise", "finish", "moisture", "note", "void", "bow",
-		"rack", "shorten", "crack", "mended", "heat", "shot", "track", "patch", "weathervane",
-	}).Draw(g.t, "kind")
-	e["kind"] = kind
+func (g generator) entry() fields {
+	kind := rapid.SampledFrom(slices.Sorted(maps.Keys(kinds))).Draw(g.t, "kind")
+	e := g.fill(fields{"kind": kind}, kinds[kind])
 	switch kind {
-	case "relaxed":
-		g.readings(e, bow)
-		g.maybe(e, "minutes", g.number("minutes", 1, 0, 600))
-	case "string":
-		e["length"] = g.length("string", 55, 75)
-		g.maybe(e, "material", g.text("material"))
 	case "braced":
-		g.maybe(e, "height", g.length("height", 4, 8))
-		g.maybe(e, "from", rapid.SampledFrom([]string{"line", "string"}).Draw(g.t, "from"))
-		g.readings(e, bow)
-		block := fields{"length": g.length("block", 5, 7), "at": []any{g.length("at", 3, 4), g.length("at", 7, 8)}}
-		block["upper"], block["lower"] = g.lengths("gap", 2, 0, .3), g.lengths("gap", 2, 0, .3)
+		block := fields{"at": []any{g.length("at", 3, 4), g.length("at", 7, 8)}}
+		g.fill(block, "length! length 5 7; upper row block 0 .3; lower row block 0 .3")
 		g.maybe(e, "block", g.strange(block))
-	case "pull":
-		e["draw"] = g.length("draw", 8, 30)
-		g.maybe(e, "peak", g.force("peak", 3, 120))
-		g.maybe(e, "held", g.number("held", 1, 0.1, 600))
-		g.maybe(e, "from", rapid.SampledFrom([]string{"line", "string"}).Draw(g.t, "from"))
-		g.readings(e, bow)
-	case "scrape":
-		e["limb"] = rapid.SampledFrom([]string{"upper", "lower"}).Draw(g.t, "limb")
-		e["from"], e["to"] = g.length("from", 0, 10), g.length("to", 11, 29)
-		g.maybe(e, "tool", g.text("tool"))
-		g.maybe(e, "strokes", rapid.IntRange(0, 99).Draw(g.t, "strokes"))
-		g.maybe(e, "depth", g.length("depth", 0, .05))
-		g.maybe(e, "depth_share", json.Number("0.0125"))
-		g.maybe(e, "face", g.word("face", "left", "right", "sides", "facets"))
-	case "shorten":
-		e["off_upper"] = g.length("off upper", 0.1, 2)
-		g.maybe(e, "off_lower", g.length("off lower", 0, 2))
-	case "crack", "mended":
-		e["limb"] = g.word("limb", "upper", "lower")
-		g.maybe(e, "place", g.length("place", 0, 29))
-		if kind == "crack" {
-			e["what"] = g.word("what", "crack", "splinter", "chrysal", "noise")
-		} else {
-			e["how"] = "glued " + g.text("how")
-		}
-	case "heat", "patch":
-		e["limb"] = g.word("limb", "upper", "lower")
-		e["from"], e["to"] = g.length("from", 0, 10), g.length("to", 11, 29)
-		if kind == "patch" {
-			e["what"] = g.word("what", "backing", "sinew", "glue", "handle")
-			break
-		}
-		e["why"] = g.word("why", "setback", "straighten", "twist", "toast")
-		g.maybe(e, "with", g.word("with", "steam", "dry"))
-		g.maybe(e, "reached", g.length("reached", -2, 2))
-	case "shot":
-		e["arrows"] = rapid.IntRange(1, 999).Draw(g.t, "arrows")
-		g.maybe(e, "grains", g.number("grains", 1, 100, 900))
-		g.maybe(e, "draw", g.length("shot at", 8, 30))
-	case "track":
-		e["offset"], e["toward"] = g.length("offset", 0, 1), g.word("toward", "left", "right")
-		g.maybe(e, "twist_upper", g.number("twist upper", 1, -20, 20))
-		g.maybe(e, "twist_lower", g.number("twist lower", 1, -20, 20))
-	case "exercise":
-		e["pulls"] = rapid.IntRange(0, 99).Draw(g.t, "pulls")
-		g.maybe(e, "draw", g.length("exercised to", 8, 30))
-		g.maybe(e, "minutes", g.number("minutes", 1, 0, 600))
-	case "finish":
-		e["step"] = g.text("step")
-		g.maybe(e, "coat", rapid.IntRange(1, 9).Draw(g.t, "coat"))
-		g.maybe(e, "grit", rapid.IntRange(1, 400).Draw(g.t, "grit"))
-		g.maybe(e, "on", "2027-02-01")
-		g.maybe(e, "text", g.text("stamped"))
-	case "moisture":
-		e["where"] = rapid.SampledFrom([]string{"shop", "customer"}).Draw(g.t, "where")
-		g.maybe(e, "content", json.Number("0.09"))
-		g.maybe(e, "celsius", json.Number("21.5"))
-		g.maybe(e, "humidity", json.Number("0.55"))
-	case "note":
-		e["text"] = g.text("text")
-	case "void":
-		e["entry"], e["why"] = "01JH7M0000000000000000000B", g.text("why")
 	case "bow":
-		e["set"] = g.strange(fields{"name": g.text("new name"),
-			"order": fields{"weight": g.force("new weight", 10, 90), "due": nil}})
-	case "rack":
-		e["in_hand"] = rapid.Bool().Draw(g.t, "in hand")
-		g.maybe(e, "why", g.text("why"))
-		g.maybe(e, "found", g.text("found"))
-		g.maybe(e, "done", g.text("done"))
+		order := g.fill(fields{"due": nil}, "weight! force 10 90")
+		e["set"] = g.strange(g.fill(fields{"order": order}, "name! text"))
 	}
 	g.maybe(e, "at", g.time().Format(time.RFC3339Nano))
 	return g.strange(e)
@@ -284,7 +237,7 @@ func (g generator) record(name ids) fields {
 	bow := g.bow("the bow")
 	entries := []any{}
 	for i := range rapid.IntRange(0, 6).Draw(g.t, "entries") {
-		e := g.entry(bow)
+		e := g.entry()
 		if id := name(g.t, i); id != "" {
 			e["id"] = id
 		}

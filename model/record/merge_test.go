@@ -40,12 +40,11 @@ func TestAGrowingRecordAddsOnlyWhatIsNew(t *testing.T) {
 // ulidBooks are books that lived apart: each has some of the same entries, in the order of their ids.
 func ulidBooks(t *rapid.T, n int) [][]Item {
 	g := newGenerator(t)
-	bow := g.bow("b")
 	books := make([][]Item, n)
 	ms := uint64(1.7e12)
 	for i := range rapid.IntRange(0, 8).Draw(t, "entries") {
 		ms += rapid.Uint64Range(0, 2).Draw(t, "later by")
-		e := g.entry(bow)
+		e := g.entry()
 		e["id"] = ulidAt(ms, i)
 		item, err := ParseItem(compact(encode(t, e)), g.units)
 		check(t, err)

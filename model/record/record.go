@@ -6,6 +6,7 @@ package record
 
 import (
 	"bytes"
+	_ "embed" // the schema
 	"encoding/json"
 	"fmt"
 	"io"
@@ -63,19 +64,18 @@ func NewItem(entry model.Entry, units measure.Units) (Item, error) {
 }
 
 // Write writes the record for people to read, one entry a line.
-func Write(w io.Writer, rec Record) error {
-	doc, err := document(rec)
-	if err == nil {
-		_, err = w.Write(append(doc, '\n'))
-	}
-	return err
-}
+func Write(w io.Writer, rec Record) error { return write(w, rec, false) }
 
 // WriteLine writes the record on one line, for a file of many bows.
-func WriteLine(w io.Writer, rec Record) error {
+func WriteLine(w io.Writer, rec Record) error { return write(w, rec, true) }
+
+func write(w io.Writer, rec Record, oneLine bool) error {
 	doc, err := document(rec)
+	if oneLine {
+		doc = compact(doc)
+	}
 	if err == nil {
-		_, err = w.Write(append(compact(doc), '\n'))
+		_, err = w.Write(append(doc, '\n'))
 	}
 	return err
 }
@@ -110,3 +110,9 @@ func document(rec Record) (json.RawMessage, error) {
 	b.WriteString("\n}")
 	return b.Bytes(), nil
 }
+
+//go:embed schema.json
+var schema string
+
+// Schema returns the JSON Schema (2020-12) of a record. It allows fields that this version doesn't know.
+func Schema() string { return schema }

@@ -5,47 +5,22 @@
 // over it. The package knows nothing of bows, woods or files.
 package section
 
-import (
-	"errors"
-	"fmt"
-	"math"
-	"slices"
-)
+import "math"
 
-// Kind is the form of a cross section.
-type Kind uint8
+// Kind is the form of a cross section, as a record spells it.
+type Kind string
 
 const (
-	// D has a flat back, straight sides and a belly that is half an ellipse.
-	D Kind = iota
+	// D has a flat back, straight sides and a belly that is half an ellipse. It is any kind but the others.
+	D Kind = "D"
 	// Rectangle is flat all round.
-	Rectangle
+	Rectangle Kind = "rectangle"
 	// Ellipse is round all round.
-	Ellipse
+	Ellipse Kind = "ellipse"
 )
 
-// names are those of all kinds.
-func names() []string { return []string{D: "D", Rectangle: "rectangle", Ellipse: "ellipse"} }
-
-// String is the name that [ParseKind] reads.
-func (k Kind) String() string {
-	if k > Ellipse {
-		return fmt.Sprintf("Kind(%d)", uint8(k))
-	}
-	return names()[k]
-}
-
-var errKind = errors.New("must be D, rectangle or ellipse")
-
-// ParseKind reads "D", "rectangle" or "ellipse"; any other name is errKind.
-func ParseKind(name string) (Kind, error) {
-	if k := slices.Index(names(), name); k >= 0 {
-		return Kind(k), nil
-	}
-	return D, fmt.Errorf("section %q: %w", name, errKind)
-}
-
-var errSize = errors.New("not a size of a section")
+// Keeps says whether a section of the kind stays like itself as wood comes off its belly.
+func (k Kind) Keeps() bool { return k == Rectangle || k == Ellipse }
 
 // A Section is one cross section. Make one with [New].
 type Section struct {
@@ -58,22 +33,11 @@ type Section struct {
 // testdata/reference/sections.json.
 const usualSide = 0.4
 
-// New is a section of the given width and depth, both positive. The sides of a D are taken as four tenths of
-// its depth. The error is errSize.
-func New(kind Kind, width, depth float64) (Section, error) {
-	s := Section{kind: kind, width: width, depth: depth}
-	if kind == D {
-		s.side = usualSide * depth
-	}
-	switch {
-	case kind > Ellipse:
-		return s, fmt.Errorf("kind %d: %w", kind, errKind)
-	case !(width > 0 && width < largest):
-		return s, fmt.Errorf("width %v: %w", width, errSize)
-	case !(depth > 0 && depth < largest):
-		return s, fmt.Errorf("depth %v: %w", depth, errSize)
-	}
-	return s, nil
+// New is a section of the given width and depth; ok is false unless both are positive. The sides of a D are taken
+// as four tenths of its depth.
+func New(kind Kind, width, depth float64) (s Section, ok bool) {
+	size := func(v float64) bool { return v > 0 && v < largest }
+	return Section{kind, width, depth, usualSide * depth}, size(width) && size(depth)
 }
 
 const largest = 1e9

@@ -36,41 +36,41 @@ func compute(t *testing.T, doc string) Answer {
 	return answer
 }
 
-// finely solves the example's bow with other limbs on a far finer grid.
-func finely(t *testing.T, upper, lower strung.Limb) *strung.Solver {
-	t.Helper()
-	s, err := strung.New(strung.Bow{Handle: 4, Upper: upper, Lower: lower}, strung.ByBrace(6), strung.Segments(1000))
-	check(t, err)
-	return s
-}
-
-// What the document answers is what the solver says, each figure in its place.
+// What the document answers is what the solver says on a far finer grid, each figure in its place, also where
+// stiffness falls to next to nothing within the limb.
 func TestTheAnswerIsTheSolvers(t *testing.T) {
-	doc := strings.Replace(example, "{}", `{"length": 33, "at": [0, 33], "stiffness": [50000, 5000]}`, 1)
-	got := compute(t, doc)
-	upper := strung.Limb{Length: 34, At: []float64{0, 17, 34}, Stiffness: []float64{60000, 33000, 6000}}
-	s := finely(t, upper, strung.Limb{Length: 33, At: []float64{0, 33}, Stiffness: []float64{50000, 5000}})
-	var sol strung.Solution
-	check(t, s.Brace(&sol))
-	near := func(what string, got, want float64) {
-		t.Helper()
-		if math.Abs(got-want) > 3e-5*math.Abs(want) {
-			t.Errorf("%s: %v, want %v", what, got, want)
+	for _, middle := range []float64{33000, 100, 1, 0.01} {
+		upper := strung.Limb{Length: 34, At: []float64{0, 17, 34}, Stiffness: []float64{60000, middle, 6000}}
+		lower := strung.Limb{Length: 33, At: []float64{0, 33}, Stiffness: []float64{50000, 5000}}
+		doc := strings.Replace(example, "{}", `{"length": 33, "at": [0, 33], "stiffness": [50000, 5000]}`, 1)
+		got := compute(t, strings.Replace(doc, "33000", fmt.Sprint(middle), 1))
+		bow := strung.Bow{Handle: 4, Upper: upper, Lower: lower}
+		s, err := strung.New(bow, strung.ByBrace(6), strung.Segments(400))
+		check(t, err)
+		var sol strung.Solution
+		check(t, s.Brace(&sol))
+		near := func(what string, got, want float64) {
+			t.Helper()
+			if math.Abs(got-want) > 3e-5*math.Abs(want) {
+				t.Errorf("%v in the middle: %s: %v, want %v", middle, what, got, want)
+			}
 		}
-	}
-	near("string", got.String.Length, sol.StringLength)
-	near("brace", *got.String.Brace, 6)
-	near("tension braced", *got.String.TensionBraced, sol.Upper.Tension)
-	for i, d := range got.Draws {
-		check(t, s.Draw([]float64{8, 12, 28}[i], &sol))
-		near("draw", d.Draw, sol.Draw)
-		near("force", d.Force, sol.Force)
-		near("energy", d.Energy, sol.Work)
-		for j, limb := range []strung.LimbState{sol.Upper, sol.Lower} {
-			told := []bent{d.Upper, d.Lower}[j]
-			near("nock's x", told.Nock[0], limb.NockX)
-			near("nock's y", told.Nock[1], limb.NockY)
-			near("root moment", told.MomentRoot, limb.RootMoment)
+		near("string", got.String.Length, sol.StringLength)
+		near("brace", *got.String.Brace, 6)
+		near("tension braced", *got.String.TensionBraced, sol.Upper.Tension)
+		for i, d := range got.Draws {
+			check(t, s.Draw([]float64{8, 12, 28}[i], &sol))
+			near("draw", d.Draw, sol.Draw)
+			near("force", d.Force, sol.Force)
+			near("energy", d.Energy, sol.Work)
+			for j, limb := range []strung.LimbState{sol.Upper, sol.Lower} {
+				told := []bent{d.Upper, d.Lower}[j]
+				near("root moment", told.MomentRoot, limb.RootMoment)
+				near("nock's x", told.Nock[0], limb.NockX)
+				if middle == 33000 { // else it is small, and good to a share of the limb
+					near("nock's y", told.Nock[1], limb.NockY)
+				}
+			}
 		}
 	}
 }
@@ -179,23 +179,6 @@ func TestFaultsAreToldInOneLine(t *testing.T) {
 		}
 		if !strings.HasPrefix(err.Error(), c.want) || strings.ContainsAny(err.Error(), "\n\r") {
 			t.Errorf("got  %s\nwant %s", err, c.want)
-		}
-	}
-}
-
-// TestAHingeIsFollowed: where stiffness falls to next to nothing within the limb, the answer is that of a far
-// finer grid.
-func TestAHingeIsFollowed(t *testing.T) {
-	for _, b := range []float64{100, 1, 0.01} {
-		got := compute(t, strings.Replace(example, "33000", fmt.Sprint(b), 1))
-		limb := strung.Limb{Length: 34, At: []float64{0, 17, 34}, Stiffness: []float64{60000, b, 6000}}
-		s := finely(t, limb, limb)
-		for _, d := range got.Draws {
-			var sol strung.Solution
-			check(t, s.Draw(d.Draw, &sol))
-			if math.Abs(sol.Force-d.Force) > 3e-5*sol.Force {
-				t.Errorf("stiffness %v in the middle, draw %v: force %v, want %v", b, d.Draw, d.Force, sol.Force)
-			}
 		}
 	}
 }

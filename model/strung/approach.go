@@ -5,21 +5,6 @@ import (
 	"math"
 )
 
-// An answer far from the guess may lie on another branch, where a limb is folded over. These bound how far an
-// answer may be from the guess, and how far one stride may go (rad).
-const (
-	mostSurprise = 0.3
-	mostTurn     = 1.0
-)
-
-const (
-	// easyDraw is a draw, as a share of a limb, that bends any limb without straining any.
-	easyDraw = 0.4
-	// finestStride is the shortest stride on the way from the start to a draw, as a share of a limb. A bow that
-	// is hardly braced changes within as little as its brace.
-	finestStride = 1e-10
-)
-
 // approach finds the bow at a draw from the start, or where that fails, by way of a shorter string.
 func (s *Solver) approach(t target) (unknowns, error) {
 	if reach := s.reach() * (1 - slight); t.value > reach {
@@ -60,7 +45,7 @@ func (s *Solver) approach(t target) (unknowns, error) {
 // side, and only the roundabout way is sure to lead to the right one.
 func (s *Solver) startsStraight() bool {
 	rest := s.atRest()
-	return !s.start.braced && s.start.draw-s.slackHeight(&rest) < 0.02*s.size
+	return !s.start.braced && s.start.draw-s.slackHeight(&rest) < almostStraight*s.size
 }
 
 // stride goes to a draw from the equilibrium x at the draw here, in strides that are halved where the search

@@ -54,10 +54,6 @@ func (s *Solver) slackHeight(rest *[2]end) float64 {
 	return rest[0].y + (rest[0].x+s.handle/2)*rise/width
 }
 
-// easyRise is a brace, over that of a slack string and as a share of a limb, from which others are reached
-// when no first guess leads to them.
-const easyRise = 0.15
-
 // brace finds the bow braced to a height.
 func (s *Solver) brace(height float64) (unknowns, error) {
 	rest := s.atRest()
@@ -141,9 +137,6 @@ func (s *Solver) lead(t *target, x *unknowns, to float64, strict bool) (float64,
 		return s.advance(*t, x, strict)
 	})
 }
-
-// finest is the shortest stride from one braced bow to another, as a share of the way.
-const finest = 1e-5
 
 // braceFromNothing finds the bow braced to a height by a first guess, or where none leads there in strides:
 // straight limbs first, a little bent, then at a height that clears their rest, then with their rest bend,

@@ -5,19 +5,6 @@ import (
 	"math"
 )
 
-// Bounds on input. They are far outside any bow and keep arithmetic and work in range.
-const (
-	maxKnots     = 2048
-	maxMagnitude = 1e12
-	minMagnitude = 1e-12
-	// mostOff is how far off the string's middle the hook may sit, as a share of the shorter limb.
-	mostOff = 0.25
-	// maxContrast is the largest ratio of stiffnesses, or of lengths, in one bow.
-	maxContrast = 1e9
-	// slight is the share of the scale below which a distance or a tension counts as nothing.
-	slight = 1e-9
-)
-
 func (b Bow) check() error {
 	switch {
 	case !(b.Handle >= 0 && b.Handle <= maxMagnitude):

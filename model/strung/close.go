@@ -102,14 +102,6 @@ func (s *Solver) apply(x unknowns, step [4]float64, fraction float64) unknowns {
 	return x
 }
 
-const (
-	// nearEnough: from a residual this small the next full Newton step ends below rounding error of the walk
-	// along the limb, so it is taken unchecked.
-	nearEnough = 1e-7
-	// newtonSteps bounds one search.
-	newtonSteps = 30
-)
-
 // newton closes the bow from a start, by damped Newton steps. On success s.ends, the factors in s.sys and
 // s.tangent belong to the answer, which its caller must check.
 func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
@@ -136,7 +128,7 @@ func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
 				x, res = next, r
 				break
 			}
-			if halved == 8 {
+			if halved == halvings {
 				return x, false
 			}
 			fraction /= 3
@@ -148,23 +140,19 @@ func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
 // byDraw is how the unknowns of a drawn bow move with the draw, by its factored equations.
 func (s *Solver) byDraw() [4]float64 { return s.sys.solve([4]float64{1 / s.size, 1 / s.size}) }
 
-// cautious is the share of a Newton step that may be taken: no angle turns by more than half a radian and no
-// tension falls below a tenth of itself in one step.
+// cautious is the share of a Newton step that may be taken.
 func (s *Solver) cautious(x unknowns, step [4]float64) float64 {
 	fraction := 1.0
 	for i := range x {
-		if turn := math.Abs(step[2*i]); turn > 0.5 {
-			fraction = min(fraction, 0.5/turn)
+		if turn := math.Abs(step[2*i]); turn > turnAtOnce {
+			fraction = min(fraction, turnAtOnce/turn)
 		}
-		if less := step[2*i+1] * s.pull; x[i].tension > 0 && less > 0.9*x[i].tension {
-			fraction = min(fraction, 0.9*x[i].tension/less)
+		if less := step[2*i+1] * s.pull; x[i].tension > 0 && less > leaveAtOnce*x[i].tension {
+			fraction = min(fraction, leaveAtOnce*x[i].tension/less)
 		}
 	}
 	return fraction
 }
-
-// mostStrides bounds the way from one value to another.
-const mostStrides = 200
 
 // follow moves a parameter from one value to another by calling try at places on the way, in strides that are
 // halved where it fails, down to the finest, and doubled where it does not. It returns the last value that

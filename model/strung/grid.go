@@ -5,31 +5,6 @@ import (
 	"slices"
 )
 
-// DefaultSegments is the number of segments a limb is divided into unless [Segments] says otherwise. A limb
-// with more knots than that has one segment or more between each two of them.
-const DefaultSegments = 16
-
-// gradeRatio is the largest ratio of stiffness across a segment. Where stiffness falls to little at one end,
-// segments are halved towards that end until it is met, since there the bend changes over a length of
-// stiffness over its slope.
-const gradeRatio = 2.5
-
-// The symmetric fourth-order splitting S6 of Blanes & Moan, "Practical symplectic partitioned Runge–Kutta and
-// Runge–Kutta–Nyström methods", J. Comput. Appl. Math. 142 (2002) 313–330, table 2 (coefficients from memory;
-// the order is checked by test).
-const (
-	kicksPerSegment = 6
-
-	runA1 = 0.0792036964311957
-	runA2 = 0.353172906049774
-	runA3 = -0.0420650803577195
-	runA4 = 1 - 2*(runA1+runA2+runA3)
-
-	turnB1 = 0.209515106613362
-	turnB2 = -0.143851773179818
-	turnB3 = 0.5 - (turnB1 + turnB2)
-)
-
 // runs are the straight runs as fractions of the segment; run j comes before turn j.
 func runs() [kicksPerSegment + 1]float64 {
 	return [...]float64{runA1, runA2, runA3, runA4, runA3, runA2, runA1}

@@ -146,49 +146,6 @@ func TestScaling(t *testing.T) {
 	})
 }
 
-// TestForceRisesWithStiffness: with the same string, force changes with the stiffness at a knot as the energy
-// stored around that knot grows with the draw. So it rises with stiffness everywhere that bend still grows,
-// which is everywhere but near the nocks: there the moment falls in the first inches of a draw, and again
-// once the string pulls at more than a right angle.
-func TestForceRisesWithStiffness(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		h := staves().Draw(t, "stave")
-		s := solver(t, h.bow, strung.ByBrace(h.height))
-		s = solver(t, h.bow, strung.ByLength(draw(t, s, h.draw).StringLength))
-		var places strung.Places
-		for i, limb := range [...]*strung.Limb{&h.bow.Upper, &h.bow.Lower} {
-			p := &places[i]
-			for k := range limb.At[1:] {
-				for j := range 8 {
-					p.At = append(p.At, limb.At[k]+(limb.At[k+1]-limb.At[k])*float64(j)/8)
-				}
-			}
-			p.At = append(p.At, limb.Length)
-		}
-		check(t, s.SetPlaces(places))
-		sol := draw(t, s, h.draw)
-		var d strung.Derivatives
-		check(t, s.Derive(sol, &d))
-		total := 0.0
-		for i, limb := range d.Limbs {
-			first := d.Columns.Stiffness[i]
-			n := d.Columns.Rest[i] - first
-			for k := range n {
-				total += d.Force[first+k]
-				grows := true
-				for r := max(0, 8*(k-1)); r <= min(8*(n-1), 8*(k+1)); r++ {
-					grows = grows && limb.Bend.At(r, d.Columns.Draw) >= 0
-				}
-				if grows && d.Force[first+k] < -1e-6*sol.Force {
-					t.Fatalf("limb %d knot %d: bend grows with the draw there, but stiffness lowers force by %g of %g", i,
-						k, d.Force[first+k], sol.Force)
-				}
-			}
-		}
-		same(t, "force by stiffness everywhere", total, sol.Force, sol.Force, 1e-6)
-	})
-}
-
 // TestTheWayDoesNotMatter draws once in a single step and once in many small ones, to draws up to all that
 // limbs and string can reach. Both arrive at the same bow, or both are refused.
 func TestTheWayDoesNotMatter(t *testing.T) {
@@ -211,6 +168,9 @@ func TestTheWayDoesNotMatter(t *testing.T) {
 		var walkErr error
 		for i := range steps {
 			walkErr = s.Draw(start+(goal-start)*float64(i+1)/steps, &walked)
+			if walkErr != nil && !errors.Is(walkErr, strung.ErrTouch) {
+				break // beyond its reach a bow stays so
+			}
 		}
 		if errors.Is(coldErr, strung.ErrUnsteady) || errors.Is(walkErr, strung.ErrUnsteady) {
 			return // on the way a limb would tip over, and it depends on the steps whether that is noticed

@@ -2,19 +2,6 @@ package strung
 
 import "math"
 
-const (
-	// closed is the largest scaled residual of an accepted answer.
-	closed = 1e-9
-	// sharpestTurn is the most that a limb may turn within one segment (rad). Beyond it the chain no longer
-	// follows the limb closely enough to be believed.
-	sharpestTurn = 0.5
-	// mostGrowth is how many times a turn at the nock may grow on its way to the root. It grows without bound
-	// as the limb comes to lie along the string, until rounding drowns the answer.
-	mostGrowth = 1e6
-	// polishSteps bounds the steps after the last unchecked one.
-	polishSteps = 6
-)
-
 // accept tells whether x, where newton has just ended, is the answer to t: sound, and on the branch that
 // starts at the braced bow. Along that branch the determinant of the drawn equations stays negative, as it is
 // at every start; it changes sign where a limb could snap from one shape to another.

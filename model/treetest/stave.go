@@ -9,6 +9,7 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
 
 	"bendbook/model"
@@ -123,9 +124,7 @@ func noise(r *rand.Rand, length, width float64) []float64 {
 func (s *Stave) weigh(weight float64) {
 	force := s.Force(s.Draw)
 	for _, side := range model.Sides {
-		for i := range s.Limb(side).Stiffness {
-			s.Limb(side).Stiffness[i] *= weight / force
-		}
+		floats.Scale(weight/force, s.Limb(side).Stiffness)
 	}
 }
 

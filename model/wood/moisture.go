@@ -1,13 +1,6 @@
 package wood
 
-import (
-	"errors"
-	"fmt"
-	"math"
-)
-
-// errAir is wrapped for air that no shop has.
-var errAir = errors.New("not a temperature or a humidity that wood is kept in")
+import "math"
 
 // MoistureInAir is the moisture content that wood comes to in air of the given temperature (°C) and relative
 // humidity (a fraction), as a fraction of its dry weight.
@@ -19,14 +12,11 @@ var errAir = errors.New("not a temperature or a humidity that wood is kept in")
 //	K₁ = 6.27 − 0.00938T − 0.000303T²,  K₂ = 1.91 + 0.0407T − 0.000293T²
 //
 // from Wood Handbook (USDA Forest Products Laboratory, FPL-GTR-190 and -282), ch. 4 (coefficients from
-// memory; they give the printed cells of table 4-2 within 0.06 %). The error is errAir outside −20 to 60
+// memory; they give the printed cells of table 4-2 within 0.06 %). ok is false outside −20 to 60
 // °C and 0 to 0.98.
-func MoistureInAir(celsius, humidity float64) (float64, error) {
-	if !(celsius >= -20 && celsius <= 60) {
-		return 0, fmt.Errorf("temperature %v °C: %w", celsius, errAir)
-	}
-	if !(humidity >= 0 && humidity <= 0.98) {
-		return 0, fmt.Errorf("relative humidity %v: %w", humidity, errAir)
+func MoistureInAir(celsius, humidity float64) (content float64, ok bool) {
+	if !(celsius >= -20 && celsius <= 60 && humidity >= 0 && humidity <= 0.98) {
+		return 0, false
 	}
 	t := celsius
 	w := 349 + 1.29*t + 0.0135*t*t
@@ -35,7 +25,7 @@ func MoistureInAir(celsius, humidity float64) (float64, error) {
 	k2 := 1.91 + 0.0407*t - 0.000293*t*t
 	first := kh / (1 - kh)
 	second := (k1*kh + 2*k1*k2*kh*kh) / (1 + k1*kh + k1*k2*kh*kh)
-	return 18 / w * (first + second), nil
+	return 18 / w * (first + second), true
 }
 
 // Warm is the modulus of elasticity of dry lumber at a temperature (°F), from 15 to 150, as a share of that

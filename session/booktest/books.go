@@ -89,10 +89,7 @@ func work(stations []measure.Length, entries int, inHand bool) []model.Event {
 	var done []model.Event
 	if !inHand {
 		done = []model.Event{
-			model.Finish{Step: "filed"}, model.Finish{Step: "sanded"},
-			model.Pull{Draw: 28, Peak: measure.Some[measure.Force](39), From: model.FromLine},
-			model.Finish{Step: "marked", Text: "45 lb"}, model.Finish{Step: "varnish", Coat: measure.Some(1)},
-			model.Finish{Step: "varnish", Coat: measure.Some(2)}, model.Finish{Step: "strung"},
+			model.Finish{Step: "sanded"}, model.Finish{Step: "marked", Text: "45 lb"},
 			model.Finish{Step: model.HandedOver},
 		}
 	}

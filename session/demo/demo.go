@@ -6,8 +6,9 @@
 // bowyer who does what the verdict says: each scraping takes off about what was meant, each longer pull
 // leaves a little more set, and what a rule, a gauge and a scale show has small errors and is rounded to
 // their steps. The lower limb of "Ash for Wren" was made too stiff between 13 and 20 in, the upper between
-// 15 and 22 in, where tools bite less; a slip of the scraper weakened "Yew for Hollis". The tests make the
-// shop anew with -update.
+// 15 and 22 in, where tools bite less; a slip of the scraper weakened "Yew for Hollis". The file
+// stays as it was made: it is the record of those weeks, and the tests hold what its bows show.
+//
 // It must not know a book: it gives records, as any file would.
 package demo
 

@@ -219,32 +219,6 @@ func TestTheHickoryWentThroughAllStages(t *testing.T) {
 	}
 }
 
-// Sound practice: after the scraper the bow is exercised before it is read, and no pull goes past the order.
-func TestTheShopWorksByTheRules(t *testing.T) {
-	for name, s := range stories(t) {
-		scraped := false
-		for _, line := range s.Lines {
-			switch what := line.Entry.What.(type) {
-			case model.Scrape:
-				scraped = true
-			case model.Exercise:
-				scraped = false
-			case model.Pull:
-				if order := s.Bow().Order.Draw.Or(0); scraped || what.Draw > order+1e-6 {
-					t.Errorf("%s, pass %d: %s", name, line.Pass, session.Say(s.Bow(), what))
-				}
-			}
-		}
-		times := func(a, b session.Line) int { return a.Entry.At.Compare(b.Entry.At) }
-		if !slices.IsSortedFunc(s.Lines, times) {
-			t.Errorf("%s: its entries are not in order of time", name)
-		}
-	}
-	if len(shop) > 140_000 {
-		t.Errorf("the file has %d bytes", len(shop))
-	}
-}
-
 func must(t testing.TB, err error) {
 	t.Helper()
 	if err != nil {

@@ -97,6 +97,7 @@ func readIn(event model.Event) map[string]measure.Length {
 func TestEachFormMakesItsEntry(t *testing.T) {
 	now := time.Date(2027, 2, 3, 8, 0, 0, 0, time.FixedZone("east", 10*3600))
 	story := storyOf(t, ash())
+	rasped := storyOf(t, ash(), model.Scrape{From: 1, To: 2, Tool: "rasp"})
 	coat := model.Finish{Step: "varnish", Coat: measure.Some(1)}
 	onDay := func(day model.Day) model.Finish { f := coat; f.On = day; return f }
 	today := func() *Sheet { return OnDay(coat, "varnish", now, date.ISO) }
@@ -121,6 +122,8 @@ func TestEachFormMakesItsEntry(t *testing.T) {
 		{scrapeSheet(story), []string{"1", "10", "33 3/4", "", "14", "0.01"}, model.Scrape{
 			Limb: model.Upper, From: 10, To: 33.75, Tool: "scraper", Strokes: measure.Some(14), Depth: some(0.01),
 		}},
+		{scrapeSheet(rasped), []string{"1", "10", "33 3/4"}, model.Scrape{Limb: model.Upper, From: 10, To: 33.75,
+			Tool: "rasp"}}, // the last one's
 		{exerciseKind().Of(story), []string{""}, model.Exercise{Pulls: 20}},
 		{noteKind().Of(story), []string{"  dry, ½ in of reflex "}, model.Note{Text: "dry, ½ in of reflex"}},
 		{stringKind().Of(story), []string{"69 3/4"}, model.StringLength{Length: 69.75}},
@@ -289,21 +292,6 @@ func TestAFormWithNothingReadIsNotSaved(t *testing.T) {
 	}
 }
 
-func TestScrapeIsJudgedByTheLimbItIsOn(t *testing.T) {
-	s := scrapeSheet(storyOf(t, ash()))
-	answered(t, s, "1", "10", "33 3/4")
-	s.goTo(0)
-	answered(t, s, "2")
-	if _, err := s.Finish(); err == nil || s.At() != s.index("to") || !strings.Contains(err.Error(), "33 in") {
-		t.Errorf("on the other limb the sheet says %v and stands at question %d", err, s.At())
-	}
-	// The tool is the last one's.
-	s = scrapeSheet(storyOf(t, ash(), model.Scrape{From: 1, To: 2, Tool: "rasp"}))
-	if preset := s.Questions[s.index("tool")].Preset; preset != "rasp" {
-		t.Errorf("after a scrape with a rasp the preset is %q", preset)
-	}
-}
-
 func TestATextBehindAWholeChoiceBeginsAnother(t *testing.T) {
 	q := Question{Choices: []string{"as described", "hand", "handed over"}}
 	for _, c := range []struct {
@@ -315,18 +303,6 @@ func TestATextBehindAWholeChoiceBeginsAnother(t *testing.T) {
 	} {
 		if got := q.BeginsAnew(c.text, c.more); got != c.anew {
 			t.Errorf("%q behind %q begins another answer: %t", c.more, c.text, got)
-		}
-	}
-}
-
-func TestChooseByPlaceSelfOrStart(t *testing.T) {
-	choices := []string{"horn nocks fitted", "handle", "handed over", "hand"}
-	for text, want := range map[string]string{
-		"1": choices[0], "4": "hand", "HANDLE": "handle", "hand": "hand", " horn ": choices[0], "hande": choices[2],
-		"": "", "h": "", "han": "", "0": "", "5": "", "x": "", "handle bar": "",
-	} {
-		if got, ok := choose(choices, text); ok != (want != "") || got != want {
-			t.Errorf("%q chooses %q (%t), want %q", text, got, ok, want)
 		}
 	}
 }

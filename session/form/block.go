@@ -22,11 +22,10 @@ func blockKind() Kind {
 		Of: Block,
 		correct: func(story session.Story, what model.Event) (*Sheet, bool) {
 			braced, ok := what.(model.Braced)
-			if !ok || !isBlock(braced) {
+			if !ok || braced.Block == nil || braced.Readings.Any() || braced.Height.Known() {
 				return nil, false
 			}
-			row := blockRow{bow: story.Bow(), last: lastBlock(story), strings: bracedOn(story),
-				from: braced.From, was: inOrder(*braced.Block)}
+			row := rowOf(story, braced.From, inOrder(*braced.Block))
 			s := row.sheet()
 			for range 2 { // the places follow the length, and the gaps the places
 				row.table(s).fill(s)
@@ -39,10 +38,7 @@ func blockKind() Kind {
 
 // Block asks for the gaps under a straight block laid along the belly of the braced bow: its length and its
 // places once, then the gap at the middle of the block at each place.
-func Block(story session.Story) *Sheet {
-	return blockRow{bow: story.Bow(), last: lastBlock(story), strings: bracedOn(story),
-		from: model.FromString}.sheet()
-}
+func Block(story session.Story) *Sheet { return rowOf(story, model.FromString, model.Block{}).sheet() }
 
 // A blockRow makes a row of gaps under a block from the answers.
 type blockRow struct {
@@ -53,13 +49,17 @@ type blockRow struct {
 	was     model.Block // that is corrected
 }
 
+func rowOf(story session.Story, from model.Datum, was model.Block) blockRow {
+	return blockRow{bow: story.Bow(), last: lastBlock(story), strings: bracedOn(story), from: from, was: was}
+}
+
 func (r blockRow) sheet() *Sheet {
 	s := newSheet("block", "Braced: gaps under a block", func(s *Sheet) (outcome, error) {
 		block, err := r.table(s).finish(s)
 		return outcome{Event: model.Braced{From: r.from, Block: &block}}, pathless(err)
 	})
 	s.tune = func(s *Sheet) { r.table(s).ask(s, "block") }
-	s.tune(s)
+	s.retune()
 	return s
 }
 
@@ -74,27 +74,43 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 	if s.answers["places"] == "" {
 		places = usual
 	}
-	fields := []field[model.Block]{r.length(), r.places(usual, length)}
-	for _, side := range model.Sides {
-		for i, at := range places {
-			if r.fits(side, at, length) {
-				fields = append(fields, r.gap(side, i, at))
-			}
-		}
-	}
-	return table[model.Block]{
-		of: r.bow, was: r.was, fields: fields, whole: wholeBlock, strings: r.strings,
+	t := table[model.Block]{
+		of: r.bow, was: r.was, whole: wholeBlock, strings: r.strings,
+		visit: func(c *asker, b *model.Block) {
+			c.Length("block.length", &b.Length)
+			always(c, "block.at", "", simple(aRow, func(text string) ([]measure.Length, error) {
+				return r.parse(text, length)
+			}, r.list), &b.At)
+			c.row("block.", &b.Gaps)
+		},
 		judge: func(_ string, b model.Block) error {
 			return r.bow.CheckEvent(model.Braced{From: r.from, Block: &b})
 		},
-		// The gaps move with the places, so all are set anew.
-		along: func(s *Sheet, b *model.Block) {
-			*b = model.Block{}
-			for _, f := range fields {
-				_ = f.set(r.bow, b, s.answer(f.Name)) // as in made
-			}
-		},
 	}
+	t.asks = []Question{
+		{path: "block.length", Label: "block length", must: true,
+			Preset: lengthAs(r.bow, r.bow.Ruler().Short(r.last.Length), r.last.Length),
+			Hint:   "how long is your straight block? Such as {6in}"},
+		{path: "block.at", Name: "places", must: true, Preset: r.list(usual),
+			Hint: "where its middle will lie, from the handle out, such as " + exampleStations +
+				"; all of it must fit"},
+	}
+	for _, side := range model.Sides {
+		for i, at := range places {
+			if r.fits(side, at, length) {
+				t.asks = append(t.asks, r.gap(side, i, at))
+			}
+		}
+	}
+	named(t.asks)
+	// The gaps move with the places, so all are set anew.
+	t.along = func(s *Sheet, b *model.Block) {
+		*b = model.Block{}
+		for _, q := range t.asks {
+			_ = t.set(q, b, s.answer(q.Name)) // as in made
+		}
+	}
+	return t
 }
 
 func wholeBlock(_ *Sheet, b *model.Block) error {
@@ -108,25 +124,7 @@ func wholeBlock(_ *Sheet, b *model.Block) error {
 	return nil
 }
 
-func (r blockRow) length() field[model.Block] {
-	return valueField("block.length", Question{
-		Label: "block length", Unit: string(r.bow.Units.Length), must: true,
-		Preset: lengthAs(r.bow, r.bow.Ruler().Short(r.last.Length), r.last.Length),
-		Hint:   fmt.Sprintf("how long is your straight block? Such as %s", exampleLength(r.bow.Units.Length, 6)),
-	}, exactLengths(), func(b *model.Block) *measure.Length { return &b.Length })
-}
-
-func (r blockRow) places(usual []measure.Length, length measure.Length) field[model.Block] {
-	rows := simple(aRow, func(text string) ([]measure.Length, error) { return r.parse(text, length) },
-		func(at []measure.Length) string { return placeList(at, r.exact) })
-	return valueField("block.at", Question{
-		Name: "places", must: true, Preset: placeList(usual, r.exact),
-		Hint: fmt.Sprintf("where its middle will lie, from the handle out, such as %s; all of it "+
-			"must fit", exampleStations(r.bow.Units.Length)),
-	}, rows, func(b *model.Block) *[]measure.Length { return &b.At })
-}
-
-func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Block] {
+func (r blockRow) gap(side model.Side, i int, at measure.Length) Question {
 	gauge := r.bow.Calliper()
 	print := gauge.Print
 	if gauge.Unit != r.bow.Units.Length {
@@ -136,7 +134,8 @@ func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Blo
 		// The name in drafts is the same whatever unit the place is shown in.
 		Name:  side.String() + "@" + exactLength(r.bow.AsKept(), at),
 		Label: r.bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side),
-		Unit: string(r.bow.Units.Length), measures: thin,
+		path: "block." + stationPath(side, i), side: side, place: i, below: "a gap can't be below 0",
+		measures: thin,
 		Hint: fmt.Sprintf("the gap under the block's middle, by wedge or feeler gauge, such as %s; "+
 			"Enter alone leaves it out", gauge.WithUnit(0.1)),
 		was: func(*Sheet) string {
@@ -153,8 +152,7 @@ func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Blo
 		gap, _ := r.bow.ParseLength(text)
 		return s.unexpected(q, float64(gap))
 	}
-	return readingField(fmt.Sprintf("block.%s[%d]", side, i), q, "a gap can't be below 0", side, i,
-		func(b *model.Block) *model.Readings { return &b.Gaps })
+	return q
 }
 
 // fits says whether a block with its middle at a place ends short of the nock, or at it.
@@ -179,7 +177,9 @@ func (r blockRow) usual(block measure.Length) []measure.Length {
 	})
 }
 
-func (r blockRow) exact(at measure.Length) string { return exactLength(r.bow, at) }
+func (r blockRow) list(at []measure.Length) string {
+	return placeList(at, func(l measure.Length) string { return exactLength(r.bow, l) })
+}
 
 // parse reads places; at each the whole block must lie on at least one limb.
 func (r blockRow) parse(text string, block measure.Length) ([]measure.Length, error) {

@@ -40,24 +40,6 @@ func TestABlockLiesAtAnyPlaceShortOfTheNock(t *testing.T) {
 	}
 }
 
-// A draft of the block's form and a correction know its places, stations or not.
-func TestTheBlocksPlacesAreTakenUpAgain(t *testing.T) {
-	story := storyOf(t, ash())
-	s := Block(story)
-	answered(t, s, "5", "7, 9", "0.1")
-	again := Block(story)
-	again.Restore(s.draft(s.Begun()))
-	if q, _ := again.Current(); q.Group != "upper limb" || q.Label != "9 in" {
-		t.Errorf("it stands at %+v", q)
-	}
-	answered(t, again, "0.11")
-	event := must(again.Finish())(t).Event
-	correct, _ := Correct(story, model.Entry{ID: "x", What: event})
-	if same := must(correct.Finish())(t).Event; !reflect.DeepEqual(same, event) {
-		t.Errorf("corrected without a change it is %+v", same)
-	}
-}
-
 // A place that is taken out takes its gaps along; those of the others stay theirs.
 func TestAPlaceOfTheBlockIsTakenOut(t *testing.T) {
 	story := storyOf(t, ash())

@@ -1,7 +1,6 @@
 package form
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"time"
@@ -49,16 +48,7 @@ func editBow(story session.Story, p practice) *Sheet {
 }
 
 func likeBow(pattern model.Bow, of string, p practice) *Sheet {
-	s := description{was: pattern, practice: p}.filled(likeForm, fmt.Sprintf("Another like %s", of))
-	finish := s.finish
-	s.finish = func(s *Sheet) (outcome, error) {
-		o, err := finish(s)
-		if err == nil && o.Bow.Name == "" {
-			err = errors.New("a bow needs a name")
-		}
-		return o, err
-	}
-	return s
+	return description{was: pattern, practice: p}.filled(likeForm, fmt.Sprintf("Another like %s", of))
 }
 
 // Names of the forms in drafts.
@@ -90,15 +80,15 @@ func (d description) filled(form, title string) *Sheet {
 	d.ask(s).fill(s)
 	for i := range s.Questions {
 		q := &s.Questions[i]
-		q.Preset, q.must = "", q.must && s.filled[q.Name] != ""
+		q.Preset, q.otherwise, q.hear, q.must = "", nil, nil, q.must && s.filled[q.Name] != ""
 	}
 	return s
 }
 
 func (d description) table() table[model.Bow] {
 	return table[model.Bow]{
-		of: d.was, was: d.was, fields: slices.Concat(d.whose(), d.limbs(), d.wanted(), d.whole()), judge: d.judge,
-		whole: d.oneLength,
+		of: d.was, was: d.was, visit: d.visit, judge: d.judge, whole: d.oneLength,
+		asks: named(slices.Concat(d.whose(), d.limbs(), d.aims(), d.tree(), d.whole())),
 		along: func(s *Sheet, b *model.Bow) {
 			if s.answer("lower") == "" {
 				b.Limbs[model.Lower].Length = b.Limbs[model.Upper].Length
@@ -106,6 +96,49 @@ func (d description) table() table[model.Bow] {
 			halve(s, b)
 			*b = d.withStations(*b, s.answer("stations"), s.filled["stations"])
 		},
+	}
+}
+
+// visit visits the fields of a bow by the paths of its record.
+func (d description) visit(c *asker, b *model.Bow) {
+	lengths, forces := shortLengths(), shortForces()
+	if c.Question.Name == "length" { // which the limbs follow
+		maybe(c, c.path, "", lengths, new(maybeLength))
+		return
+	}
+	text(c, "name", &b.Name)
+	text(c, "wood", &b.Wood)
+	text(c, "number", &b.Number)
+	text(c, "order.for", &b.Order.For)
+	maybe(c, "order.draw", "", lengths, &b.Order.Draw)
+	text(c, "order.draw_to", &b.Order.DrawTo)
+	maybe(c, "order.weight", "", forces, &b.Order.Weight)
+	maybe(c, "order.allow", "", forces, &b.Order.Allow)
+	always(c, "order.due", "", d.days(), &b.Order.Due)
+	text(c, "order.hand", &b.Order.Hand)
+	text(c, "order.notes", &b.Order.Notes)
+	always(c, "handle", "", lengths, &b.Handle)
+	maybe(c, "handle_depth", "", lengths, &b.HandleDepth)
+	text(c, "section", &b.Section)
+	always(c, "limbs.upper", "", lengths, &b.Limbs[model.Upper].Length)
+	always(c, "limbs.lower", "", lengths, &b.Limbs[model.Lower].Length)
+	always(c, "aim.bend", "", simple(noQuantity, d.recorded, d.sayBend), &b.Aim.Bend)
+	maybe(c, "aim.tiller", "", lengths, &b.Aim.Tiller)
+	maybe(c, "aim.tiller_at", "", lengths, &b.Aim.TillerAt)
+	maybe(c, "aim.stiff_tips", "", lengths, &b.Aim.StiffTips)
+	shown, kept := d.was.Units, d.was.KeptIn()
+	always(c, "readings.rule", "", steps(lengths, shown.Length != kept.Length,
+		func(step measure.Length) float64 { return step.In(shown.Length) }), &b.Rule)
+	always(c, "readings.scale", "", steps(forces, shown.Force != kept.Force,
+		func(step measure.Force) float64 { return step.In(shown.Force) }), &b.Scale)
+	text(c, "readings.scale_at", &b.Rig.ScaleAt)
+	always(c, "readings.reads_high", "", shares(50), &b.Rig.High)
+	always(c, "readings.tare", "", forces, &b.Rig.Tare)
+	always(c, "readings.hook_off", "", lengths, &b.Rig.Hook)
+	text(c, "readings.cradle", &b.Cradle)
+	text(c, "readings.line", &b.Rig.Line)
+	if c.path == "stations" && !c.sets { // they follow the limbs' lengths: the table sets them when it has those
+		c.text = d.stations(*b)
 	}
 }
 
@@ -120,43 +153,64 @@ func (d description) judge(path string, b model.Bow) error {
 	return b.Check()
 }
 
-func asked(group, hint string, examples ...any) Question {
-	return Question{Group: group, Hint: fmt.Sprintf(hint, examples...)}
+func (d description) isNew() bool { return d.was.Limbs[model.Upper].Length == 0 }
+
+func (d description) either(isNew, isThere string) string {
+	if d.isNew() {
+		return isNew
+	}
+	return isThere
 }
 
-func (d description) in(l measure.Length) string { return exampleLength(d.was.Units.Length, l) }
+// always says what is taken where a question is left out.
+func (d description) always(text string) func(*Sheet) string {
+	return func(*Sheet) string { return d.example(text) }
+}
 
-func (d description) whose() []field[model.Bow] {
-	type bow = model.Bow
-	weighing := func(f measure.Force) string { return exampleForce(d.was.Units.Force, f) }
-	name := asked("bow", "what you call it, such as Ash for Wren")
-	name.must = true
-	drawTo := asked("order", "")
-	drawTo.hint = d.sayDraws
-	drawTo.needs = func(s *Sheet) bool {
-		return s.answer("draw") != "" && (s.changed("draw") || s.filled["draw_to"] != "")
+func (d description) limb(side model.Side) func(*Sheet) string {
+	return func(s *Sheet) string {
+		if made := d.table().made(s).Limbs[side].Length; made > 0 {
+			return d.was.Ruler().WithUnit(made)
+		}
+		return ""
 	}
-	drawTo.Choices = []string{string(model.ToBelly), string(model.ToBack), string(model.ToPivot)}
-	draw := asked("order", "how far the customer draws, such as %s", d.in(28))
-	weight := asked("order", "how much it should pull there, such as %s or %s%s", weighing(40), weighing(40),
-		d.was.Units.Force.Symbol())
-	allow := asked("order", "how far may the weight be off, up or down? Such as %s", weighing(2))
-	allow.Label = "give or take"
-	due := asked("order", "the day it is promised for, like %s",
-		d.Dates.Print(time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)))
-	return []field[bow]{
-		textField("name", name, func(b *bow) *string { return &b.Name }),
-		textField("wood", asked("bow", "which wood, such as ash, yew or hickory"),
-			func(b *bow) *string { return &b.Wood }),
-		textField("number", asked("bow", "the number to stamp, such as 2027-14; Enter alone for none yet"),
-			func(b *bow) *string { return &b.Number }),
-		textField("order.for", asked("order", "who ordered it, such as Wren"),
-			func(b *bow) *string { return &b.Order.For }),
-		optionalField("order.draw", draw, shortLengths(), func(b *bow) *maybeLength { return &b.Order.Draw }),
-		textField("order.draw_to", drawTo, func(b *bow) *model.DrawTo { return &b.Order.DrawTo }),
-		optionalField("order.weight", weight, shortForces(), func(b *bow) *maybeForce { return &b.Order.Weight }),
-		optionalField("order.allow", allow, shortForces(), func(b *bow) *maybeForce { return &b.Order.Allow }),
-		valueField("order.due", due, d.days(), func(b *bow) *model.Day { return &b.Order.Due }),
+}
+
+func (d description) example(text string) string { return examples(d.was.Units, text) }
+
+func words[S ~string](all ...S) (words []string) {
+	for _, s := range all {
+		words = append(words, string(s))
+	}
+	return words
+}
+
+func (d description) whose() []Question {
+	promised := d.Dates.Print(time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC))
+	return []Question{
+		{path: "name", Group: "bow", must: true, Hint: "what you call it, such as Ash for Wren"},
+		{path: "wood", Group: "bow", Hint: "which wood, such as ash, yew or hickory"},
+		{path: "number", Group: d.either("more", "bow"),
+			Hint: "the number to stamp, such as 2027-14; Enter alone for none yet"},
+		{path: "order.for", Group: d.either("bow", "order"), Hint: "who ordered it, such as Wren"},
+		{path: "order.draw", Group: "order", Hint: "how far the customer draws, such as {28in}"},
+		{path: "order.draw_to", Group: "order", hint: d.sayDraws,
+			Choices: words(model.ToBelly, model.ToBack, model.ToPivot),
+			needs: func(s *Sheet) bool {
+				return s.answer("draw") != "" && (s.changed("draw") || s.filled["draw_to"] != "")
+			}},
+		{path: "order.weight", Group: "order",
+			Hint: "how much it should pull there, such as {40lb} or {40lb}" + d.was.Units.Force.Symbol()},
+		{path: "order.allow", Group: d.either("more", "order"), Label: "give or take",
+			Hint: "how far may the weight be off, up or down? Such as {2lb}"},
+		{path: "order.due", Group: "order", Hint: "the day it is promised for, like " + promised,
+			hear: func(text string) string {
+				day, err := d.Dates.Parse(text, d.Now)
+				if err != nil {
+					return ""
+				}
+				return d.Dates.Print(day)
+			}},
 	}
 }
 
@@ -187,33 +241,23 @@ func (d description) days() notation[model.Day] {
 	}, func(day model.Day) string { return d.Dates.Reprint(plain.Line(string(day))) })
 }
 
-func (d description) limbs() []field[model.Bow] {
-	type bow = model.Bow
-	handle := asked("limbs", "how long is the stiff handle between the limbs? Such as %s", d.in(4))
-	handle.Preset = d.in(4)
-	depth := asked("limbs", "how deep is the handle, belly to back? Such as %s", d.in(1.25))
-	section := asked("limbs", "the limbs' cross-section: 1 D, 2 rectangle, 3 ellipse")
-	section.Preset = string(model.SectionD)
-	section.Choices = []string{string(model.SectionD), string(model.SectionRectangle),
-		string(model.SectionEllipse)}
-	upper := asked("limbs", "how long from the handle's end to the nock? Such as %s", d.in(34))
-	upper.Label, upper.must = "upper limb", true
-	lower := asked("limbs", "how long from the handle's end to the nock; Enter alone for the same as the upper")
-	lower.Label = "lower limb"
-	stations := asked("limbs", "where are your pencil marks, out from the handle's end? Such as %s",
-		exampleStations(d.was.Units.Length))
-	stations.measures, stations.check = aRow, d.checkStations
-	return []field[bow]{
-		valueField("handle", handle, shortLengths(), func(b *bow) *measure.Length { return &b.Handle }),
-		optionalField("handle_depth", depth, shortLengths(), func(b *bow) *maybeLength { return &b.HandleDepth }),
-		textField("section", section, func(b *bow) *model.Section { return &b.Section }),
-		valueField("limbs.upper", upper, shortLengths(),
-			func(b *bow) *measure.Length { return &b.Limbs[model.Upper].Length }),
-		valueField("limbs.lower", lower, shortLengths(),
-			func(b *bow) *measure.Length { return &b.Limbs[model.Lower].Length }),
-		// They follow the limbs' lengths, so the table sets them when it has those.
-		fieldOf("stations", stations, func(_, b bow) string { return d.stations(b) },
-			func(bow, *bow, string) error { return nil }),
+func (d description) limbs() []Question {
+	const nock = "how long from the handle's end to the nock"
+	return []Question{
+		{path: "handle", Group: "limbs", Preset: d.example("{4in}"),
+			Hint: "how long is the stiff handle between the limbs? Such as {4in}"},
+		{path: "handle_depth", Group: "limbs",
+			Hint: "how deep is the handle, belly to back? Such as {1 1/4in}"},
+		{path: "section", Group: "limbs", Preset: string(model.SectionD),
+			Choices: words(model.SectionD, model.SectionRectangle, model.SectionEllipse),
+			Hint:    "the limbs' cross-section: 1 D, 2 rectangle, 3 ellipse"},
+		{path: "limbs.upper", Group: "limbs", Label: "upper limb", must: !d.isNew(),
+			otherwise: d.limb(model.Upper), Hint: nock + "? Such as {34in}"},
+		{path: "limbs.lower", Group: "limbs", Label: "lower limb", otherwise: d.limb(model.Lower),
+			Hint: nock + d.either("? Such as {34in}", "; Enter alone for the same as the upper")},
+		{path: "stations", Group: "limbs", measures: aRow, check: d.checkStations,
+			otherwise: func(s *Sheet) string { return d.stations(d.table().made(s)) },
+			Hint:      "where are your pencil marks, out from the handle's end? Such as " + exampleStations},
 	}
 }
 
@@ -225,14 +269,13 @@ func (d description) stations(b model.Bow) string {
 // with, is unchanged; a shorter limb loses those beyond it. Widths and depths move with their stations.
 func (d description) withStations(b model.Bow, text, filled string) model.Bow {
 	unit, upper := d.was.Units.Length, b.Limbs[model.Upper].Length
-	isNew := d.was.Limbs[model.Upper].Length == 0
 	if d.read {
 		return b
 	}
 	var named []measure.Length // nil where the bow's own stay
 	tip := measure.Length(0)   // next to the nock, where there's no room to read
 	switch {
-	case text == "" && (isNew || filled != ""):
+	case text == "" && (d.isNew() || filled != ""):
 		named, tip = usualStations(unit), 1
 	case text != filled:
 		named, _ = parseStations(text, d.was, upper) // as in made
@@ -277,93 +320,75 @@ func (d description) checkStations(s *Sheet, text string) error {
 	return nil
 }
 
-// wanted are the fields of the aim, of the tools and of what else was agreed.
-func (d description) wanted() []field[model.Bow] {
-	type bow = model.Bow
-	rule := asked("tools", "how fine are the marks of your rule? Such as 1/16 or 1mm")
-	rule.Label = "rule reads to"
-	scale := asked("tools", "how fine does your scale show? Such as 0.1 or 1/2")
-	scale.Label = "scale reads to"
-	hand := asked("agreed", "which hand draws the string? 1 right, 2 left; Enter alone if you don't know")
-	hand.Choices = []string{string(model.RightHanded), string(model.LeftHanded)}
-	tiller := asked("aim", "how much larger should the upper gap be? Such as %s with the hand below "+
-		"the arrow, 0 for even limbs", d.in(0.25))
-	tillerAt := asked("aim", "at which station do you measure that? Such as %s", d.in(8))
-	tips := asked("aim", "how much of each tip stays stiff until the nocks are on? Enter alone for %s or so",
-		d.in(12))
-	shown, kept := d.was.Units, d.was.KeptIn()
-	return append([]field[bow]{
-		d.bendField(),
-		optionalField("aim.tiller", tiller, shortLengths(), func(b *bow) *maybeLength { return &b.Aim.Tiller }),
-		optionalField("aim.tiller_at", tillerAt, shortLengths(),
-			func(b *bow) *maybeLength { return &b.Aim.TillerAt }),
-		optionalField("aim.stiff_tips", tips, shortLengths(),
-			func(b *bow) *maybeLength { return &b.Aim.StiffTips }),
-		valueField("readings.rule", rule, steps(shortLengths(), shown.Length != kept.Length,
-			func(step measure.Length) float64 { return step.In(shown.Length) }),
-			func(b *bow) *measure.Length { return &b.Rule }),
-		valueField("readings.scale", scale, steps(shortForces(), shown.Force != kept.Force,
-			func(step measure.Force) float64 { return step.In(shown.Force) }),
-			func(b *bow) *measure.Force { return &b.Scale }),
-		textField("order.hand", hand, func(b *bow) *model.Hand { return &b.Order.Hand }),
-		textField("order.notes", asked("agreed", "what else did you agree on? Such as leather on the handle"),
-			func(b *bow) *string { return &b.Order.Notes }),
-	}, d.tree()...)
+// aims asks for the aim, the tools and what else was agreed.
+func (d description) aims() []Question {
+	says, _ := d.bends()
+	named := len(aim.Names())
+	hint := list(1, says[:named]) + "; as a finished bow, once the book has one"
+	if len(says) > named {
+		hint = fmt.Sprintf("%s, or as a finished bow: %s", list(1, says[:named]), list(named+1, says[named:]))
+	}
+	return []Question{
+		{path: "aim.bend", Group: "aim", Preset: says[0], Choices: says, Hint: hint},
+		{path: "aim.tiller", Group: "aim", otherwise: d.always("{1/4in}"),
+			Hint: "how much larger should the upper gap be? Such as {1/4in} with the hand below the arrow, " +
+				"0 for even limbs"},
+		{path: "aim.tiller_at", Group: "aim", otherwise: d.always("{8in}"),
+			Hint: "at which station do you measure that? Such as {8in}"},
+		{path: "aim.stiff_tips", Group: "aim", otherwise: d.always("{12in} or so"),
+			Hint: "how much of each tip stays stiff until the nocks are on? Enter alone for {12in} or so"},
+		{path: "readings.rule", Group: "tools", Label: "rule reads to",
+			otherwise: d.always(d.was.Ruler().WithUnit(d.was.Ruler().Mark())),
+			Hint:      "how fine are the marks of your rule? Such as 1/16 or 1mm"},
+		{path: "readings.scale", Group: "tools", Label: "scale reads to",
+			otherwise: d.always(d.was.Weigher().WithUnit(d.was.Weigher().Mark())),
+			Hint:      "how fine does your scale show? Such as 0.1 or 1/2"},
+		{path: "order.hand", Group: "agreed", Choices: words(model.RightHanded, model.LeftHanded),
+			Hint: "which hand draws the string? 1 right, 2 left; Enter alone if you don't know"},
+		{path: "order.notes", Group: "agreed",
+			Hint: "what else did you agree on? Such as leather on the handle"},
+	}
 }
 
-// tree are the fields of the tree that the bow is read on. A new bow's is the shop's.
-func (d description) tree() []field[model.Bow] {
-	type bow = model.Bow
+// tree asks for the tree that the bow is read on. A new bow's is the shop's.
+func (d description) tree() []Question {
 	if d.was.ID == "" {
 		return nil
 	}
-	tree := func(label, hint string, choices ...string) Question {
-		return Question{Group: "tree", Label: label, Hint: hint, Choices: choices}
+	asks := []Question{
+		{path: "readings.scale_at", Label: "scale hangs", Choices: words(model.AtHook, model.OnRope),
+			Hint: "where does the scale hang? 1 hook, 2 rope behind a pulley"},
+		{path: "readings.reads_high", Label: "reads high by",
+			Hint: "by how many percent, on the rope? Such as 10; 0 if you don't know"},
+		{path: "readings.tare", Label: "tare", Hint: "what does the scale show with nothing drawn? Such as 0.5"},
+		{path: "readings.hook_off", Label: "hook off middle", Hint: "how far off the string's middle, towards " +
+			"the upper nock? Such as 1/4; below 0 towards the lower"},
+		{path: "readings.cradle", Label: "bow held", Choices: []string{"clamped", "rocking"},
+			Hint: "how is the bow held? 1 clamped, 2 rocking: on a cradle where it can tilt"},
+		{path: "readings.line", Label: "line", Choices: words(model.OnWall, model.OnBow),
+			Hint: "what do you fix the line to? 1 wall, 2 bow: it then moves with it"},
 	}
-	return []field[bow]{
-		textField("readings.scale_at", tree("scale hangs", "where does the scale hang? 1 hook, 2 rope behind a "+
-			"pulley", string(model.AtHook), string(model.OnRope)),
-			func(b *bow) *model.ScaleAt { return &b.Rig.ScaleAt }),
-		valueField("readings.reads_high", tree("reads high by",
-			"by how many percent, on the rope? Such as 10; 0 if you don't know"), shares(50),
-			func(b *bow) *float64 { return &b.Rig.High }),
-		valueField("readings.tare", tree("tare", "what does the scale show with nothing drawn? Such as 0.5"),
-			shortForces(),
-			func(b *bow) *measure.Force { return &b.Rig.Tare }),
-		valueField("readings.hook_off",
-			tree("hook off middle", "how far off the string's middle, towards the upper nock? "+
-				"Such as 1/4; below 0 towards the lower"), shortLengths(),
-			func(b *bow) *measure.Length { return &b.Rig.Hook }),
-		textField("readings.cradle",
-			tree("bow held", "how is the bow held? 1 clamped, 2 rocking: on a cradle where it can tilt",
-				"clamped", "rocking"),
-			func(b *bow) *string { return &b.Cradle }),
-		textField("readings.line", tree("line", "what do you fix the line to? 1 wall, 2 bow: it then moves with it",
-			string(model.OnWall), string(model.OnBow)), func(b *bow) *model.LineOn { return &b.Rig.Line }),
+	for i := range asks {
+		asks[i].Group = "tree"
 	}
+	return asks
 }
 
-func (d description) bendField() field[model.Bow] {
+// sayBend is a recorded aim in words; "" where it isn't among the choices.
+func (d description) sayBend(bend string) string {
 	says, recorded := d.bends()
-	named := len(aim.Names())
-	q := asked("aim", "%s; as a finished bow, once the book has one", list(1, says[:named]))
-	if len(says) > named {
-		q.Hint = fmt.Sprintf("%s, or as a finished bow: %s", list(1, says[:named]), list(named+1, says[named:]))
+	if i := slices.Index(recorded, bend); i >= 0 {
+		return says[i]
 	}
-	q.Preset, q.Choices = says[0], says
-	// other is what stands at the same place of the other list; "" where there is nothing.
-	other := func(from []string, text string, to []string) string {
-		if i := slices.Index(from, text); i >= 0 {
-			return to[i]
-		}
-		return ""
+	return ""
+}
+
+func (d description) recorded(said string) (string, error) {
+	says, recorded := d.bends()
+	if i := slices.Index(says, said); i >= 0 {
+		return recorded[i], nil
 	}
-	return fieldOf("aim.bend", q,
-		func(_, b model.Bow) string { return other(recorded, b.Aim.Bend, says) },
-		func(_ model.Bow, b *model.Bow, text string) error {
-			b.Aim.Bend = other(says, text, recorded)
-			return nil
-		})
+	return "", nil
 }
 
 // bends are the aims to choose from, in words and as recorded: the named ones, the shapes of finished bows,

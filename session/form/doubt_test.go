@@ -12,6 +12,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/date"
+	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/shop"
@@ -92,6 +93,57 @@ func TestNoDoubtMovesAListOn(t *testing.T) {
 			}
 		}
 	})
+}
+
+// What is read is held against what was read on the same string: braced, a bow weighs more at a draw than on the long string.
+func TestWhatWasReadOnAnotherStringIsNotCompared(t *testing.T) {
+	long := model.Pull{Draw: 14, Peak: force(10), String: model.LongString, From: model.FromLine,
+		Readings: model.Readings{{some(1)}}}
+	onLong := storyOf(t, ash(), long)
+	on := storyOf(t, ash(), long, model.Braced{Height: some(6), From: model.FromString})
+	for _, c := range []struct {
+		story session.Story
+		draw  string
+		says  string
+		was   string // the reading at 6 in
+	}{
+		{onLong, "14", "was 10.0 at this draw in pass 0, now 19.0", "1"}, {on, "14", "", ""},
+		{onLong, "13", "this pass had 10.0 at 14, now 19.0 at 13", ""}, {on, "13", "", ""},
+	} {
+		s := Pull(c.story)
+		answered(t, s, c.draw)
+		if got := s.Answer("19"); got.State != Taken || !strings.HasSuffix(got.Says, c.says) || c.says == "" && got.Says != "" {
+			t.Errorf("%s in: %+v, want %q", c.draw, got, c.says)
+		}
+		if got := s.Was(s.At()); got != c.was {
+			t.Errorf("%s in: it was %q, want %q", c.draw, got, c.was)
+		}
+	}
+}
+
+// What the readings foretell of the very bow and string is asked for; a value far off it is doubted.
+func TestWhatIsFarFromTheExpectedIsDoubted(t *testing.T) {
+	s := Pull(storyOf(t, ash(), model.Braced{Height: some(6), From: model.FromString}))
+	var asked []estimate.Where
+	s.Expect = func(where estimate.Where, on session.String, brace float64) (estimate.Figure, bool) {
+		asked = append(asked, where)
+		return estimate.Figure{Estimate: 2, Low: 1.8, High: 2.2}, on.Kind == model.BracedString
+	}
+	answered(t, s, "18")
+	if got := s.Answer("9"); !strings.Contains(got.Says, "expected about 2.0 (") {
+		t.Errorf("a peak of 9: %+v", got)
+	}
+	answered(t, s, "2")
+	if got := s.Expected(s.index("upper.1")); got != "2 (1 13/16 to 2 3/16)" {
+		t.Errorf("expected is %q", got)
+	}
+	if got := s.Answer("3"); got.State != Taken || !strings.Contains(got.Says, "expected about 2 (") {
+		t.Errorf("3 in: %+v", got)
+	}
+	want := estimate.Where{Kind: estimate.Line, Draw: 18, Side: model.Upper, At: 8}
+	if got := asked[len(asked)-1]; got != want {
+		t.Errorf("asked for %+v, want %+v", got, want)
+	}
 }
 
 func TestWhatIsAskedAbout(t *testing.T) {

@@ -47,10 +47,8 @@ func (o Opening[T]) TakeUp(story session.Story, form string) (opened T) {
 	case likeForm:
 		return o.Like()
 	}
-	for _, kind := range Kinds() {
-		if kind.Form == form {
-			return o.Entry(kind.Of(story))
-		}
+	if kind, known := formNamed(form); known && kind.Of != nil {
+		opened = o.Entry(kind.Of(story))
 	}
 	return opened
 }

@@ -11,7 +11,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/date"
 	"bendbook/model/finish"
-	"bendbook/model/measure"
 	"bendbook/session"
 )
 
@@ -35,16 +34,22 @@ type Kind struct {
 	correct func(story session.Story, what model.Event) (s *Sheet, ok bool)
 }
 
+// event is a pointer to an event, whose fields a record names.
+type event[E model.Event] interface {
+	*E
+	Fields(c model.Codec)
+}
+
 // asks gives a kind a form that a table makes. For a new event was is the zero value, for a correction the
 // event.
-func asks[E model.Event](k Kind, fields func(story session.Story, was E) table[E]) Kind {
+func asks[E model.Event, P event[E]](k Kind, fields func(story session.Story, was E) table[E]) Kind {
 	k.Form, k.Word = cmp.Or(k.Form, k.Name), cmp.Or(k.Word, k.Name)
 	k.Title, k.About = cmp.Or(k.Title, session.Capital(k.Name)), cmp.Or(k.About, k.Long)
 	k.Of = func(story session.Story) *Sheet {
 		var none E
 		t := fields(story, none)
 		t.of = story.Bow()
-		return entrySheet(k, t)
+		return entrySheet[E, P](k, &t)
 	}
 	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
 		was, ok := what.(E)
@@ -53,7 +58,7 @@ func asks[E model.Event](k Kind, fields func(story session.Story, was E) table[E
 		}
 		t := fields(story, was)
 		t.of, t.was = story.Bow(), was
-		s := entrySheet(k, t)
+		s := entrySheet[E, P](k, &t)
 		s.Questions = append(s.Questions, s.seldom...)
 		t.fill(s)
 		return s, true
@@ -61,55 +66,48 @@ func asks[E model.Event](k Kind, fields func(story session.Story, was E) table[E
 	return k
 }
 
-// asksFor gives a kind a form whose fields never change.
-func asksFor[E model.Event](k Kind, fields ...field[E]) Kind {
-	return asks(k, func(session.Story, E) table[E] { return table[E]{fields: fields} })
+// asksFor gives a kind a form whose questions are the same for every bow.
+func asksFor[E model.Event, P event[E]](k Kind, questions ...Question) Kind {
+	return asks[E, P](k, func(session.Story, E) table[E] { return table[E]{asks: questions} })
 }
 
-func entrySheet[E model.Event](k Kind, t table[E]) *Sheet {
+func entrySheet[E model.Event, P event[E]](k Kind, t *table[E]) *Sheet {
 	t.judge = func(_ string, e E) error { return t.of.CheckEvent(e) }
+	if t.visit == nil {
+		t.visit = func(c *asker, e *E) { P(e).Fields(c) }
+	}
 	s := newSheet(k.Form, k.Title, func(s *Sheet) (outcome, error) {
 		e, err := t.finish(s)
 		return outcome{Event: e}, pathless(err)
 	})
 	s.Caution = k.Caution
+	named(t.asks)
 	t.ask(s, k.Form)
+	if t.opened != nil {
+		t.opened(s)
+	}
 	return s
 }
 
 func exerciseKind() Kind {
-	return asks(Kind{
+	return asksFor[model.Exercise](Kind{
 		Line: "exercise [PULLS] [draw DRAW] [minutes STRUNG]",
 		Key:  "x", Name: "exercise", Long: "Enter how many easy pulls the bow was exercised.",
 		About: "Easy pulls that settle the bow after scraping, before you read it again.",
-	}, func(story session.Story, _ model.Exercise) table[model.Exercise] {
-		unit := story.Bow().Units.Length
-		return table[model.Exercise]{fields: []field[model.Exercise]{
-			valueField("pulls", Question{must: true, Preset: "20",
-				Hint: "how many easy pulls, such as 20; most give it 10 to 30",
-			}, counts(1, 100_000), func(e *model.Exercise) *int { return &e.Pulls }),
-			optionalField("draw", Question{seldom: true, Unit: string(unit),
-				Hint: fmt.Sprintf("how far they went, such as %s", exampleLength(unit, 20))},
-				exactLengths(), func(e *model.Exercise) *maybeLength { return &e.Draw }),
-			minutesField("how long it stood strung, in minutes, such as 30",
-				func(e *model.Exercise) *measure.Optional[float64] { return &e.Minutes }),
-		}}
-	})
-}
-
-func minutesField[T any](hint string, at func(*T) *measure.Optional[float64]) field[T] {
-	return optionalField("minutes", Question{seldom: true, Hint: hint},
-		simple(aNumber, parseNumber, plainNumber), at)
+	},
+		Question{Name: "pulls", must: true, Preset: "20",
+			Hint: "how many easy pulls, such as 20; most give it 10 to 30"},
+		Question{Name: "draw", seldom: true, Hint: "how far they went, such as {20in}"},
+		Question{Name: "minutes", seldom: true, Hint: "how long it stood strung, in minutes, such as 30"})
 }
 
 func noteKind() Kind {
-	return asksFor(Kind{
+	return asksFor[model.Note](Kind{
 		Key: "n", Name: "note", Long: "Write a note in your own words.",
 		About: "A line in your own words, kept with the bow's story. Begin it with \"next time\" to see it with " +
 			"your next such bow.",
-	}, wordsField("text", Question{Label: "note", must: true,
-		Hint: "in your own words, such as: knot at 14; begin with \"next time\" for a lesson"},
-		func(n *model.Note) *string { return &n.Text }))
+	}, Question{Name: "text", Label: "note", must: true, long: true,
+		Hint: "in your own words, such as: knot at 14; begin with \"next time\" for a lesson"})
 }
 
 func stringKind() Kind {
@@ -118,91 +116,79 @@ func stringKind() Kind {
 		Form: "string", Title: "String",
 		About: "The string's length between the nocks, and what it is made of.",
 	}, func(story session.Story, _ model.StringLength) table[model.StringLength] {
-		bow := story.Bow()
-		return table[model.StringLength]{fields: []field[model.StringLength]{
-			valueField("length", Question{
-				Label: "string length", Unit: string(bow.Units.Length), must: true,
-				Hint: fmt.Sprintf("how long is it between the nocks, such as %s?",
-					exampleLength(bow.Units.Length, 69.75)),
+		return table[model.StringLength]{asks: []Question{
+			{Name: "length", Label: "string length", must: true,
+				Hint: "how long is it between the nocks, such as {69 3/4in}?",
 				was: func(*Sheet) string {
 					on, _ := story.Strings().Now()
-					return optional(on.Length, bow.Ruler().Print)
-				},
-			}, exactLengths(), func(l *model.StringLength) *measure.Length { return &l.Length }),
-			textField("material", Question{Hint: "such as linen, 14 strands; Enter leaves it out"},
-				func(l *model.StringLength) *string { return &l.Material }),
+					return optional(on.Length, story.Bow().Ruler().Print)
+				}},
+			{Name: "material", Hint: "such as linen, 14 strands; Enter leaves it out"},
 		}}
 	})
 }
 
 func moistureKind() Kind {
+	places := []string{string(model.ShopAir), string(model.HomeAir)}
 	return asks(Kind{
 		Name: "moisture", Line: "moisture [customer] [METER] [air 20C] [humidity 50]",
 		About: "How damp the wood is, by a meter. Or how damp the air is, in your shop or where the bow goes.",
-	}, moistureTable)
+	}, func(session.Story, model.Moisture) table[model.Moisture] {
+		return table[model.Moisture]{
+			asks: []Question{
+				{Name: "where", must: true, Preset: places[0], Choices: places,
+					Hint: "whose air? 1 shop, 2 customer: where the bow goes"},
+				{Name: "content", Label: "meter", most: 60,
+					Hint: "what a moisture meter reads in the wood, such as 9; Enter alone for none"},
+				{path: "celsius", Name: "warmth", Label: "air",
+					Hint: "temperature of the air, such as 20C or 68F; Enter alone for none"},
+				{Name: "humidity", most: 98,
+					Hint: "relative humidity of the air, such as 50; Enter alone for none"},
+			},
+			whole: func(_ *Sheet, m *model.Moisture) error {
+				if !m.Content.Known() && (!m.Celsius.Known() || !m.Humidity.Known()) {
+					return errors.New("you typed nothing: type what the meter reads, or the temperature and " +
+						"humidity of the air")
+				}
+				return nil
+			},
+		}
+	})
 }
 
 // Moisture asks how damp the wood is, by a meter, or the air that it lies in.
 func Moisture(story session.Story) *Sheet { return moistureKind().Of(story) }
 
-func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] {
-	type number = measure.Optional[float64]
-	places := []string{string(model.ShopAir), string(model.HomeAir)}
-	unit := story.Bow().WarmthUnit()
-	return table[model.Moisture]{
-		fields: []field[model.Moisture]{
-			textField("where", Question{must: true, Preset: places[0], Choices: places,
-				Hint: "whose air? 1 shop, 2 customer: where the bow goes"},
-				func(m *model.Moisture) *model.Air { return &m.Where }),
-			optionalField("content", Question{Label: "meter", Unit: "%",
-				Hint: "what a moisture meter reads in the wood, such as 9; Enter alone for none"},
-				shares(60), func(m *model.Moisture) *number { return &m.Content }),
-			optionalField("celsius", Question{Name: "warmth", Label: "air", Unit: unit,
-				Hint: "temperature of the air, such as 20C or 68F; Enter alone for none"},
-				warmths(unit), func(m *model.Moisture) *number { return &m.Celsius }),
-			optionalField("humidity", Question{Unit: "%",
-				Hint: "relative humidity of the air, such as 50; Enter alone for none"},
-				shares(98), func(m *model.Moisture) *number { return &m.Humidity }),
-		},
-		whole: func(_ *Sheet, m *model.Moisture) error {
-			if !m.Content.Known() && (!m.Celsius.Known() || !m.Humidity.Known()) {
-				return errors.New("you typed nothing: type what the meter reads, or the temperature and " +
-					"humidity of the air")
-			}
-			return nil
-		},
-	}
-}
-
 func Void(id, what string) *Sheet {
-	why := wordsField("why", Question{must: true, Hint: "the reason, such as: rule held at the wrong mark"},
-		func(v *model.Void) *string { return &v.Why })
-	return entrySheet(Kind{Form: "void", Title: fmt.Sprintf("Strike out: %s", what)},
-		table[model.Void]{was: model.Void{Entry: id}, fields: []field[model.Void]{why}})
+	return entrySheet(Kind{Form: "void", Title: fmt.Sprintf("Strike out: %s", what)}, &table[model.Void]{
+		was: model.Void{Entry: id},
+		asks: []Question{{Name: "why", must: true, long: true,
+			Hint: "the reason, such as: rule held at the wrong mark"}},
+	})
 }
 
 func asideKind() Kind {
 	return moves(Kind{
 		Name: "aside", Word: "setting aside", Title: "Set aside",
 		About: "Why the bow is set aside. It leaves the rack until you take it in hand again.",
-	}, model.Rack{}, wordsField("why", Question{Group: "set aside",
-		Hint: "what it waits for, such as: horn ordered; Enter alone for no reason"},
-		func(r *model.Rack) *string { return &r.Why }))
+	}, model.Rack{}, Question{Name: "why", Group: "set aside", long: true,
+		Hint: "what it waits for, such as: horn ordered; Enter alone for no reason"})
 }
 
 func Aside(story session.Story) *Sheet { return asideKind().Of(story) }
 
 func backKind() Kind {
 	return moves(Kind{
-		Name: "back", Line: "back [why TEXT] [found TEXT] [done TEXT]", Word: "coming back", Title: "Back from its customer",
+		Name: "back", Word: "coming back", Title: "Back from its customer",
+		Line:  "back [why TEXT] [found TEXT] [done TEXT]",
 		About: "A bow that comes back from its customer: why, what you found, and what you did.",
 	}, model.Rack{InHand: true},
-		wordsField("why", Question{Hint: "why it came back, such as: it creaks; Enter alone for no reason"},
-			func(r *model.Rack) *string { return &r.Why }),
-		wordsField("found", Question{Hint: "what you found, such as: lifted splinter; Enter alone for nothing"},
-			func(r *model.Rack) *string { return &r.Found }),
-		wordsField("done", Question{Hint: "what you did, such as: glued and bound; Enter alone for nothing"},
-			func(r *model.Rack) *string { return &r.Done }))
+		Question{Name: "why", long: true,
+			Hint: "why it came back, such as: it creaks; Enter alone for no reason"},
+		Question{Name: "found", long: true,
+			Hint: "what you found, such as: lifted splinter; Enter alone for nothing"},
+		Question{Name: "done", long: true,
+			Hint: "what you did, such as: glued and bound; Enter alone for nothing"})
 }
 
 // Back asks about a bow that comes back from its customer.
@@ -210,9 +196,9 @@ func Back(story session.Story) *Sheet { return backKind().Of(story) }
 
 // moves gives a kind the form of a bow that leaves the rack or comes to it. That is struck out, never put
 // right.
-func moves(k Kind, to model.Rack, fields ...field[model.Rack]) Kind {
+func moves(k Kind, to model.Rack, questions ...Question) Kind {
 	k = asks(k, func(session.Story, model.Rack) table[model.Rack] {
-		return table[model.Rack]{was: to, fields: fields}
+		return table[model.Rack]{was: to, asks: questions}
 	})
 	k.correct = nil
 	return k
@@ -239,9 +225,17 @@ func StageCaution(stage finish.Standing) string {
 	return ""
 }
 
+// OnDay asks on which day a step was done; today's is not written.
 func OnDay(step model.Finish, title string, now time.Time, dates date.Order) *Sheet {
-	day := fieldOf("on", Question{
-		Name: "day", Group: "finish", must: true, Preset: dates.Print(now),
+	ago := func(text string) (day model.Day, err error) {
+		at, err := parseDay(text, now, dates)
+		if text := at.Format(time.DateOnly); err == nil && text != now.Format(time.DateOnly) {
+			day = model.Day(text)
+		}
+		return day, err
+	}
+	day := Question{
+		path: "on", Name: "day", Group: "finish", must: true, Preset: dates.Print(now),
 		Hint: fmt.Sprintf("like %s, or -1 for yesterday; Enter alone for today",
 			dates.Print(now.AddDate(0, 0, -1))),
 		doubt: func(_ *Sheet, text string) string {
@@ -250,15 +244,12 @@ func OnDay(step model.Finish, title string, now time.Time, dates date.Order) *Sh
 			}
 			return ""
 		},
-	}, nil, func(_ model.Bow, f *model.Finish, text string) error {
-		day, err := parseDay(text, now, dates)
-		if text := day.Format(time.DateOnly); err == nil && text != now.Format(time.DateOnly) {
-			f.On = model.Day(text)
-		}
-		return err
-	})
-	return entrySheet(Kind{Form: "step", Title: title},
-		table[model.Finish]{was: step, fields: []field[model.Finish]{day}})
+	}
+	return entrySheet(Kind{Form: "step", Title: title}, &table[model.Finish]{
+		was: step, asks: []Question{day},
+		visit: func(c *asker, f *model.Finish) {
+			always(c, "on", "", simple(noQuantity, ago, func(day model.Day) string { return string(day) }), &f.On)
+		}})
 }
 
 // parseDay reads a date, or a number of days before today. It refuses days still to come.

@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
+	"time"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -12,80 +14,139 @@ import (
 	"bendbook/session"
 )
 
-// field asks for one value of a T. It prints the value and sets it from an answer, in the bow's units.
-type field[T any] struct {
+// A table asks for a T by its fields: an event of a bow, its description, or a row under a block.
+type table[T any] struct {
+	of    model.Bow // in whose units it is asked
+	was   T         // what is not asked, or left as it was filled in, is as here
+	asks  []Question
+	visit func(c *asker, v *T) // visits the fields of a T
+	// opened finds where a sheet begins, and how it is called; nil leaves it so.
+	opened func(s *Sheet)
+	// strings are the bow's, as the sheet is answered; nil where it hangs on none.
+	strings func(s *Sheet) session.Strings
+	// along lets what is not asked follow the answers; nil lets it be.
+	along func(s *Sheet, v *T)
+	// judge returns a *model.FieldError where an answer at a path, or the whole, "", cannot be.
+	judge func(path string, v T) error
+	// whole says what all answers together lack, and may put the T right; nil lets it be.
+	whole func(s *Sheet, v *T) error
+}
+
+// An asker is a [model.Codec] that visits one field: it prints the value, or sets it from an answer, in the
+// bow's units.
+type asker struct {
 	Question
-	path  string                                      // as a model.FieldError names it
-	print func(of model.Bow, v T) string              // "" where it is not known
-	set   func(of model.Bow, v *T, text string) error // "" leaves it out
+	of    model.Bow
+	sets  bool
+	text  string // the answer, or the value as it is typed; "" leaves it out, or is not known
+	usual string // its usual unit; "" for none
+	err   error
 }
 
-// fieldOf makes a field. Unless the question has a name it gets the last part of the path, and that as its
-// label unless it has one, and its choices as its hint.
-func fieldOf[T any](path string, q Question, print func(model.Bow, T) string,
-	set func(model.Bow, *T, string) error) field[T] {
-	q.Name = cmp.Or(q.Name, path[strings.LastIndexByte(path, '.')+1:])
-	q.Label = cmp.Or(q.Label, strings.ReplaceAll(q.Name, "_", " "))
-	q.Hint = cmp.Or(q.Hint, list(1, q.Choices))
-	return field[T]{Question: q, path: path, print: print, set: set}
+func maybe[V any](c *asker, path, unit string, n notation[V], v *measure.Optional[V]) {
+	if path != c.path {
+		return
+	}
+	c.measures, c.usual = max(c.measures, n.what), unit
+	if c.sets {
+		*v, c.err = n.read(c.of, c.text)
+	} else {
+		c.text = n.say(c.of, *v)
+	}
 }
 
-func optionalField[T, V any](path string, q Question, n notation[V],
-	at func(*T) *measure.Optional[V]) field[T] {
-	q.measures = max(q.measures, n.what)
-	return fieldOf(path, q, func(of model.Bow, v T) string { return n.say(of, *at(&v)) },
-		func(of model.Bow, v *T, text string) (err error) {
-			*at(v), err = n.read(of, text)
-			return err
-		})
+// always asks for a value that is always there, if only as 0.
+func always[V any](c *asker, path, unit string, n notation[V], v *V) {
+	known := measure.Some(*v)
+	maybe(c, path, unit, n, &known)
+	var none V
+	*v = known.Or(none)
 }
 
-// valueField asks for a value that is always there, if only as 0.
-func valueField[T, V any](path string, q Question, n notation[V], at func(*T) *V) field[T] {
-	q.measures = max(q.measures, n.what)
-	return fieldOf(path, q, func(of model.Bow, v T) string { return n.print(of, *at(&v)) },
-		func(of model.Bow, v *T, text string) error {
-			made, err := n.read(of, text)
-			var none V
-			*at(v) = made.Or(none)
-			return err
-		})
+func text[S ~string](c *asker, path string, v *S) {
+	always(c, path, "", simple(noQuantity, func(text string) (S, error) {
+		if !c.long && len(text) > model.LongestName {
+			return "", fmt.Errorf("that is too long: type %d plain letters at most", model.LongestName)
+		}
+		return S(text), nil
+	}, func(v S) string {
+		if c.long {
+			return string(v)
+		}
+		return plain.Line(string(v))
+	}), v)
 }
 
-func textField[T any, S ~string](path string, q Question, at func(*T) *S) field[T] {
-	return fieldOf(path, q, func(_ model.Bow, v T) string { return plain.Line(string(*at(&v))) },
-		func(_ model.Bow, v *T, text string) error {
-			*at(v) = S(text)
-			if len(text) > model.LongestName {
-				return fmt.Errorf("that is too long: type %d plain letters at most", model.LongestName)
-			}
-			return nil
-		})
+func (c *asker) Text(name string, v *string)     { text(c, name, v) }
+func (c *asker) FullText(name string, v *string) { text(c, name, v) }
+func (c *asker) Word(name string, v *string)     { text(c, name, v) }
+
+func (c *asker) Side(name string, v *model.Side) {
+	always(c, name, "", simple(noQuantity, sideNamed, model.Side.String), v)
 }
 
-// wordsField asks for a text of any length, kept to the letter.
-func wordsField[T any](path string, q Question, at func(*T) *string) field[T] {
-	return fieldOf(path, q, func(_ model.Bow, v T) string { return *at(&v) },
-		func(_ model.Bow, v *T, text string) error {
-			*at(v) = text
-			return nil
-		})
+func (c *asker) Length(name string, v *measure.Length) {
+	always(c, name, string(c.of.Units.Length), exactLengths(), v)
 }
 
-// readingField asks for a limb's i-th reading. Below says what is wrong with one below 0; "" takes it.
-func readingField[T any](path string, q Question, below string, side model.Side, i int,
-	at func(*T) *model.Readings) field[T] {
-	n := exactLengths()
-	return fieldOf(path, q, func(of model.Bow, v T) string { return n.say(of, at(&v).At(side, i)) },
-		func(of model.Bow, v *T, text string) error {
-			l, err := n.read(of, text)
-			if below != "" && l.Or(0) < 0 {
-				err = errors.New(below)
-			}
-			at(v)[side] = withReading(at(v)[side], i, l)
-			return err
-		})
+func (c *asker) MaybeLength(name string, v *maybeLength) {
+	maybe(c, name, string(c.of.Units.Length), exactLengths(), v)
 }
+
+func (c *asker) MaybeForce(name string, v *maybeForce) {
+	maybe(c, name, c.of.Units.Force.Symbol(), exactForces(), v)
+}
+
+func (c *asker) MaybeSeconds(name string, v *measure.Optional[time.Duration]) {
+	maybe(c, name, "s", simple(noQuantity, measure.ParseSeconds, measure.PrintSeconds), v)
+}
+
+func (c *asker) MaybeNumber(name string, v *measure.Optional[float64]) {
+	switch warmth := c.of.WarmthUnit(); {
+	case name == "celsius":
+		maybe(c, name, warmth, warmths(warmth), v)
+	case c.most > 0:
+		maybe(c, name, "%", shares(c.most), v)
+	default:
+		maybe(c, name, "", simple(aNumber, parseNumber, plainNumber), v)
+	}
+}
+
+func (c *asker) Count(name string, v *int) { always(c, name, "", counts(1), v) }
+
+func (c *asker) MaybeCount(name string, v *measure.Optional[int]) { maybe(c, name, "", counts(0), v) }
+
+func (c *asker) Readings(v *model.Readings) { c.row("", v) }
+
+// row visits readings; their fields stand behind a prefix.
+func (c *asker) row(prefix string, v *model.Readings) {
+	if c.path != prefix+stationPath(c.side, c.place) {
+		return
+	}
+	l := v.At(c.side, c.place)
+	c.MaybeLength(c.path, &l)
+	if !c.sets {
+		return
+	}
+	v[c.side] = withReading(v[c.side], c.place, l)
+	if c.below != "" && l.Or(0) < 0 {
+		c.err = errors.New(c.below)
+	}
+}
+
+func (c *asker) Name(_, _ string, _ *string)     {} // nobody asks for the rest
+func (c *asker) Number(string, *float64)         {}
+func (c *asker) Day(string, *model.Day)          {}
+func (c *asker) Flag(string, *bool)              {}
+func (c *asker) Patch(string, *[]byte)           {}
+func (c *asker) Block(**model.Block)             {}
+func (c *asker) Datum(*model.Datum, model.Datum) {}
+
+func sideNamed(name string) (model.Side, error) {
+	return model.Side(max(0, slices.Index(sideNames(), name))), nil
+}
+
+func stationPath(side model.Side, i int) string { return fmt.Sprintf("%s[%d]", side, i) }
 
 // withReading returns a row with a reading at a station, as far as its last reading; the row itself stays.
 func withReading(row []maybeLength, i int, l maybeLength) []maybeLength {
@@ -98,27 +159,37 @@ func withReading(row []maybeLength, i int, l maybeLength) []maybeLength {
 	return out
 }
 
-// A table asks for a T by its fields: an event of a bow, or its description.
-type table[T any] struct {
-	of     model.Bow // in whose units it is asked
-	was    T         // what is not asked, or left as it was filled in, is as here
-	fields []field[T]
-	// strings are the bow's, as the sheet is answered; nil where it hangs on none.
-	strings func(s *Sheet) session.Strings
-	// along lets what is not asked follow the answers; nil lets it be.
-	along func(s *Sheet, v *T)
-	// judge returns a *model.FieldError where an answer at a path, or the whole, "", cannot be.
-	judge func(path string, v T) error
-	// whole says what all answers together lack, and may put the T right; nil lets it be.
-	whole func(s *Sheet, v *T) error
+// named gives questions their path or name, whichever they lack, a label, and their choices as a hint.
+func named(asks []Question) []Question {
+	for i := range asks {
+		q := &asks[i]
+		q.path = cmp.Or(q.path, q.Name)
+		q.Name = cmp.Or(q.Name, q.path[strings.LastIndexByte(q.path, '.')+1:])
+		q.Label = cmp.Or(q.Label, strings.ReplaceAll(q.Name, "_", " "))
+		q.Hint = cmp.Or(q.Hint, list(1, q.Choices))
+	}
+	return asks
+}
+
+// print visits a field to print it.
+func (t table[T]) print(q Question, v T) asker {
+	c := asker{Question: q, of: t.of}
+	t.visit(&c, &v)
+	return c
+}
+
+func (t table[T]) set(q Question, v *T, text string) error {
+	c := asker{Question: q, of: t.of, sets: true, text: text}
+	t.visit(&c, v)
+	return c.err
 }
 
 // made returns the T as answered so far. It passes over what is wrong with an answer: check says that.
 func (t table[T]) made(s *Sheet) T {
 	v := t.was
-	for _, f := range t.fields {
-		if text := s.answer(f.Name); text != s.filled[f.Name] {
-			_ = f.set(t.of, &v, text)
+	for _, q := range t.asks {
+		if text := s.answer(q.Name); text != s.filled[q.Name] {
+			_ = t.set(q, &v, text)
 		}
 	}
 	if t.along != nil {
@@ -128,29 +199,31 @@ func (t table[T]) made(s *Sheet) T {
 }
 
 // check judges one answer by the T that it would make, all else as it is answered so far.
-func (t table[T]) check(f field[T]) func(*Sheet, string) error {
+func (t table[T]) check(q Question) func(*Sheet, string) error {
 	return func(s *Sheet, text string) error {
-		if text != s.filled[f.Name] {
-			if err := f.set(t.of, new(t.was), text); err != nil {
+		if text != s.filled[q.Name] {
+			if err := t.set(q, new(t.was), text); err != nil {
 				return err
 			}
 		}
 		var fault *model.FieldError
-		err := s.supposing(f.Name, text, func() error { return t.judge(f.path, t.made(s)) })
-		if errors.As(err, &fault) && (fault.Field == f.path || strings.HasPrefix(fault.Field, f.path+".")) {
+		err := s.supposing(q.Name, text, func() error { return t.judge(q.path, t.made(s)) })
+		if errors.As(err, &fault) && (fault.Field == q.path || strings.HasPrefix(fault.Field, q.path+".")) {
 			return errors.New(fault.Want)
 		}
 		return nil
 	}
 }
 
+// ask puts the questions on a sheet, in the bow's units.
 func (t table[T]) ask(s *Sheet, group string) {
 	s.of, s.strings, s.Questions = t.of, t.strings, nil
-	for _, f := range t.fields {
-		q := f.Question
-		q.Group = cmp.Or(q.Group, group)
+	for _, q := range t.asks {
+		c := t.print(q, t.was)
+		q.measures, q.Unit = c.measures, cmp.Or(q.Unit, c.usual)
+		q.Hint, q.Group = examples(t.of.Units, q.Hint), cmp.Or(q.Group, group)
 		if q.check == nil {
-			q.check = t.check(f)
+			q.check = t.check(q)
 		}
 		switch {
 		case q.Name == heldName:
@@ -174,15 +247,15 @@ func (t table[T]) finish(s *Sheet) (T, error) {
 }
 
 func (t table[T]) fill(s *Sheet) {
-	for _, f := range t.fields {
-		text := f.print(t.of, t.was)
+	for _, q := range t.asks {
+		text := t.print(q, t.was).text
 		if text == "" {
 			continue
 		}
-		if f.Name == heldName {
+		if q.Name == heldName {
 			s.fillHeld(text)
 		}
-		s.answers[f.Name], s.filled[f.Name] = text, text
+		s.answers[q.Name], s.filled[q.Name] = text, text
 	}
 }
 

@@ -125,18 +125,18 @@ func drawBow(t *rapid.T) model.Bow {
 	}
 	b := model.Bow{
 		Name: text.Draw(t, "name"), Wood: text.Draw(t, "wood"), Number: text.Draw(t, "number"), Units: drawUnits(t),
-		Handle: length(0, 12, "handle"), HandleDepth: maybe(t, "handle depth", length(0.5, 2, "handle depth")),
+		Handle: length(0, 12, "handle"), HandleDepth: maybeDrawn(t, "handle depth", length(0.5, 2, "handle depth")),
 		Section: rapid.SampledFrom([]model.Section{"", model.SectionD, model.SectionRectangle, model.SectionEllipse}).Draw(t, "section"),
 		Order: model.Order{
-			For: text.Draw(t, "for"), Draw: maybe(t, "draw", length(10, 20, "draw")),
+			For: text.Draw(t, "for"), Draw: maybeDrawn(t, "draw", length(10, 20, "draw")),
 			DrawTo: rapid.SampledFrom([]model.DrawTo{"", model.ToBelly, model.ToBack, model.ToPivot}).Draw(t, "draw to"),
-			Weight: maybe(t, "weight", measure.Force(rapid.Float64Range(1, 399).Draw(t, "weight"))),
-			Allow:  maybe(t, "allow", measure.Force(rapid.Float64Range(0, 9).Draw(t, "allow"))),
+			Weight: maybeDrawn(t, "weight", measure.Force(rapid.Float64Range(1, 399).Draw(t, "weight"))),
+			Allow:  maybeDrawn(t, "allow", measure.Force(rapid.Float64Range(0, 9).Draw(t, "allow"))),
 			Due:    rapid.SampledFrom([]model.Day{"", "2027-02-01"}).Draw(t, "due"),
 		},
 		Aim: model.Aim{
-			Bend: rapid.SampledFrom([]string{"", "compass"}).Draw(t, "bend"), TillerAt: maybe(t, "tiller at", length(0, 10, "tiller at")),
-			Tiller: maybe(t, "tiller", length(-1, 1, "tiller")), StiffTips: maybe(t, "stiff tips", length(0, 6, "stiff tips")),
+			Bend: rapid.SampledFrom([]string{"", "compass"}).Draw(t, "bend"), TillerAt: maybeDrawn(t, "tiller at", length(0, 10, "tiller at")),
+			Tiller: maybeDrawn(t, "tiller", length(-1, 1, "tiller")), StiffTips: maybeDrawn(t, "stiff tips", length(0, 6, "stiff tips")),
 		},
 		Scale:  measure.Force(rapid.SampledFrom([]float64{0, 0.1, 0.25, 1.0 / 3}).Draw(t, "scale")),
 		Cradle: rapid.SampledFrom([]string{"", "clamped"}).Draw(t, "cradle"), ID: rapid.SampledFrom([]string{"", "b"}).Draw(t, "id"),
@@ -159,14 +159,14 @@ func drawBow(t *rapid.T) model.Bow {
 			}
 			limb.Stations = append(limb.Stations, at)
 			if rapid.Bool().Draw(t, "measured") {
-				limb.Widths = append(limb.Widths, maybe(t, "width", length(0.3, 2, "width")))
+				limb.Widths = append(limb.Widths, maybeDrawn(t, "width", length(0.3, 2, "width")))
 			}
 		}
 	}
 	return b
 }
 
-func maybe[T any](t *rapid.T, what string, v T) measure.Optional[T] {
+func maybeDrawn[T any](t *rapid.T, what string, v T) measure.Optional[T] {
 	if rapid.Bool().Draw(t, what+" known") {
 		return measure.Some(v)
 	}

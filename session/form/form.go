@@ -3,6 +3,7 @@ package form
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -50,7 +51,8 @@ func begin(f Form) (*Form, error) {
 	}
 	if found {
 		f.Sheet.Restore(kept)
-		f.Resumed, f.saving = true, f.Sheet.full()
+		open := func(q Question) bool { _, ok := f.Sheet.answers[q.Name]; return !ok }
+		f.Resumed, f.saving = true, !slices.ContainsFunc(f.Sheet.Questions, open)
 	}
 	return &f, nil
 }
@@ -120,11 +122,10 @@ func MarkForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
 	if err != nil {
 		return nil, err
 	}
-	text := wordsField("text", Question{Label: "mark", must: true, Preset: mark.Text,
-		Hint: "stamp this and press Enter, or type what you stamped"},
-		func(f *model.Finish) *string { return &f.Text })
-	sh := entrySheet(Kind{Form: "mark", Title: "Mark the bow"}, table[model.Finish]{
-		was: model.Finish{Step: "marked"}, fields: []field[model.Finish]{text}})
+	text := Question{Name: "text", Label: "mark", must: true, long: true, Preset: mark.Text,
+		Hint: "stamp this and press Enter, or type what you stamped"}
+	sh := entrySheet(Kind{Form: "mark", Title: "Mark the bow"}, &table[model.Finish]{
+		was: model.Finish{Step: "marked"}, asks: []Question{text}})
 	f, err := entryForm(s, atWork, sh, "")
 	if err == nil {
 		f.keep = func(outcome) (string, error) { return "", atWork.Stamp(mark.As(sh.answer("text"))) }

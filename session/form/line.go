@@ -65,12 +65,13 @@ func (s *Sheet) LineWords() (words []string) {
 	if s.held != nil {
 		words = append(words, heldName)
 	}
-	seen := map[string]bool{"": true}
-	return slices.DeleteFunc(words, func(word string) bool {
-		again := seen[word]
-		seen[word] = true
-		return again
-	})
+	seen := []string{""}
+	for _, word := range words {
+		if !slices.Contains(seen, word) {
+			seen = append(seen, word)
+		}
+	}
+	return seen[1:]
 }
 
 // verbatim says whether the sheet asks only for a text: the whole line is that.
@@ -90,9 +91,7 @@ func (l *lineReader) read(line string) error {
 		l.answers[l.Questions[0].Name] = line
 		return nil
 	}
-	if len(l.Questions) > 0 {
-		l.queue = l.from(0)
-	}
+	l.queue = l.from(0)
 	words := l.spelled(strings.Fields(line))
 	if at := slices.Index(words, byName); at >= 0 && at+1 < len(words) && words[at+1] == string(model.ByPhoto) &&
 		l.TakesPhoto() == "" {
@@ -138,15 +137,12 @@ func (l *lineReader) between(word string) (from, to string, ok bool) {
 		_, err := l.of.ParseLength(text)
 		return err == nil
 	}
-	if isLength(word) {
-		return "", "", false
-	}
 	for i, r := range word {
 		if i == 0 || r != '-' && r != '–' {
 			continue
 		}
 		from, to = word[:i], word[i+len(string(r)):]
-		if isLength(from) && isLength(to) {
+		if !isLength(word) && isLength(from) && isLength(to) {
 			return from, to, true
 		}
 	}

@@ -24,68 +24,39 @@ func newBow(p practice) *Sheet {
 		before := s.of.Units
 		was := model.Bow{Units: units[chosen], Rig: p.Tree.Rig(), Cradle: p.Tree.Rocking()}
 		d := description{was: was, practice: p}
-		s.Questions = slices.Insert(s.Questions, 0, unit) // some were answered in the units before
-		for _, q := range s.Questions {
+		for _, q := range append(s.Questions, unit) { // some were answered in the units before
 			if text := s.answers[q.Name]; before != (measure.Units{}) && text != "" {
 				s.answers[q.Name] = carried(text, q.quantity(), before, units[chosen])
 			}
 		}
 		d.ask(s)
-		d.page(s, unit)
+		page(s, unit)
 	}
 	s.tune(s)
 	return s
 }
 
-// firstPage names the questions that most orders answer, and how deep the handle is where a draw to the back
-// asks for that.
-func firstPage(s *Sheet) []string {
-	names := []string{"name", "for", "wood", "length", "draw", "draw_to", "weight", "due", "more"}
+// page puts first what most orders answer, and how deep the handle is where a draw to the back asks for that.
+// All else follows where more is asked for, or some of it is answered.
+func page(s *Sheet, unit Question) {
+	first := []string{"name", "for", "wood", "length", "draw", "draw_to", "weight", "due", "more"}
 	if s.answer("draw_to") == string(model.ToBack) {
-		names = slices.Insert(names, 6, "handle_depth")
+		first = slices.Insert(first, 6, "handle_depth")
+		s.Questions[s.index("handle_depth")].Group = "order"
 	}
-	return names
-}
-
-// page puts the questions of the first page first. All others follow where more is asked for, or one of them
-// is answered.
-func (d description) page(s *Sheet, unit Question) {
-	all, first := append(s.Questions, unit), make([]Question, 0, len(s.Questions)+1)
-	for _, name := range firstPage(s) {
-		at := slices.IndexFunc(all, func(q Question) bool { return q.Name == name })
-		first = append(first, all[at])
-		all = slices.Delete(all, at, at+1)
-	}
-	rest := append([]Question{all[len(all)-1]}, all[:len(all)-1]...) // the units before what is typed in them
-	answered := func(q Question) bool { return s.answers[q.Name] != "" }
-	s.Questions, s.unasked = first, rest
-	then, _ := choose(moreChoices(), s.answers["more"])
-	if then == askMore || slices.ContainsFunc(rest, answered) {
-		s.Questions, s.unasked = append(s.Questions, rest...), nil
-	}
-	for i := range s.Questions {
-		q := &s.Questions[i]
-		q.otherwise = d.otherwise(q.Name)
-		switch q.Name {
-		case "for":
-			q.Group = "bow"
-		case "handle_depth":
-			if s.answer("draw_to") == string(model.ToBack) {
-				q.Group = "order"
-			}
-		case "due":
-			q.hear = func(text string) string {
-				day, err := d.Dates.Parse(text, d.Now)
-				if err != nil {
-					return ""
-				}
-				return d.Dates.Print(day)
-			}
-		case "number", "allow":
-			q.Group = "more"
-		case "upper", "lower":
-			q.must, q.Hint = false, fmt.Sprintf("how long from the handle's end to the nock? Such as %s", d.in(34))
+	place := func(q Question) int {
+		if at := slices.Index(first, q.Name); at >= 0 {
+			return at
 		}
+		return len(first)
+	}
+	s.Questions, s.unasked = slices.Insert(s.Questions, 0, unit), nil // before what is typed in these units
+	slices.SortStableFunc(s.Questions, func(a, b Question) int { return place(a) - place(b) })
+	answered := func(q Question) bool { return s.answers[q.Name] != "" }
+	rest := s.Questions[len(first):]
+	then, _ := choose(moreChoices(), s.answers["more"])
+	if then != askMore && !slices.ContainsFunc(rest, answered) {
+		s.Questions, s.unasked = s.Questions[:len(first):len(first)], rest
 	}
 }
 
@@ -97,23 +68,16 @@ const (
 
 func moreChoices() []string { return []string{saveNow, askMore} }
 
-// whole are the fields of a new bow only: its length, which is halved, and whether there is more to say.
-func (d description) whole() []field[model.Bow] {
-	if d.was.Limbs[model.Upper].Length != 0 {
+// whole asks of a new bow only: its length, which is halved, and whether there is more to say.
+func (d description) whole() []Question {
+	if !d.isNew() {
 		return nil
 	}
-	length := asked("bow", "how long is it from nock to nock, along the bow? Such as %s %s", d.in(72),
-		string(d.was.Units.Length))
-	length.Name, length.Label, length.must, length.measures = "length", "nock to nock", true, aLength
-	more := asked("order", "1 save, 2 more: units, number, handle, unequal limbs, stations, aim, tools, hand")
-	more.Label, more.Preset, more.Choices = "save or more", saveNow, moreChoices()
-	none := func(model.Bow, model.Bow) string { return "" }
-	return []field[model.Bow]{
-		fieldOf("limbs.upper", length, none, func(of model.Bow, _ *model.Bow, text string) error {
-			_, err := of.ParseLength(text)
-			return err
-		}),
-		fieldOf("more", more, none, func(model.Bow, *model.Bow, string) error { return nil }),
+	return []Question{
+		{path: "limbs.upper", Name: "length", Group: "bow", Label: "nock to nock", must: true,
+			Hint: "how long is it from nock to nock, along the bow? Such as {72in} " + string(d.was.Units.Length)},
+		{Name: "more", Group: "order", Label: "save or more", Preset: saveNow, Choices: moreChoices(),
+			Hint: "1 save, 2 more: units, number, handle, unequal limbs, stations, aim, tools, hand"},
 	}
 }
 
@@ -141,38 +105,6 @@ func (d description) oneLength(s *Sheet, b *model.Bow) error {
 	if length, known := s.lengthOf("length").Get(); known && rule.Round(b.Length()) != rule.Round(length) {
 		return fmt.Errorf("limbs and handle make %s, and nock to nock is %s: put one of them right",
 			rule.WithUnit(b.Length()), rule.WithUnit(length))
-	}
-	return nil
-}
-
-// otherwise says what is taken where a question is left out; nil for nothing.
-func (d description) otherwise(name string) func(*Sheet) string {
-	limb := func(side model.Side) func(*Sheet) string {
-		return func(s *Sheet) string {
-			if made := d.table().made(s).Limbs[side].Length; made > 0 {
-				return d.was.Ruler().WithUnit(made)
-			}
-			return ""
-		}
-	}
-	always := func(text string) func(*Sheet) string { return func(*Sheet) string { return text } }
-	switch name {
-	case "upper":
-		return limb(model.Upper)
-	case "lower":
-		return limb(model.Lower)
-	case "stations":
-		return func(s *Sheet) string { return d.stations(d.table().made(s)) }
-	case "tiller":
-		return always(d.in(0.25))
-	case "tiller_at":
-		return always(d.in(8))
-	case "stiff_tips":
-		return always(d.in(12) + " or so")
-	case "rule":
-		return always(d.was.Ruler().WithUnit(d.was.Ruler().Mark()))
-	case "scale":
-		return always(d.was.Weigher().WithUnit(d.was.Weigher().Mark()))
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package form
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -98,14 +99,18 @@ func shortLengths() notation[measure.Length] {
 // a field that stays as it was filled in keeps its value all the same.
 const mostFigures = len("1234.56")
 
+// short prints an exact text, or the rule's own where a conversion makes that long.
+func short(exact, ruled string, converted bool) string {
+	if converted && len(exact) > mostFigures {
+		return ruled
+	}
+	return exact
+}
+
 // exactLengths lose nothing when they are printed.
 func exactLengths() notation[measure.Length] {
 	print := func(of model.Bow, l measure.Length) string {
-		text := exactLength(of, l)
-		if of.Units.Length != of.KeptIn().Length && len(text) > mostFigures {
-			return of.Ruler().Print(l)
-		}
-		return text
+		return short(exactLength(of, l), of.Ruler().Print(l), of.Units.Length != of.KeptIn().Length)
 	}
 	return notation[measure.Length]{model.Bow.ParseLength, print, aLength}
 }
@@ -117,12 +122,8 @@ func shortForces() notation[measure.Force] {
 
 func exactForces() notation[measure.Force] {
 	print := func(of model.Bow, f measure.Force) string {
-		converted, short := of.Units.Force != of.KeptIn().Force, of.Weigher().Print(f)
-		text := exact(of, short, f, f.In(of.Units.Force), converted, model.Bow.ParseForce)
-		if converted && len(text) > mostFigures {
-			return short
-		}
-		return text
+		converted, ruled := of.Units.Force != of.KeptIn().Force, of.Weigher().Print(f)
+		return short(exact(of, ruled, f, f.In(of.Units.Force), converted, model.Bow.ParseForce), ruled, converted)
 	}
 	return notation[measure.Force]{model.Bow.ParseForce, print, aForce}
 }
@@ -136,7 +137,8 @@ func simple[V any](what quantity, parse func(string) (V, error), print func(V) s
 	}
 }
 
-func counts(least, most int) notation[int] {
+func counts(least int) notation[int] {
+	const most = 100_000
 	return simple(aCount, func(text string) (int, error) {
 		n, err := strconv.Atoi(text)
 		if err != nil || n < least || n > most {
@@ -235,7 +237,28 @@ func digits(v float64, n int) string {
 	return strconv.FormatFloat(few, 'f', -1, 64)
 }
 
-// exampleLength prints a length as somebody who works in the unit would name it: 28 in is 71 cm.
+var example = regexp.MustCompile(`\{[^}]+\}`)
+
+// examples writes the lengths and weights of a text, such as {28in} or {40lb}, as somebody who works in the
+// units would name them: 71 cm, 18 kg.
+func examples(in measure.Units, text string) string {
+	return example.ReplaceAllStringFunc(text, func(braced string) string {
+		text := strings.Trim(braced, "{}")
+		if l, err := measure.ParseLength(text, measure.Inch); err == nil {
+			return exampleLength(in.Length, l)
+		}
+		f, err := measure.ParseForce(text, measure.PoundForce)
+		if err != nil {
+			return braced
+		}
+		step := 1.0
+		if in.Force == measure.Newton {
+			step = 10
+		}
+		return measure.Scale{Unit: in.Force, Step: in.Force.Force(step)}.Print(f)
+	})
+}
+
 func exampleLength(unit measure.LengthUnit, l measure.Length) string {
 	if unit == measure.Inch {
 		return measure.Rule{Unit: unit}.Print(l)
@@ -251,19 +274,7 @@ func exampleLength(unit measure.LengthUnit, l measure.Length) string {
 }
 
 // exampleStations are where the difference between the limbs is looked for: 6, 8 and 12 in (common practice).
-func exampleStations(unit measure.LengthUnit) string {
-	in := func(l measure.Length) string { return exampleLength(unit, l) }
-	return fmt.Sprintf("%s, %s, %s or every %s", in(6), in(8), in(12), in(4))
-}
-
-// exampleForce prints a force as somebody who works in the unit would name it: 40 lb is 18 kg.
-func exampleForce(unit measure.ForceUnit, f measure.Force) string {
-	step := 1.0
-	if unit == measure.Newton {
-		step = 10
-	}
-	return measure.Scale{Unit: unit, Step: unit.Force(step)}.Print(f)
-}
+const exampleStations = "{6in}, {8in}, {12in} or every {4in}"
 
 // steps print a tool's finest step, where 0 is not known. One converted from the record's unit is seldom
 // round: it gets three digits.

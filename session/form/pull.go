@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"strings"
-	"time"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -15,31 +14,13 @@ import (
 )
 
 func pullKind() Kind {
-	k := asks(Kind{
+	return asks(Kind{
 		Key: "p", Name: "pull", Main: true, Reads: true, Long: "Enter a pull: draw, peak, then the stations.",
 		Caution: PullCaution,
 		About: "One pull at the tree: the draw, the peak on the scale, then the distances at the stations. " +
 			"Start with the upper limb, and go out from the handle. " +
 			"Type a value and press Enter; Enter alone leaves a reading out.",
 	}, pullTable)
-	of, correct := k.Of, k.correct
-	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
-		s, ok := correct(story, what)
-		if ok {
-			s.beginAt(1)
-		}
-		return s, ok
-	}
-	k.Of = func(story session.Story) *Sheet {
-		s := of(story)
-		if on, _ := story.Strings().Now(); wasHung(story) {
-			text := string(on.Kind)
-			s.answers[stringName], s.filled[stringName] = text, text
-			s.beginAt(1)
-		}
-		return s
-	}
-	return k
 }
 
 // Pull asks for one pull: the draw, the scale's peak, then the stations of the upper and of the lower limb,
@@ -62,14 +43,15 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		}
 	}
 	from = cmp.Or(was.From, from)
-	hint := fmt.Sprintf("from the belly to the hook, such as %s", exampleLength(bow.Units.Length, 8.5))
-	if longest := story.LongestDraw(); longest > 0 {
+	hint := "from the belly to the hook, such as {8 1/2in}"
+	longest := story.LongestDraw()
+	if longest > 0 {
 		hint += "; the longest so far was " + bow.Ruler().WithUnit(longest)
 	}
 	draw := Question{
-		Unit: string(bow.Units.Length), must: true, atOnce: true, Hint: hint,
+		Name: "draw", must: true, atOnce: true, Hint: hint,
 		was: func(*Sheet) string {
-			if longest := story.LongestDraw(); longest > 0 {
+			if longest > 0 {
 				return bow.Ruler().Print(longest)
 			}
 			return ""
@@ -81,35 +63,46 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 			return ""
 		},
 	}
-	held := Question{
-		Unit: "s", Hint: "how long it stood drawn, such as 3.2; Enter alone if you didn't time it",
-	}
 	isNew := model.Pull{From: from, Readings: unread()}
-	if on, _ := story.Strings().Now(); on.Kind == model.LongString {
+	on, _ := story.Strings().Now()
+	if on.Kind == model.LongString {
 		isNew.String = on.Kind
 	}
 	return table[model.Pull]{
 		was: isNew, along: func(s *Sheet, p *model.Pull) { p.By = readBy(s, p.By) },
+		opened: func(s *Sheet) {
+			if was.Draw == 0 && wasHung(story) {
+				s.answers[stringName], s.filled[stringName] = string(on.Kind), string(on.Kind)
+			}
+			if was.Draw != 0 || wasHung(story) {
+				s.beginAt(1)
+			}
+		},
 		strings: func(s *Sheet) session.Strings {
 			pull := isNew
 			_ = setString(bow, &pull, s.answer(stringName)) // as in made
 			return story.Strings().With(bow, pull, story.Pass().Number)
 		},
-		fields: append([]field[model.Pull]{
-			stringField(story, was.Draw == 0 && !wasHung(story)),
-			valueField("draw", draw, exactLengths(), func(p *model.Pull) *measure.Length { return &p.Draw }),
-			optionalField("peak", peakQuestion(story), exactForces(),
-				func(p *model.Pull) *maybeForce { return &p.Peak }),
-			optionalField(heldName, held, simple(noQuantity, measure.ParseSeconds, measure.PrintSeconds),
-				func(p *model.Pull) *measure.Optional[time.Duration] { return &p.Held }),
-		}, stationFields(story, session.Pose{Kind: model.KindPull, From: from},
-			func(p *model.Pull) *model.Readings { return &p.Readings })...),
+		asks: append([]Question{
+			askString(bow, was.Draw == 0 && !wasHung(story)), draw, peakQuestion(story),
+			{Name: heldName, Hint: "how long it stood drawn, such as 3.2; Enter alone if you didn't time it"},
+		}, askStations(story, session.Pose{Kind: model.KindPull, From: from})...),
+		visit: func(c *asker, p *model.Pull) {
+			switch {
+			case c.path != stringPath:
+				p.Fields(c)
+			case c.sets:
+				c.err = setString(bow, p, c.text)
+			default:
+				c.text = strings.TrimSpace(string(p.String) + " " + exactLengths().say(bow, p.StringLength))
+			}
+		},
 	}
 }
 
 // stringName is the question which string the bow hangs on. It is asked at the first pull of a bow that was
 // never braced; later one reaches it only by going back.
-const stringName = "string"
+const stringName, stringPath = "string", "on"
 
 // wasHung says whether anything tells already on which string the bow hangs.
 func wasHung(story session.Story) bool {
@@ -118,10 +111,9 @@ func wasHung(story session.Story) bool {
 	return pulled || on.Kind != ""
 }
 
-func stringField(story session.Story, asked bool) field[model.Pull] {
-	bow := story.Bow()
+func askString(bow model.Bow, asked bool) Question {
 	q := Question{
-		Name: stringName, Label: "string", measures: aLength, free: true,
+		Name: stringName, path: stringPath, measures: aLength, free: true,
 		Choices: []string{string(model.LongString), string(model.BracedString)},
 		Hint: fmt.Sprintf("which string: 1 long, 2 braced; or its length between the nocks, such as %s",
 			bow.Ruler().Print(bow.Ruler().Round(bow.Length()+1.5))),
@@ -129,9 +121,7 @@ func stringField(story session.Story, asked bool) field[model.Pull] {
 	if asked {
 		q.Preset = string(model.LongString)
 	}
-	return fieldOf("on", q, func(of model.Bow, p model.Pull) string {
-		return strings.TrimSpace(string(p.String) + " " + exactLengths().say(of, p.StringLength))
-	}, setString)
+	return q
 }
 
 // setString reads the answer which string it is: long, braced, a length, or both. "" leaves that as it was.
@@ -158,7 +148,7 @@ func setString(of model.Bow, p *model.Pull, text string) error {
 func peakQuestion(story session.Story) Question {
 	bow := story.Bow()
 	q := Question{
-		Unit: bow.Units.Force.Symbol(), Hint: fmt.Sprintf("%s; Enter alone if you didn't read it", peakHint(bow)),
+		Name: "peak", Hint: peakHint(bow) + "; Enter alone if you didn't read it",
 		was: func(s *Sheet) string {
 			if draw, ok := s.lengthOf("draw").Get(); ok {
 				_, on := s.on()
@@ -191,9 +181,9 @@ func peakQuestion(story session.Story) Question {
 
 func peakHint(bow model.Bow) string {
 	if !bow.Rig.Direct() {
-		return fmt.Sprintf("the peak as the scale shows it, such as %s", exampleForce(bow.Units.Force, 21.4))
+		return examples(bow.Units, "the peak as the scale shows it, such as {21.4lb}")
 	}
-	return fmt.Sprintf("the peak that the scale kept, such as %s", exampleForce(bow.Units.Force, 21.4))
+	return examples(bow.Units, "the peak that the scale kept, such as {21.4lb}")
 }
 
 // boldStep is how much farther than ever before a pull may go unasked.

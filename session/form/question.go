@@ -14,7 +14,7 @@ type Question struct {
 	Name  string              // in drafts
 	Label string              // what is read or said: "peak", "6 in"
 	Group string              // heading that it stands under, the same for neighbours: "upper limb"
-	Hint  string              // what would be accepted, in a few words
+	Hint  string              // what would be accepted, in a few words; {28in} in a table is an example
 	Unit  string              // unit of a bare number; "" for none
 	must  bool                // may not be left out
 	needs func(s *Sheet) bool // that it may not, by the other answers; nil for never
@@ -27,6 +27,13 @@ type Question struct {
 	Choices []string
 	seldom  bool // only a line or a correction asks for it
 	free    bool // an answer may also be none of these; a line gives it by the field's name alone
+
+	path  string     // of the value, as a model.FieldError names it; "" is Name
+	long  bool       // a text of any length, kept to the letter
+	most  float64    // of a percentage; 0 for another number
+	below string     // what is wrong with a reading below 0; "" takes it
+	side  model.Side // of the station it asks for
+	place int        // of that on the limb
 
 	otherwise func(s *Sheet) string    // what leaving it out means; nil for no more than that
 	hear      func(text string) string // how a text that is no measure is understood; nil as it stands

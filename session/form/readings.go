@@ -13,50 +13,36 @@ import (
 )
 
 func bracedKind() Kind {
-	k := asks(Kind{
+	return asks(Kind{
 		Key: "b", Name: "braced", Main: true, Reads: true,
 		Long: "Enter a braced reading: brace height and the gaps to the string.",
 		Word: "braced reading", Title: "Braced: gaps to the string", Caution: stringCaution,
 		About: "The bow at rest on its string: the brace height, then the gaps from belly to string. Start with " +
 			"the upper limb, and go out from the handle.",
 	}, bracedTable)
-	correct := k.correct
-	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
-		braced, _ := what.(model.Braced)
-		if isBlock(braced) {
-			return nil, false
-		}
-		s, ok := correct(story, what)
-		if ok && braced.From == model.FromLine && braced.Readings.Any() {
-			s.Title = "Braced: to the line"
-		}
-		return s, ok
-	}
-	return k
 }
-
-func isBlock(b model.Braced) bool { return b.Block != nil && !b.Readings.Any() && !b.Height.Known() }
 
 // Braced asks for the bow at rest on its string: brace height, then the gaps to the string.
 func Braced(story session.Story) *Sheet { return bracedKind().Of(story) }
 
 func bracedTable(story session.Story, was model.Braced) table[model.Braced] {
-	bow, from := story.Bow(), model.FromString
+	from := model.FromString
 	if was.Readings.Any() {
 		from = was.From
 	}
-	height := Question{
-		Label: "brace height", Unit: string(bow.Units.Length),
-		Hint: fmt.Sprintf("from the handle's belly to the string, such as %s; Enter alone if you didn't read it",
-			exampleLength(bow.Units.Length, 5.75)),
-		was: func(*Sheet) string { return optional(lastHeight(story.Passes...), bow.Ruler().Print) },
-	}
 	return table[model.Braced]{
 		was: model.Braced{From: from, Readings: unread()}, strings: bracedOn(story),
-		fields: append([]field[model.Braced]{
-			optionalField("height", height, exactLengths(), func(b *model.Braced) *maybeLength { return &b.Height }),
-		}, stationFields(story, session.Pose{Kind: model.KindBraced, From: from},
-			func(b *model.Braced) *model.Readings { return &b.Readings })...),
+		opened: func(s *Sheet) {
+			if from == model.FromLine {
+				s.Title = "Braced: to the line"
+			}
+		},
+		asks: append([]Question{{Name: "height", Label: "brace height",
+			Hint: "from the handle's belly to the string, such as {5 3/4in}; Enter alone if you didn't read it",
+			was: func(*Sheet) string {
+				return optional(lastHeight(story.Passes...), story.Bow().Ruler().Print)
+			},
+		}}, askStations(story, session.Pose{Kind: model.KindBraced, From: from})...),
 		whole: func(s *Sheet, b *model.Braced) error {
 			if b.Readings.Any() {
 				b.From = from
@@ -104,10 +90,8 @@ func relaxedKind() Kind {
 		return table[model.Relaxed]{
 			was:   model.Relaxed{Readings: unread()},
 			along: func(s *Sheet, r *model.Relaxed) { r.By = readBy(s, r.By) },
-			fields: append(stationFields(story, session.Pose{Kind: model.KindRelaxed, From: model.FromLine},
-				func(r *model.Relaxed) *model.Readings { return &r.Readings }),
-				minutesField("since it was unstrung, such as 30",
-					func(r *model.Relaxed) *measure.Optional[float64] { return &r.Minutes })),
+			asks: append(askStations(story, session.Pose{Kind: model.KindRelaxed, From: model.FromLine}),
+				Question{Name: "minutes", seldom: true, Hint: "since it was unstrung, such as 30"}),
 			whole: func(_ *Sheet, r *model.Relaxed) error {
 				if !r.Readings.Any() {
 					return errors.New("nothing was read: type a distance")
@@ -120,21 +104,15 @@ func relaxedKind() Kind {
 
 func unread() model.Readings { return model.Readings{{}, {}} }
 
-// stationFields ask for the upper and then the lower limb in a pose, each out from the handle. A pull's draw
+// askStations asks for the upper and then the lower limb in a pose, each out from the handle. A pull's draw
 // stands on the sheet.
-func stationFields[E any](story session.Story, pose session.Pose, at func(*E) *model.Readings) []field[E] {
-	below := ""
-	if pose.Kind != model.KindRelaxed {
-		below = fmt.Sprintf("a distance to the %s can't be below 0 here: type it like 6 3/8", pose.From)
-	}
-	var fields []field[E]
+func askStations(story session.Story, pose session.Pose) (all []Question) {
 	for _, side := range model.Sides {
 		for i := range story.Bow().Limbs[side].Stations {
-			fields = append(fields, readingField(fmt.Sprintf("%s[%d]", side, i),
-				stationQuestion(story, pose, side, i), below, side, i, at))
+			all = append(all, stationQuestion(story, pose, side, i))
 		}
 	}
-	return fields
+	return all
 }
 
 // lineRead says whether any pull was read to the line.
@@ -176,9 +154,9 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 	}
 	q := Question{
 		Name: stationName(side, i), Label: rule.WithUnit(at), Group: fmt.Sprintf("%s limb", side),
-		Unit: string(bow.Units.Length),
-		Hint: fmt.Sprintf("from the belly to the %s, such as %s%s", pose.From,
-			exampleLength(bow.Units.Length, 6.375), sayHow(story, pose, side == model.Upper && i == 0)),
+		path: stationPath(side, i), side: side, place: i,
+		Hint: fmt.Sprintf("from the belly to the %s, such as {6 3/8in}%s", pose.From,
+			sayHow(story, pose, side == model.Upper && i == 0)),
 		was: func(s *Sheet) string { return optional(earlier(s), rule.Print) },
 		where: func(s *Sheet) (estimate.Where, bool) {
 			p, ok := drawn(pose, s)
@@ -186,6 +164,9 @@ func stationQuestion(story session.Story, pose session.Pose, side model.Side, i 
 		},
 		say:      func(v float64) string { return rule.Print(measure.Length(v)) },
 		pictured: pose.From == model.FromLine || pose.Kind == model.KindBraced,
+	}
+	if pose.Kind != model.KindRelaxed {
+		q.below = fmt.Sprintf("a distance to the %s can't be below 0 here: type it like 6 3/8", pose.From)
 	}
 	q.doubt = func(s *Sheet, text string) string {
 		if pose.From == model.FromString && readBy(s, "") == model.ByPhoto {

@@ -3,7 +3,6 @@ package form
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -26,9 +25,7 @@ func scrapeKind() Kind {
 func scrapeSheet(story session.Story) *Sheet { return scrapeKind().Of(story) }
 
 func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
-	bow := story.Bow()
-	unit := string(bow.Units.Length)
-	tool := ""
+	bow, tool := story.Bow(), ""
 	for _, pass := range story.Passes {
 		for _, scrape := range pass.Scrapes {
 			tool = scrape.Tool
@@ -43,13 +40,10 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 	if bow.Units.Length != measure.Inch {
 		shaving.Step = measure.Millimetre.Length(0.1)
 	}
-	t := table[model.Scrape]{fields: append(stretchFields(bow,
-		func(s *model.Scrape) (*model.Side, *measure.Length, *measure.Length) { return &s.Limb, &s.From, &s.To }),
-		textField("tool", Question{Preset: tool, Hint: "with what, such as scraper, rasp or spokeshave"},
-			func(s *model.Scrape) *string { return &s.Tool }),
-		optionalField("strokes", Question{Hint: "how many, such as 15; Enter alone if you didn't count"},
-			counts(0, 100_000), func(s *model.Scrape) *measure.Optional[int] { return &s.Strokes }),
-		optionalField("depth", Question{Unit: unit, measures: thin,
+	t := table[model.Scrape]{asks: stretch(
+		Question{Name: "tool", Preset: tool, Hint: "with what, such as scraper, rasp or spokeshave"},
+		Question{Name: "strokes", Hint: "how many, such as 15; Enter alone if you didn't count"},
+		Question{Name: "depth", measures: thin,
 			doubt: func(_ *Sheet, text string) string {
 				if depth, _ := bow.ParseLength(text); depth > 0.25 {
 					return fmt.Sprintf("%s in one scraping is much", bow.Ruler().WithUnit(depth))
@@ -57,55 +51,32 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 				return ""
 			},
 			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone if you didn't measure",
-				shaving.Print(0.01)),
-		}, exactLengths(), func(s *model.Scrape) *maybeLength { return &s.Depth }),
-		textField("face", Question{seldom: true, Choices: model.Faces(),
+				shaving.Print(0.01))},
+		Question{Name: "face", seldom: true, Choices: model.Faces(),
 			Hint: "1 left, 2 right, 3 sides or 4 facets; Enter alone for the belly"},
-			func(s *model.Scrape) *string { return &s.Face }),
 	)}
-	if was.DepthShare.Known() {
-		askShare(&t)
+	if was.DepthShare.Known() { // a plan's: nobody measures it, and only a correction asks for it
+		t.asks = append(t.asks, Question{path: "depth_share", Name: "share", most: 99,
+			Hint: "how much of the thickness came off, as planned, such as 4"})
+		t.whole = func(s *Sheet, e *model.Scrape) error {
+			if e.Depth.Known() && s.changed("depth") {
+				e.DepthShare = measure.Optional[float64]{}
+			}
+			return nil
+		}
 	}
 	return t
 }
 
-// limbField asks for a limb.
-func limbField[T any](q Question, at func(*T) *model.Side) field[T] {
-	q.must, q.Choices, q.Hint = true, sideNames(), "1 upper or 2 lower"
-	return valueField("limb", q, simple(noQuantity, sideNamed, model.Side.String), at)
+func askLimb() Question {
+	return Question{Name: "limb", must: true, Choices: sideNames(), Hint: "1 upper or 2 lower"}
 }
 
-// stretchFields ask for a stretch of a limb.
-func stretchFields[T any](bow model.Bow,
-	at func(*T) (limb *model.Side, from, to *measure.Length)) []field[T] {
-	unit := bow.Units.Length
-	begins := fmt.Sprintf("where it begins, from the handle out, such as %s", exampleLength(unit, 10))
-	ends := fmt.Sprintf("where it ends, farther out, such as %s", exampleLength(unit, 16))
-	return []field[T]{
-		limbField(Question{}, func(v *T) *model.Side { limb, _, _ := at(v); return limb }),
-		valueField("from", Question{Unit: string(unit), must: true, Hint: begins}, exactLengths(),
-			func(v *T) *measure.Length { _, from, _ := at(v); return from }),
-		valueField("to", Question{Unit: string(unit), must: true, Hint: ends}, exactLengths(),
-			func(v *T) *measure.Length { _, _, to := at(v); return to }),
-	}
-}
-
-func sideNamed(name string) (model.Side, error) {
-	return model.Side(max(0, slices.Index(sideNames(), name))), nil
-}
-
-// askShare asks for the share of the depth that a plan's scraping has. Nobody measures that: only a
-// correction asks for it.
-func askShare(t *table[model.Scrape]) {
-	t.fields = append(t.fields, optionalField("depth_share", Question{Name: "share", Unit: "%",
-		Hint: "how much of the thickness came off, as planned, such as 4",
-	}, shares(99), func(s *model.Scrape) *measure.Optional[float64] { return &s.DepthShare }))
-	t.whole = func(s *Sheet, e *model.Scrape) error {
-		if e.Depth.Known() && s.changed("depth") {
-			e.DepthShare = measure.Optional[float64]{}
-		}
-		return nil
-	}
+// stretch asks for a stretch of a limb, and then for more.
+func stretch(more ...Question) []Question {
+	return append([]Question{askLimb(),
+		{Name: "from", must: true, Hint: "where it begins, from the handle out, such as {10in}"},
+		{Name: "to", must: true, Hint: "where it ends, farther out, such as {16in}"}}, more...)
 }
 
 // ScrapeAt asks what came off where it was to: Enter alone takes that limb and place.
@@ -151,26 +122,17 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 }
 
 func shortenKind() Kind {
-	return asks(Kind{
+	return asksFor[model.Shorten](Kind{
 		Line: "shorten [upper] LENGTH [lower] LENGTH",
 		Key:  "S", Name: "shorten", Long: "Enter what came off the limbs at their nocks.",
 		Caution: "A shorter bow strains more: draw it short at first. Wear a dust mask.",
 		About: "What you sawed off at each nock. Or how far in you cut new ones. Stations stay where they are. " +
 			"It needs a shorter string: you are asked for that next.",
-	}, func(story session.Story, _ model.Shorten) table[model.Shorten] {
-		bow := story.Bow()
-		unit, such := string(bow.Units.Length), exampleLength(bow.Units.Length, 0.75)
-		return table[model.Shorten]{
-			fields: []field[model.Shorten]{
-				optionalField("off_upper", Question{Name: "upper", Unit: unit,
-					Hint: fmt.Sprintf("off at the upper nock, such as %s; Enter alone for nothing", such)},
-					exactLengths(), func(e *model.Shorten) *maybeLength { return &e.Upper }),
-				optionalField("off_lower", Question{Name: "lower", Unit: unit,
-					Hint: fmt.Sprintf("off at the lower nock, such as %s; Enter alone for nothing", such)},
-					exactLengths(), func(e *model.Shorten) *maybeLength { return &e.Lower }),
-			},
-		}
-	})
+	},
+		Question{path: "off_upper", Name: "upper",
+			Hint: "off at the upper nock, such as {3/4in}; Enter alone for nothing"},
+		Question{path: "off_lower", Name: "lower",
+			Hint: "off at the lower nock, such as {3/4in}; Enter alone for nothing"})
 }
 
 // sayPlace prints a place on a limb as it is typed, exactly where the rule would round it past most, the

@@ -40,7 +40,7 @@ type Sheet struct {
 	held    *Question                      // of how long the bow stood drawn, off the sheet until answered
 	begun   time.Time
 	finish  func(s *Sheet) (outcome, error)
-	tune    func(s *Sheet) // lets the questions follow the answers; nil for none
+	tune    func(s *Sheet) // lets the questions follow the answers
 }
 
 // outcome is what a finished sheet says: an event for the bow's record, a bow's description, or a shop's
@@ -77,7 +77,7 @@ const keepIt = ": Enter again to keep"
 
 func newSheet(form, title string, finish func(s *Sheet) (outcome, error)) *Sheet {
 	return &Sheet{
-		Form: form, Title: title, finish: finish,
+		Form: form, Title: title, finish: finish, tune: func(*Sheet) {},
 		answers: make(map[string]string), filled: make(map[string]string),
 		doubted: make(map[string]string), asked: make(map[string]string),
 	}
@@ -104,10 +104,6 @@ func (s *Sheet) Done() bool { return s.at >= len(s.Questions) }
 
 // Begun is when the sheet was begun, where a draft says so; else zero.
 func (s *Sheet) Begun() time.Time { return s.begun }
-
-func (s *Sheet) full() bool {
-	return !slices.ContainsFunc(s.Questions, func(q Question) bool { _, ok := s.answers[q.Name]; return !ok })
-}
 
 // Current returns the question that is being answered; ok is false behind the last.
 func (s *Sheet) Current() (q Question, ok bool) {
@@ -220,20 +216,15 @@ func (s *Sheet) judge(q Question, text string) (answer string, r Reply) {
 	return text, Reply{State: Taken}
 }
 
-// understood writes an answer out, or the preset where there is none.
+// understood writes an answer out, and refuses one that can't be among the choices.
 func (s *Sheet) understood(q Question, text string) (string, error) {
-	text, err := s.spelled(q, cmp.Or(strings.TrimSpace(text), q.Preset))
+	text, err := s.written(q, text)
 	switch {
 	case err != nil:
 		return "", err
 	case text == "" && s.mustAnswer(q):
 		return "", fmt.Errorf("%s is needed: %s", q.Label, s.hinted(q).Hint)
-	case text == "" || len(q.Choices) == 0:
-		return text, nil
-	}
-	if choice, ok := choose(q.Choices, text); ok {
-		return choice, nil
-	} else if !q.free {
+	case text != "" && len(q.Choices) > 0 && !q.free && !slices.Contains(q.Choices, text):
 		return "", errors.New(expected(q.Choices, text))
 	}
 	return text, nil
@@ -279,17 +270,19 @@ func (s *Sheet) answer(name string) string {
 	if i < 0 {
 		return text
 	}
-	q := all[i]
-	if text == "" {
-		return q.Preset
-	}
-	if choice, ok := choose(q.Choices, text); ok {
-		return choice
-	}
-	if full, err := s.spelled(q, text); err == nil {
+	if full, err := s.written(all[i], text); err == nil {
 		return full
 	}
 	return text
+}
+
+// written writes an answer out, or the preset where there is none.
+func (s *Sheet) written(q Question, text string) (string, error) {
+	text = cmp.Or(strings.TrimSpace(text), q.Preset)
+	if choice, ok := choose(q.Choices, text); ok && text != "" {
+		return choice, nil
+	}
+	return s.spelled(q, text)
 }
 
 // lengthOf parses the answer to question name; unread where it was left out or isn't a length.
@@ -318,11 +311,7 @@ func (s *Sheet) changed(name string) bool {
 	return !isFilled || s.answers[name] != filled
 }
 
-func (s *Sheet) retune() {
-	if s.tune != nil {
-		s.tune(s)
-	}
-}
+func (s *Sheet) retune() { s.tune(s) }
 
 // Expected prints what is expected for question i, with its 90% band; "" where nothing is.
 func (s *Sheet) Expected(i int) string {
@@ -370,4 +359,44 @@ func (s *Sheet) fillHeld(text string) {
 	if s.at >= at {
 		s.at++
 	}
+}
+
+// A doubtful answer is taken, so that a list goes on being typed into the right fields. What is doubtful
+// about it stands at its field, and is asked about before the sheet is finished; who is sure keeps it.
+
+// Doubt says what is doubtful about the answer to question i and still to be asked about; "" for nothing.
+func (s *Sheet) Doubt(i int) string {
+	q := s.Questions[i]
+	text, ok := s.doubted[q.Name]
+	if !ok || text != s.answers[q.Name] {
+		return ""
+	}
+	if _, reply := s.judge(q, text); reply.State == Asked { // other answers may have cleared it up
+		return reply.Says
+	}
+	return ""
+}
+
+// WasDoubted says whether the answer to question i was doubtful, also where it was kept since.
+func (s *Sheet) WasDoubted(i int) bool {
+	name := s.Questions[i].Name
+	text := s.answers[name]
+	return text != "" && (s.doubted[name] == text || s.asked[name] == text)
+}
+
+// unexpected doubts a value more than four standard deviations from what is expected.
+func (s *Sheet) unexpected(q Question, now float64) string {
+	figure, ok := s.foretold(q)
+	if !ok || !figure.Doubtful(now) {
+		return ""
+	}
+	return fmt.Sprintf("expected about %s, now %s", q.sayFigure(figure), q.say(now))
+}
+
+// stopped is the reply to what kept a sheet from being finished.
+func stopped(err error) Reply {
+	if doubt := (DoubtError{}); errors.As(err, &doubt) {
+		return Reply{Asked, doubt.Says}
+	}
+	return Reply{Refused, err.Error()}
 }

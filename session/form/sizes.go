@@ -48,11 +48,16 @@ func measureKind() Kind {
 // scraped limb was measured.
 func sizesSheet(story session.Story) *Sheet {
 	bow := story.Bow()
-	t := table[model.Bow]{of: bow, was: bow, judge: func(_ string, b model.Bow) error { return b.Check() }}
+	t := table[model.Bow]{of: bow, was: bow, judge: func(_ string, b model.Bow) error { return b.Check() },
+		visit: func(c *asker, b *model.Bow) {
+			for _, z := range sizes() {
+				z.visit(c, b)
+			}
+		}}
 	for _, side := range model.Sides {
 		for i := range bow.Limbs[side].Stations {
 			for _, z := range sizes() {
-				t.fields = append(t.fields, z.field(bow, side, i))
+				t.asks = append(t.asks, z.question(bow, side, i))
 			}
 		}
 	}
@@ -70,13 +75,14 @@ func sizesSheet(story session.Story) *Sheet {
 		}
 		return outcome{Event: edit}, err
 	})
+	named(t.asks)
 	t.ask(s, "")
 	return s
 }
 
-func (z size) field(bow model.Bow, side model.Side, i int) field[model.Bow] {
-	q := Question{
-		Name: z.at(side, i), Label: z.name, Unit: string(bow.Units.Length), measures: thin,
+func (z size) question(bow model.Bow, side model.Side, i int) Question {
+	return Question{
+		Name: z.at(side, i), Label: z.name, measures: thin, path: z.path(side, i), side: side, place: i,
 		Group: fmt.Sprintf("%s, %s", side, bow.Ruler().WithUnit(bow.Limbs[side].Stations[i])),
 		Hint: fmt.Sprintf("by calliper, such as %s: depth from belly to back, width across; Enter alone "+
 			"keeps the last one", calliper(bow, 10, 0.87)),
@@ -88,16 +94,22 @@ func (z size) field(bow model.Bow, side model.Side, i int) field[model.Bow] {
 			return z.doubt(s, side, i, now)
 		},
 	}
-	return fieldOf(fmt.Sprintf("limbs.%s.%ss[%d]", side, z.name, i), q, nil,
-		func(of model.Bow, b *model.Bow, text string) error {
-			l, err := exactLengths().read(of, text)
-			if row := z.row(&b.Limbs[side]); l.Known() && l != z.known(*b, side, i) {
-				more := make([]maybeLength, len(b.Limbs[side].Stations)-len(*row))
-				*row = append(slices.Clone(*row), more...)
-				(*row)[i] = l
-			}
-			return err
-		})
+}
+
+func (z size) path(side model.Side, i int) string {
+	return fmt.Sprintf("limbs.%s.%ss[%d]", side, z.name, i)
+}
+
+func (z size) visit(c *asker, b *model.Bow) {
+	was := z.known(*b, c.side, c.place)
+	l := was
+	c.MaybeLength(z.path(c.side, c.place), &l)
+	if limb := &b.Limbs[c.side]; c.sets && l.Known() && l != was {
+		row := z.row(limb)
+		more := make([]maybeLength, len(limb.Stations)-len(*row))
+		*row = append(slices.Clone(*row), more...)
+		(*row)[c.place] = l
+	}
 }
 
 func (z size) at(side model.Side, i int) string { return stationName(side, i) + "." + z.name }

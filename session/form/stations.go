@@ -30,7 +30,7 @@ func parseStations(text string, bow model.Bow, limb measure.Length) ([]measure.L
 	}
 	switch n := len(stations); {
 	case n == 0:
-		return nil, fmt.Errorf("type places like %s", exampleStations(bow.Units.Length))
+		return nil, fmt.Errorf("type places like %s", examples(bow.Units, exampleStations))
 	case n > model.MostStations:
 		return nil, fmt.Errorf("%d stations are too many: type %d at most", n, model.MostStations)
 	}

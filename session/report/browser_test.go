@@ -277,9 +277,7 @@ func TestTheCardIsOneSheet(t *testing.T) {
 		of.Finishing.Settings.Card.Maker, of.Finishing.Settings.Card.Contact = "Wren & Sons", "the mill by the ford"
 		a, err := of.Practice.Of(story)
 		must(t, err)
-		var page strings.Builder
-		must(t, writePage(&page, Card(story, of.Finishing, &a)))
-		file := saved(t, where, page.String())
+		file := saved(t, where, page(t, Card(story, of.Finishing, &a)))
 		b.open(t, file, views[1])
 		judge(t, where, views[1], b.look(t), false)
 		if n := b.sheets(t, "Letter"); n != 1 {
@@ -328,19 +326,6 @@ func TestHostileTextInABrowser(t *testing.T) {
 		judge(t, hostile[i], views[0], s, true)
 		if s.Children != 3 {
 			t.Errorf("%q: the body has %d parts; want head, main and foot", hostile[i], s.Children)
-		}
-	}
-}
-
-// TestTheBrowserIsNoPartOfTheProgram keeps it a matter of tests.
-func TestTheBrowserIsNoPartOfTheProgram(t *testing.T) {
-	out, err := exec.Command("go", "list", "-deps", "bendbook").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for line := range strings.Lines(string(out)) {
-		if strings.Contains(line, "chromedp") || strings.Contains(line, "gonum.org/v1/plot") {
-			t.Errorf("the program holds %s", strings.TrimSpace(line))
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
@@ -40,13 +41,7 @@ func Card(story session.Story, f verdict.Finishing, a *verdict.Advice) Document 
 	}
 	if a != nil {
 		d.Mark = bracedMark(*a)
-	}
-	if pulls := pullsTable(a); pulls != nil {
-		heading := "What it pulls"
-		if f.Mark.Or(finish.Mark{}).Weighed == finish.Finished {
-			heading += " when new"
-		}
-		d.Parts = append(d.Parts, part{Heading: heading, Blocks: []block{{Table: pulls}}})
+		d.pulls(*a, f)
 	}
 	if care := fill(f.Settings.Card.Care, places); len(care) > 0 {
 		d.Parts = append(d.Parts, part{Heading: "Keeping and shooting it", Blocks: []block{{List: care}}})
@@ -54,12 +49,9 @@ func Card(story session.Story, f verdict.Finishing, a *verdict.Advice) Document 
 	return d
 }
 
-// pullsTable is the weight at each inch from 24, or every 2 cm from 60, to the order, by the last weighing;
-// nil before that. Draws are given as they were ordered, to the belly or to the back.
-func pullsTable(a *verdict.Advice) *table {
-	if a == nil {
-		return nil
-	}
+// pulls adds the weight at each inch from 24, or every 2 cm from 60, to the order, by the last weighing, where
+// there was one. Draws are given as they were ordered, to the belly or to the back.
+func (d *Document) pulls(a verdict.Advice, f verdict.Finishing) {
 	bow, rule := a.Bow, a.Bow.Ruler()
 	order, ordered := bow.Order.Draw.Get()
 	first, step := measure.Length(24), measure.Length(1)
@@ -76,7 +68,7 @@ func pullsTable(a *verdict.Advice) *table {
 	}
 	pulls := a.AsWeighed(append(draws, a.Draw)...)
 	if !ordered || len(pulls) == 0 {
-		return nil
+		return
 	}
 	scale := bow.Weigher()
 	t := table{Head: []string{"drawn (" + string(rule.Unit) + ")"},
@@ -85,7 +77,11 @@ func pullsTable(a *verdict.Advice) *table {
 		t.Head = append(t.Head, rule.Short(measure.Length(pull.Draw)+beyond))
 		t.Rows[0] = append(t.Rows[0], scale.Print(measure.Force(pull.Force.Estimate)))
 	}
-	return &t
+	heading := "What it pulls"
+	if f.Mark.Or(finish.Mark{}).Weighed == finish.Finished {
+		heading += " when new"
+	}
+	d.Parts = append(d.Parts, part{Heading: heading, Blocks: []block{{Table: &t}}})
 }
 
 var cardPlace = regexp.MustCompile(`\{[a-z_]+\}`)
@@ -178,22 +174,20 @@ func stampedWeight(f verdict.Finishing) (measure.Force, measure.ForceUnit) {
 // both are alike.
 func sayUpper(story session.Story) string {
 	bow, rule := story.Bow(), story.Bow().Ruler()
-	length := bow.Limbs[model.Upper].Length
-	switch longer := rule.Round(length - bow.Limbs[model.Lower].Length); {
-	case longer > 0:
-		return "the longer one, by " + rule.WithUnit(longer)
-	case longer < 0:
-		return "the shorter one, by " + rule.WithUnit(-longer)
-	}
 	tiller, _ := story.TillerOf(len(story.Passes) - 1)
 	gap, _ := tiller.AtAim()
-	switch wider := rule.Round(gap.Difference); {
-	case wider > 0:
-		return "the one farther from the string, by " + rule.WithUnit(wider)
-	case wider < 0:
-		return "the one nearer to the string, by " + rule.WithUnit(-wider)
+	by := func(l measure.Length, more, less string) string {
+		switch l = rule.Round(l); {
+		case l > 0:
+			return more + ", by " + rule.WithUnit(l)
+		case l < 0:
+			return less + ", by " + rule.WithUnit(-l)
+		}
+		return ""
 	}
-	return ""
+	longer := bow.Limbs[model.Upper].Length - bow.Limbs[model.Lower].Length
+	return cmp.Or(by(longer, "the longer one", "the shorter one"),
+		by(gap.Difference, "the one farther from the string", "the one nearer to the string"))
 }
 
 // sayString is what the string that braced the bow last is made of, and its length, or else the length that

@@ -19,7 +19,6 @@ type chart struct {
 	spans  []span
 }
 
-// axis is one direction of a chart.
 type axis struct {
 	min, max float64
 	label    string
@@ -74,7 +73,6 @@ var (
 	dottedLine = look{class: "s2", width: 1.6, dash: "1.5 4"}
 )
 
-// marked is the look with a mark on each point.
 func (l look) marked(m mark) look {
 	l.mark = m
 	return l

@@ -27,7 +27,7 @@ type Document struct {
 	Pictures           []picture
 	Passes             *table
 	Strips             *strips
-	Tally              *tally
+	Tally              []grid
 	Foot               string
 }
 
@@ -73,13 +73,8 @@ type picture struct {
 	chart chart
 }
 
-// tally is a sheet with the questions of a bow's forms and room for the answers.
-type tally struct {
-	Grids   []grid
-	Scrapes [6]struct{} // as many as fit on a page
-}
-
-// grid is the questions of a form, a row each, with columns to fill in, and last time's answers.
+// grid is the questions of a form on a tally sheet, a row each, with columns to fill in, and last time's
+// answers.
 type grid struct {
 	Caption, Caution string
 	Columns          []string
@@ -107,7 +102,6 @@ type answer struct {
 	Text string
 }
 
-// add puts blocks behind the last part.
 func (d *Document) add(blocks ...block) {
 	last := &d.Parts[len(d.Parts)-1]
 	last.Blocks = append(last.Blocks, blocks...)

@@ -159,7 +159,6 @@ func (d *drawing) line(s series) {
 	d.stroke(s.look, line.String(), marks.String())
 }
 
-// stroke draws a line and the marks on it.
 func (d *drawing) stroke(l look, line, marks string) {
 	if line == "" {
 		return

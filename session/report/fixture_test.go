@@ -108,7 +108,8 @@ func twoSessions(t *testing.T) session.Story {
 		pull(18, 31.4, row(0.375, 0.8125, 1.75), row(0.375, 0.75, unread)),
 		pull(20, 85, nil, nil),
 	)
-	must(t, s.bench.Void(s.story().Lines[4].Entry.ID, "read the other scale\x1b[2J"))
+	void := model.Void{Entry: s.story().Lines[4].Entry.ID, Why: "read the other scale\x1b[2J"}
+	must(t, s.bench.Add(void, ""))
 	s.now = s.now.Add(5 * time.Hour)
 	gaps := model.Readings{row(0.11, 0.105), row(0.1, unread)}
 	block := &model.Block{Length: 6, At: []measure.Length{6, 12}, Gaps: gaps}
@@ -175,6 +176,32 @@ func subject(story session.Story, number int) Subject {
 	return Subject{Story: story, Session: number, Practice: practice, Finishing: f, Place: place, Readings: true}
 }
 
+// advised is the subject of a story's reports, with what its readings say and the one verdict.
+type advised struct {
+	Subject
+	advice  verdict.Advice
+	verdict verdict.Verdict
+}
+
+func judged(t testing.TB, story session.Story) advised {
+	t.Helper()
+	of := subject(story, 0)
+	a, err := of.Practice.Of(story)
+	must(t, err)
+	of.Practice.Before = a
+	return advised{of, a, a.Judge(of.Finishing)}
+}
+
+// demoShop is the demo shop's bows by their names.
+func demoShop(t testing.TB) map[string]advised {
+	t.Helper()
+	all := make(map[string]advised)
+	for _, story := range demoStories(t) {
+		all[story.Bow().Name] = judged(t, story)
+	}
+	return all
+}
+
 // documentOf is the whole story where number is 0, else one session.
 func documentOf(t testing.TB, story session.Story, number int) Document {
 	t.Helper()
@@ -185,8 +212,14 @@ func documentOf(t testing.TB, story session.Story, number int) Document {
 
 func pageOf(t testing.TB, story session.Story, number int) string {
 	t.Helper()
+	return page(t, documentOf(t, story, number))
+}
+
+// page is a document as a page.
+func page(t testing.TB, d Document) string {
+	t.Helper()
 	var b strings.Builder
-	must(t, writePage(&b, documentOf(t, story, number)))
+	must(t, writePage(&b, d))
 	return b.String()
 }
 

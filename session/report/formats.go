@@ -65,7 +65,6 @@ func (f Format) Part(session int) string {
 // CardPart is what follows the bow's name in a card's file name.
 func (f Format) CardPart() string { return "-card" + f.Ending }
 
-// storyIn returns a function that renders a story's document.
 func storyIn(render func(io.Writer, Document) error) func(io.Writer, Subject) error {
 	return func(w io.Writer, of Subject) error {
 		d, err := Of(of)

@@ -80,10 +80,9 @@ func TestJSONHoldsEveryEntryAsTheRecordHasIt(t *testing.T) {
 // TestTheTextTellsWhoeverNeverSawTheScreen what its figures are and what they say: the demo shop's Ash for
 // Wren is stiff in its upper limb. A weighing goes before any forecast.
 func TestTheTextTellsWhoeverNeverSawTheScreen(t *testing.T) {
-	for _, story := range demoStories(t) {
-		of, v := judged(t, story)
-		a := of.Practice.Before
-		d, err := Of(of)
+	for _, of := range demoShop(t) {
+		story, a, v := of.Story, of.advice, of.verdict
+		d, err := Of(of.Subject)
 		must(t, err)
 		said := strings.Join(strings.Fields(d.TextIn(paperWidth)), " ")
 		wants := []string{" it should pull ", a.SayForecast(v), v.Say}
@@ -106,7 +105,7 @@ func TestTheTextTellsWhoeverNeverSawTheScreen(t *testing.T) {
 			}
 		}
 		of.Readings = false
-		short, err := Of(of)
+		short, err := Of(of.Subject)
 		must(t, err)
 		text := short.TextIn(paperWidth)
 		lines, all := strings.Count(text, "\n"), strings.Count(d.TextIn(paperWidth), "\n")

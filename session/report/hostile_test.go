@@ -67,7 +67,8 @@ var tag = regexp.MustCompile(`<[!/a-zA-Z][^>]*>`)
 func TestHostileTextIsTextOnThePage(t *testing.T) {
 	pages := func(text string) []string {
 		story := storyOf(t, bowOf(t, text))
-		return []string{pageOf(t, story, 0), tallyOf(t, story)}
+		card := Card(story, subject(story, 0).Finishing, nil)
+		return []string{pageOf(t, story, 0), tallyOf(t, story), page(t, card)}
 	}
 	harmless := pages("plain words")
 	if !strings.Contains(harmless[0], "<svg") || strings.Count(harmless[0], "plain words") < 10 {

@@ -35,5 +35,4 @@ func whole(text string) template.HTML {
 	return template.HTML(b.String() + template.HTMLEscapeString(text[end:]))
 }
 
-// writePage writes the document as a page with its pictures.
 func writePage(w io.Writer, d Document) error { return pages.Execute(w, d) }

@@ -76,5 +76,4 @@ var (
 // escape keeps text from being read as Markdown or HTML.
 func escape(text string) string { return special.ReplaceAllString(text, `\$0`) }
 
-// escapeStart is escape for text that begins a line.
 func escapeStart(text string) string { return listed.ReplaceAllString(escape(text), `$1\$2$3`) }

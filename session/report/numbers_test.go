@@ -96,10 +96,9 @@ func (b *browser) shows(t *testing.T, name, page string) (s shown) {
 // bow's shape, which the JSON doesn't have.
 func TestThePagesNumbersAreTheJSONs(t *testing.T) {
 	b, compared := openBrowser(t), 0
-	for _, story := range demoStories(t) {
-		of, _ := judged(t, story)
-		_, page := written(t, of)
-		figures, s, bow := toldOf(t, of), b.shows(t, "page", page), story.Bow()
+	for _, of := range demoShop(t) {
+		_, page := written(t, of.Subject)
+		figures, s, bow := toldOf(t, of.Subject), b.shows(t, "page", page), of.Story.Bow()
 		scale, rule, calliper := bow.Weigher(), bow.Ruler(), bow.Calliper()
 		inch, unit := bow.Units.Length.Length, " "+bow.Units.Force.Symbol()
 		force := func(f float64) string { return scale.Print(bow.Units.Force.Force(f)) }
@@ -187,7 +186,7 @@ func TestThePagesNumbersAreTheJSONs(t *testing.T) {
 		}
 
 		by := 1.0 // as it was weighed
-		if of.Practice.Before.Weighed.Known() {
+		if of.advice.Weighed.Known() {
 			by = figures.Weight.Peak / a.Weight.Estimate
 		}
 		pulls := s.Tables["What does it pull, draw by draw?"]
@@ -212,12 +211,9 @@ func TestTheCardsNumbersAreTheJSONs(t *testing.T) {
 	b := openBrowser(t)
 	hickory := demoShop(t)["Hickory for Tamsin"]
 	for _, units := range []measure.Units{{}, {Length: measure.Centimetre, Force: measure.KilogramForce}} {
-		story := hickory.story.ShownIn(units)
-		of, _ := judged(t, story)
-		a, figures := of.Practice.Before, toldOf(t, of)
-		var page strings.Builder
-		must(t, writePage(&page, Card(story, of.Finishing, &a)))
-		s := b.shows(t, "card", page.String())
+		of := judged(t, hickory.Story.ShownIn(units))
+		story, a, figures := of.Story, of.advice, toldOf(t, of.Subject)
+		s := b.shows(t, "card", page(t, Card(story, of.Finishing, &a)))
 		scale, rule, inch := story.Bow().Weigher(), story.Bow().Ruler(), figures.Units.Length.Length
 		weight, heading := "36 lb", "What it pulls when new"
 		if units.Force != "" {
@@ -263,8 +259,8 @@ func TestTheCardsNumbersAreTheJSONs(t *testing.T) {
 func TestTheComputedStringIsTheRealOne(t *testing.T) {
 	compared := 0
 	for name, bow := range demoShop(t) {
-		length, known := bow.story.Strings().Bracing().Length.Get()
-		computed, told := bow.advice.StringFor(bow.story.BraceHeight()).Get()
+		length, known := bow.Story.Strings().Bracing().Length.Get()
+		computed, told := bow.advice.StringFor(bow.Story.BraceHeight()).Get()
 		if !known || !told {
 			continue
 		}
@@ -280,7 +276,7 @@ func TestTheComputedStringIsTheRealOne(t *testing.T) {
 // manyPasses is the demo shop's Ash, scraped and read until it has forty passes.
 func manyPasses(t testing.TB) session.Story {
 	t.Helper()
-	story := demoShop(t)["Ash for Wren"].story
+	story := demoShop(t)["Ash for Wren"].Story
 	pull, _ := story.LastPull()
 	var events []model.Event
 	for n := len(story.Passes); n < 40; n++ {

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"bendbook/model"
@@ -15,25 +16,20 @@ import (
 // evennessPicture is how far both limbs bend off the aim, the last pass with its range over the first that
 // tells it, and with the findings until the bow has left the tree.
 func evennessPicture(a verdict.Advice, left bool) (p picture, ok bool) {
-	first, last := -1, len(a.Strips)-1
-	for n, s := range a.Strips {
-		if first < 0 && s.Tells() {
-			first = n
-		}
-	}
+	first, last := slices.IndexFunc(a.Strips, verdict.Strip.Tells), len(a.Strips)-1
 	if first < 0 || !a.Strips[last].Tells() {
 		return picture{}, false
 	}
-	bow := a.Bow
-	c := chart{x: alongAxis(bow), y: axis{label: "% off the aim: weak up, stiff down"}}
+	bow, scale := a.Bow, 100*a.Scale()
+	c := chart{x: alongAxis(bow), y: axis{label: "% off the aim: weak up, stiff down", min: -scale, max: scale}}
 	for _, side := range model.Sides {
 		if first < last {
-			c.series = append(c.series, evennessLine(bow, a.Strips[first], side, dottedLine, false))
+			then := evennessLine(bow, a.Strips[first], side, dottedLine)
+			then.low, then.high = nil, nil
+			c.series = append(c.series, then)
 		}
-		c.series = append(c.series, evennessLine(bow, a.Strips[last], side, solidLine, true))
+		c.series = append(c.series, evennessLine(bow, a.Strips[last], side, solidLine))
 	}
-	scale := 100 * a.Scale()
-	c.y.min, c.y.max = -scale, scale
 	c.level("as wanted", 0, look{class: "aim", width: 1.4, dash: "7 4"})
 	if left {
 		a.Findings = nil
@@ -42,12 +38,12 @@ func evennessPicture(a verdict.Advice, left bool) (p picture, ok bool) {
 		from, to := along(bow, f.Side, measure.Length(f.From)), along(bow, f.Side, measure.Length(f.To))
 		c.spans = append(c.spans, span{from, to, letter(i)})
 	}
-	return picture{"evenness", "How evenly does it bend?", sayEvenness(a, left), evennessTable(a, first),
-		c}, true
+	says, table := sayEvenness(a, left), evennessTable(a, first)
+	return picture{"evenness", "How evenly does it bend?", says, table, c}, true
 }
 
 // evennessLine is a limb in a pass; where the readings can't tell a place there is a gap.
-func evennessLine(bow model.Bow, s verdict.Strip, side model.Side, l look, ranged bool) series {
+func evennessLine(bow model.Bow, s verdict.Strip, side model.Side, l look) series {
 	line := series{look: l}
 	if side == model.Lower {
 		line.name = fmt.Sprintf("pass %d", s.Pass)
@@ -58,12 +54,7 @@ func evennessLine(bow model.Bow, s verdict.Strip, side model.Side, l look, range
 		if !course.Known[i] {
 			d = estimate.Figure{Estimate: math.NaN(), Low: math.NaN(), High: math.NaN()}
 		}
-		x := along(bow, side, measure.Length(at))
-		if ranged {
-			line.addRange(x, 100*d.Estimate, 100*d.Low, 100*d.High)
-		} else {
-			line.add(x, 100*d.Estimate)
-		}
+		line.addRange(along(bow, side, measure.Length(at)), 100*d.Estimate, 100*d.Low, 100*d.High)
 	}
 	return line
 }

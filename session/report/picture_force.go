@@ -3,6 +3,7 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
@@ -17,44 +18,41 @@ import (
 // that was weighed when finished is in proportion to that; before, it is the estimate with its range.
 func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 	bow := story.Bow()
-	curve := curveOf(a)
-	onTree, finished := peaksApart(story)
-	if len(curve) == 0 && len(onTree)+len(finished) == 0 {
-		return picture{}, false
+	inch := func(v measure.Length) float64 { return v.In(bow.Units.Length) }
+	pound := func(v measure.Force) float64 { return v.In(bow.Units.Force) }
+	peaks := func(name string, pulls []model.Pull, m mark) series {
+		s := series{name: name, look: look{class: "s1", mark: m, bare: true}}
+		for _, pull := range pulls {
+			s.add(inch(pull.Draw), pound(pull.Peak.Or(0)))
+		}
+		return s
+	}
+	tree, shop := peaksApart(story)
+	onTree := peaks("read on the tree"+onLong(story), tree, ring)
+	finished := peaks("read when finished", shop, disc)
+	curve := series{name: "estimate", look: look{class: "s0", width: 2.2}, shade: true}
+	for _, f := range curveOf(a) {
+		at := func(v float64) float64 { return pound(measure.Force(v)) }
+		curve.addRange(inch(measure.Length(f.Draw)), at(f.Force.Estimate), at(f.Force.Low), at(f.Force.High))
+	}
+	if a.Weighed.Known() {
+		curve.name, curve.low, curve.high = "as last weighed", nil, nil
 	}
 	c := chart{
 		x: axis{label: fmt.Sprintf("draw from the belly (%s)", bow.Units.Length), fine: 1},
 		y: axis{label: fmt.Sprintf("weight (%s)", bow.Units.Force.Symbol())},
 	}
-	inch := func(v measure.Length) float64 { return v.In(bow.Units.Length) }
-	pound := func(v measure.Force) float64 { return v.In(bow.Units.Force) }
-	line := series{name: curveName(a), look: look{class: "s0", width: 2.2}}
-	for _, f := range curve {
-		at := func(v float64) float64 { return pound(measure.Force(v)) }
-		line.addRange(inch(measure.Length(f.Draw)), at(f.Force.Estimate), at(f.Force.Low), at(f.Force.High))
-	}
-	if line.shade = true; a.Weighed.Known() {
-		line.low, line.high = nil, nil
-	}
-	if len(curve) > 0 {
-		c.series = append(c.series, line)
-	}
-	for _, read := range []struct {
-		name  string
-		peaks []model.Pull
-		mark  mark
-	}{{"read on the tree" + onLong(story), onTree, ring}, {"read when finished", finished, disc}} {
-		s := series{name: read.name, look: look{class: "s1", mark: read.mark, bare: true}}
-		for _, pull := range read.peaks {
-			s.add(inch(pull.Draw), pound(pull.Peak.Or(0)))
-		}
-		if len(s.x) > 0 {
-			c.series = append(c.series, s)
-		}
+	c.series = slices.DeleteFunc([]series{curve, onTree, finished}, func(s series) bool { return len(s.x) == 0 })
+	if len(c.series) == 0 {
+		return picture{}, false
 	}
 	draw, drawKnown := bow.DrawToBelly().Get()
 	if weight, known := bow.Order.Weight.Get(); known && drawKnown {
-		c.series = append(c.series, orderBox(inch, pound, draw, weight, bow.Order.Allow.Or(0)))
+		allow := bow.Order.Allow.Or(0)
+		// What the order allows, half an inch wide.
+		left, right, low, high := inch(draw-0.25), inch(draw+0.25), pound(weight-allow), pound(weight+allow)
+		c.series = append(c.series, series{name: "ordered", look: look{class: "aim", width: 1.4, dash: "3 2"},
+			x: []float64{left, right, right, left, left}, y: []float64{low, low, high, high, low}})
 	}
 	var draws []float64
 	for _, s := range c.series {
@@ -63,18 +61,7 @@ func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 	c.x.min, c.x.max = around(true, draws)
 	c.fitY(true)
 	title := "What does it pull, draw by draw?"
-	return picture{"force", title, sayForce(bow, a), forceTable(bow, a, onTree, finished), c}, true
-}
-
-// orderBox is the weights that the order allows, half an inch wide, at the ordered draw.
-func orderBox(
-	inch func(measure.Length) float64, pound func(measure.Force) float64,
-	draw measure.Length, weight, allow measure.Force,
-) series {
-	left, right := inch(draw-0.25), inch(draw+0.25)
-	low, high := pound(weight-allow), pound(weight+allow)
-	return series{name: "ordered", look: look{class: "aim", width: 1.4, dash: "3 2"},
-		x: []float64{left, right, right, left, left}, y: []float64{low, low, high, high, low}}
+	return picture{"force", title, sayForce(bow, a), forceTable(bow, curve, onTree, finished), c}, true
 }
 
 func onLong(story session.Story) string {
@@ -120,45 +107,28 @@ func curveOf(a verdict.Advice) []estimate.Forecast {
 	return a.Curve
 }
 
-func curveName(a verdict.Advice) string {
-	if a.Weighed.Known() {
-		return "as last weighed"
-	}
-	return "estimate"
-}
-
 // forceTable has the curve and the peaks that were read, by draw.
-func forceTable(bow model.Bow, a verdict.Advice, onTree, finished []model.Pull) table {
+func forceTable(bow model.Bow, curve, onTree, finished series) table {
 	rule, scale := bow.Ruler(), bow.Weigher()
-	t := table{Head: []string{fmt.Sprintf("draw (%s)", bow.Units.Length),
-		fmt.Sprintf("%s (%s)", curveName(a), scale.Unit.Symbol()), "likely", "on the tree", "finished"}}
-	force := func(f float64) string { return scale.Print(measure.Force(f)) }
-	var draws []float64
-	curve := curveOf(a)
-	for _, f := range curve {
-		draws = append(draws, f.Draw)
-	}
-	for _, pull := range slices.Concat(onTree, finished) {
-		draws = append(draws, float64(pull.Draw))
-	}
-	slices.Sort(draws)
-	near := func(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
-	for _, draw := range slices.CompactFunc(draws, near) {
-		row := []string{rule.Print(measure.Length(draw)), "-", "-", "-", "-"}
-		at := func(f estimate.Forecast) bool { return near(f.Draw, draw) }
-		if i := slices.IndexFunc(curve, at); i >= 0 {
-			row[1] = force(curve[i].Force.Estimate)
-			if !a.Weighed.Known() {
-				row[2] = force(curve[i].Force.Low) + " to " + force(curve[i].Force.High)
+	force := func(f float64) string { return scale.Print(scale.Unit.Force(f)) }
+	rows := make(map[float64][]string)
+	for i, s := range []series{curve, onTree, finished} {
+		column := [...]int{1, 3, 4}[i]
+		for k, x := range s.x {
+			draw := math.Round(x*1e6) / 1e6
+			if rows[draw] == nil {
+				rows[draw] = []string{rule.Print(rule.Unit.Length(draw)), "-", "-", "-", "-"}
+			}
+			rows[draw][column] = force(s.y[k])
+			if s.low != nil {
+				rows[draw][2] = force(s.low[k]) + " to " + force(s.high[k])
 			}
 		}
-		for k, peaks := range [][]model.Pull{onTree, finished} {
-			pulled := func(pull model.Pull) bool { return near(float64(pull.Draw), draw) }
-			if i := slices.IndexFunc(peaks, pulled); i >= 0 {
-				row[3+k] = scale.Print(peaks[i].Peak.Or(0))
-			}
-		}
-		t.Rows = append(t.Rows, row)
+	}
+	t := table{Head: []string{fmt.Sprintf("draw (%s)", rule.Unit),
+		fmt.Sprintf("%s (%s)", curve.name, scale.Unit.Symbol()), "likely", "on the tree", "finished"}}
+	for _, draw := range slices.Sorted(maps.Keys(rows)) {
+		t.Rows = append(t.Rows, rows[draw])
 	}
 	return t
 }

@@ -150,7 +150,6 @@ func peaksTable(story session.Story, pass int, lines []session.Line) block {
 	return block{Table: &t}
 }
 
-// signed is a length with its sign and its unit.
 func signed(rule measure.Rule, l measure.Length) string {
 	return rule.PrintSigned(l) + " " + string(rule.Unit)
 }

@@ -75,50 +75,34 @@ func TestWrapKeepsEveryWordWithinThePaper(t *testing.T) {
 	})
 }
 
-// TestACardIsItsDocumentAndNothingElse: facts, words, lists and tables, all of it to be seen at once.
-func TestACardIsItsDocumentAndNothingElse(t *testing.T) {
-	card := func(text string) string {
-		var b strings.Builder
-		table := &table{Caption: text + ":", Head: []string{text, text}, Rows: [][]string{{text, text}}}
-		must(t, writePage(&b, Document{
-			Open: true, Title: text, Facts: []fact{{Name: "Wood", Value: text}, {Value: text}},
-			Parts: []part{
-				{Blocks: []block{{Text: text}}},
-				{Heading: text, Blocks: []block{{List: []string{text}}, {Heading: text}, {Table: table}}},
-			},
-		}))
-		return b.String()
-	}
-	html := card("yew & horn")
+// TestAPageIsItsDocumentAndNothingElse: facts, words, lists and tables, all of it to be seen at once.
+func TestAPageIsItsDocumentAndNothingElse(t *testing.T) {
+	const text = "yew & horn"
+	table := &table{Caption: text + ":", Head: []string{text, text}, Rows: [][]string{{text, text}}}
+	blocks := []block{{Text: text}, {List: []string{text}}, {Heading: text}, {Table: table}}
+	html := page(t, Document{Open: true, Title: text, Facts: []fact{{Name: "Wood", Value: text}, {Value: text}},
+		Parts: []part{{Heading: text, Blocks: blocks}}})
 	for _, want := range []string{
-		"<title>yew &amp; horn</title>", "<dt>Wood</dt><dd dir=\"auto\">yew &amp; horn</dd>",
-		"<p dir=\"auto\">yew &amp; horn</p>", "<details open><summary><h2>yew &amp; horn</h2>",
-		"<li dir=\"auto\">yew &amp; horn</li>", "<h3>yew &amp; horn</h3>", "<caption>yew &amp; horn</caption>",
-		"<th>yew &amp; horn<td>yew &amp; horn",
+		"<title>*</title>", "<dt>Wood</dt><dd dir=\"auto\">*</dd>", "<dt class=\"alone\" dir=\"auto\">*</dt>",
+		"<p dir=\"auto\">*</p>", "<details open><summary><h2>*</h2>", "<li dir=\"auto\">*</li>", "<h3>*</h3>",
+		"<caption>*</caption>", "<th>*<td>*",
 	} {
-		if !strings.Contains(html, want) {
-			t.Errorf("the card has no %s:\n%s", want, html)
+		if want = strings.ReplaceAll(want, "*", "yew &amp; horn"); !strings.Contains(html, want) {
+			t.Errorf("the page has no %s:\n%s", want, html)
 		}
 	}
 	if strings.Contains(html, "<svg") || strings.Contains(html, "<footer") {
-		t.Error("the card has more than its document")
-	}
-	tags := func(html string) string { return strings.Join(tag.FindAllString(html, -1), "") }
-	for _, text := range hostile {
-		if tags(card(text)) != tags(html) {
-			t.Errorf("%q: the card has other elements than it should", text)
-		}
+		t.Error("the page has more than its document")
 	}
 }
 
 // TestTheTallySheetAsksInTheOrderOfTheForms, with the stations of the bow, under what the verdict allows, and with
 // last time's readings beside the empty cells.
 func TestTheTallySheetAsksInTheOrderOfTheForms(t *testing.T) {
-	for _, story := range demoStories(t) {
-		bow := story.Bow()
-		of, v := judged(t, story)
+	for _, of := range demoShop(t) {
+		story, bow, v := of.Story, of.Story.Bow(), of.verdict
 		asks := []string{html.EscapeString(v.Say)}
-		if next, ok := of.Practice.Before.NextBy(v).Get(); ok && v.Most > 0 {
+		if next, ok := of.advice.NextBy(v).Get(); ok && v.Most > 0 {
 			asks = append(asks, bow.Ruler().WithUnit(measure.Length(next.Draw))+"</p>", "Stop at",
 				bow.Weigher().WithUnit(bow.Rig.StopAt(next.StopAt.Or(0)))+"</p>")
 		}

@@ -136,7 +136,6 @@ func sentence(said string) string {
 	return said + "."
 }
 
-// counting returns the events of one kind that were not struck out.
 func counting[E model.Event](lines []session.Line) []E {
 	var all []E
 	for line := range session.Counting(lines) {

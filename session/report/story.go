@@ -24,7 +24,6 @@ type Subject struct {
 	PlainCSV  bool           // a table without the mark by which spreadsheets know UTF-8
 }
 
-// sessions are those in the report.
 func (s Subject) sessions() []session.Session {
 	if s.Session == 0 {
 		return s.Story.Sessions

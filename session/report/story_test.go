@@ -76,21 +76,6 @@ func TestSummaryCanBeShownAnywhere(t *testing.T) {
 	}
 }
 
-func TestSummaryOfASessionThatIsNot(t *testing.T) {
-	empty := newWorkshop(t, ash()).story()
-	if got := documentOf(t, empty, 0).TextIn(paperWidth); !strings.HasSuffix(got, "\nNothing has been entered yet.\n") {
-		t.Errorf("a bow without entries reads\n%s", got)
-	}
-	for says, story := range map[string]session.Story{
-		"there is no session 3; Ash for Wren has no session yet":  empty,
-		"there is no session 3; Ash for Wren has sessions 1 to 2": twoSessions(t),
-	} {
-		if _, err := Of(subject(story, 3)); err == nil || !strings.Contains(err.Error(), says) {
-			t.Errorf("%v, want %q", err, says)
-		}
-	}
-}
-
 // What the text of a bow's story has, and has not, after what was done in its sessions, a day apart.
 func TestTheStoryTells(t *testing.T) {
 	held := pull(18, 31.4, nil, nil)

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode/utf8"
 
 	"bendbook/model"
 	"bendbook/model/date"
@@ -34,24 +33,24 @@ type stripRun struct{ Class, Text string }
 
 // String is the row as text.
 func (r stripRow) String() string {
-	text := padded(fmt.Sprintf("%3s  %s", r.Pass, r.Day), 16)
-	for _, run := range r.Cells {
+	text := fmt.Sprintf("%3s  %-11s%s  %s", r.Pass, r.Day, textOf(r.Cells), r.Weight)
+	return strings.TrimRight(text, " ")
+}
+
+func textOf(runs []stripRun) (text string) {
+	for _, run := range runs {
 		text += run.Text
 	}
-	return strings.TrimRight(text+"  "+r.Weight, " ")
+	return text
 }
 
 // Lines are the strips as text.
 func (s strips) Lines() []string {
-	lines := []string{strings.TrimRight(s.Head, " ")}
+	lines := []string{s.Head}
 	for _, row := range s.Rows {
 		lines = append(lines, row.String())
 	}
-	legend := ""
-	for _, run := range s.Legend {
-		legend += run.Text
-	}
-	return append(lines, legend)
+	return append(lines, textOf(s.Legend))
 }
 
 // stripsOf are those of an advice, days as told in a place and an order; nil where no pass tells how the
@@ -64,8 +63,7 @@ func stripsOf(a verdict.Advice, place *time.Location, dates date.Order) *strips 
 	lower, upper := len(a.Strips[0].Limbs[model.Lower].Cells), len(a.Strips[0].Limbs[model.Upper].Cells)
 	at := fmt.Sprintf("%s at %s", scale.Unit.Symbol(), a.Bow.Ruler().Short(measure.Length(a.Draw)))
 	s := &strips{Says: strings.Join(a.SayHistory(dates), " "), At: at,
-		Head: padded("pass", 16) + padded("lower limb", lower+1) + padded("upper limb", upper) +
-			"  " + at}
+		Head: fmt.Sprintf("%-16s%-*s%-*s  %s", "pass", lower+1, "lower limb", upper, "upper limb", at)}
 	for _, strip := range a.Strips {
 		day, weight := "", "-"
 		if !strip.At.IsZero() {
@@ -77,11 +75,9 @@ func stripsOf(a verdict.Advice, place *time.Location, dates date.Order) *strips 
 		}
 		s.Rows = append(s.Rows, stripRow{fmt.Sprint(strip.Pass), day, cellsOf(strip), weight})
 	}
-	for _, c := range []verdict.Cell{
-		verdict.Stiff, verdict.SlightlyStiff, verdict.Even, verdict.SlightlyWeak, verdict.Weak,
-	} {
+	for c := verdict.Stiff; c <= verdict.Weak; c++ {
 		s.Legend = append(s.Legend,
-			stripRun{classOf(c), string(c.Glyph(false))}, stripRun{"", " " + c.String() + "  "})
+			stripRun{classes[c], string(c.Glyph(false))}, stripRun{"", " " + c.String() + "  "})
 	}
 	s.Legend = append(s.Legend, stripRun{"", "blank can't tell"})
 	return s
@@ -91,34 +87,19 @@ func stripsOf(a verdict.Advice, place *time.Location, dates date.Order) *strips 
 func cellsOf(strip verdict.Strip) (runs []stripRun) {
 	lower := slices.Clone(strip.Limbs[model.Lower].Cells)
 	slices.Reverse(lower)
-	add := func(class, text string) {
+	cells := slices.Concat(lower, []verdict.Cell{verdict.Even}, strip.Limbs[model.Upper].Cells)
+	for i, glyph := range []rune(strip.Text(model.Lower, false) + "━" + strip.Text(model.Upper, false)) {
+		class := classes[cells[i]]
 		if n := len(runs); n > 0 && runs[n-1].Class == class {
-			runs[n-1].Text += text
-			return
+			runs[n-1].Text += string(glyph)
+		} else {
+			runs = append(runs, stripRun{class, string(glyph)})
 		}
-		runs = append(runs, stripRun{class, text})
-	}
-	for _, c := range lower {
-		add(classOf(c), string(c.Glyph(false)))
-	}
-	add("", "━")
-	for _, c := range strip.Limbs[model.Upper].Cells {
-		add(classOf(c), string(c.Glyph(false)))
 	}
 	return runs
 }
 
-// classOf is what a page paints a cell by.
-func classOf(c verdict.Cell) string {
-	switch c {
-	case verdict.Stiff, verdict.SlightlyStiff:
-		return "cold"
-	case verdict.Weak, verdict.SlightlyWeak:
-		return "warm"
-	}
-	return ""
-}
-
-func padded(text string, width int) string {
-	return text + strings.Repeat(" ", max(0, width-utf8.RuneCountInString(text)))
+// classes are what a page paints cells by.
+var classes = map[verdict.Cell]string{
+	verdict.Stiff: "cold", verdict.SlightlyStiff: "cold", verdict.Weak: "warm", verdict.SlightlyWeak: "warm",
 }

@@ -27,11 +27,11 @@ func Tally(w io.Writer, of Subject) error {
 	d := Document{
 		Kind: "tally", Title: session.NameOf(story.Bow()), Now: of.verdict(story, a, err),
 		Lead: fmt.Sprintf("Tally sheet, pass %d so far", story.Pass().Number),
-		Tally: &tally{Grids: []grid{
+		Tally: []grid{
 			gridOf(form.Pull(story), "pull 1", "pull 2", "pull 3", "pull 4"), // as many as fit on a page
 			gridOf(form.Braced(story), "braced").beside(gridOf(form.Relaxed(story), "relaxed")),
 			gridOf(form.Block(story), "gap"),
-		}},
+		},
 	}
 	if err == nil {
 		d.Figures = stopFigures(a, d.Now)

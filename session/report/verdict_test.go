@@ -15,24 +15,12 @@ import (
 	"bendbook/session/verdict"
 )
 
-// judged is the one verdict on a story, with the subject of its reports.
-func judged(t testing.TB, story session.Story) (Subject, verdict.Verdict) {
-	t.Helper()
-	of := subject(story, 0)
-	a, err := of.Practice.Of(story)
-	must(t, err)
-	of.Practice.Before = a
-	return of, a.Judge(of.Finishing)
-}
-
 // written is a subject's document with its page.
-func written(t testing.TB, of Subject) (d Document, page string) {
+func written(t testing.TB, of Subject) (Document, string) {
 	t.Helper()
 	d, err := Of(of)
 	must(t, err)
-	var b strings.Builder
-	must(t, writePage(&b, d))
-	return d, b.String()
+	return d, page(t, d)
 }
 
 // unspanned is a page without the marks that keep days and measures on one line.
@@ -52,10 +40,9 @@ func afterTitle(t testing.TB, said, title string) string {
 
 // TestTheVerdictComesFirst in every report on a bow, before its facts and figures, and is the one of the bench.
 func TestTheVerdictComesFirst(t *testing.T) {
-	for _, story := range demoStories(t) {
-		of, v := judged(t, story)
-		d, page := written(t, of)
-		name := story.Bow().Name
+	for name, of := range demoShop(t) {
+		v := of.verdict
+		d, page := written(t, of.Subject)
 		says := strings.TrimSpace(v.Say + " " + v.Why)
 		if len(v.Say) < 10 {
 			t.Fatalf("%s: the verdict is %q", name, v.Say)
@@ -75,7 +62,7 @@ func TestTheVerdictComesFirst(t *testing.T) {
 			t.Errorf("%s: the page begins %q, want %q", name, got, says)
 		}
 		var b bytes.Buffer
-		must(t, writeJSON(&b, of))
+		must(t, writeJSON(&b, of.Subject))
 		type told struct{ Do, Say, Why string }
 		var doc struct {
 			Verdict told
@@ -98,8 +85,8 @@ func TestAReportOfASessionHasTheVerdictOfThen(t *testing.T) {
 	if hickory.verdict.Word != "HANDED OVER" {
 		t.Fatalf("the verdict now is %q", hickory.verdict.Say)
 	}
-	then := documentOf(t, hickory.story, 1)
-	_, want := judged(t, hickory.story.Until(hickory.story.Sessions[0]))
+	then := documentOf(t, hickory.Story, 1)
+	want := judged(t, hickory.Story.Until(hickory.Story.Sessions[0])).verdict
 	if then.Now != want || want.Do == verdict.None {
 		t.Errorf("the first session's report says %q, then it was %q", then.Now.Say, want.Say)
 	}
@@ -125,15 +112,15 @@ func TestAFinishedBowsReportsSayNothingOfTheTree(t *testing.T) {
 		verdict.None: handed, verdict.Finish: withEvents(t, handed, model.Rack{InHand: true}),
 		verdict.Stop: withEvents(t, varnished, model.Note{Text: "Crack at the handle"}), "": varnished,
 	} {
-		of, v := judged(t, story)
-		a := of.Practice.Before
+		of := judged(t, story)
+		a, v := of.advice, of.verdict
 		if !a.Weighed.Known() || v.Do != does && does != "" {
 			t.Fatalf("%s: weighed %v, told %q", story.Stage(), a.Weighed, v.Say)
 		}
 		if len(a.Findings) == 0 {
 			t.Fatal("the bow had no stiff or weak spot on the tree, so this test can't fail")
 		}
-		d, page := written(t, of)
+		d, page := written(t, of.Subject)
 		for _, said := range []string{d.TextIn(1000), html.UnescapeString(page)} {
 			said = unspanned(said)
 			for _, tree := range append([]string{"Forecast", "it should pull", "Stop line", "too stiff", "too weak",
@@ -153,15 +140,16 @@ func TestAFinishedBowsReportsSayNothingOfTheTree(t *testing.T) {
 func TestNoReportDrawsFartherThanTheVerdict(t *testing.T) {
 	hinged := situation(t, "a hinge at 20 in of draw")
 	for _, story := range append(demoStories(t), hinged) {
-		of, v := judged(t, story)
-		next, ok := of.Practice.Before.Next.Get()
+		of := judged(t, story)
+		v := of.verdict
+		next, ok := of.advice.Next.Get()
 		if !ok || next.Draw <= v.Most {
 			if story.Bow().ID == hinged.Bow().ID {
 				t.Errorf("the verdict doesn't hold a hinged bow back: %+v, next %+v", v, next)
 			}
 			continue
 		}
-		d, err := Of(of)
+		d, err := Of(of.Subject)
 		must(t, err)
 		beyond := fmt.Sprintf("Stop line: %s", story.Bow().Ruler().WithUnit(measure.Length(next.Draw)))
 		if strings.Contains(d.TextIn(1000), beyond) {

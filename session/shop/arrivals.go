@@ -3,7 +3,6 @@ package shop
 import (
 	"bytes"
 	"cmp"
-	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -99,11 +98,7 @@ func (b *Bench) Keep(a Arrivals) error {
 	if len(a.add) == 0 {
 		return nil
 	}
-	if err := b.shop.book.AddItems(b.story.Bow().ID, a.add, ""); err != nil {
-		return fmt.Errorf("keeping the entries: %w", err)
-	}
-	b.tell(a.add)
-	return nil
+	return b.write("", a.add)
 }
 
 // sameEntry says whether two entries say the same, whatever else is in their documents.

@@ -70,16 +70,11 @@ func (b *Bench) keep(draft string, items []record.Item) error {
 
 func (b *Bench) write(draft string, items []record.Item) error {
 	if err := b.shop.book.AddItems(b.story.Bow().ID, items, draft); err != nil {
-		return fmt.Errorf("keeping the entry: %w", err)
+		return fmt.Errorf("keeping what was entered: %w", err)
 	}
-	b.tell(items)
-	return nil
-}
-
-// tell adds entries that are in the book to the story.
-func (b *Bench) tell(items []record.Item) {
 	b.story = b.story.With(items...)
 	b.shop.retold(b.story)
+	return nil
 }
 
 // made are events as entries that come after all others, in one go, and are not in the book yet.
@@ -144,9 +139,6 @@ func (b *Bench) check(what model.Event) error {
 	return b.story.Bow().CheckEvent(what)
 }
 
-// Void makes an entry count no more, for a reason in the maker's words.
-func (b *Bench) Void(id, why string) error { return b.Add(model.Void{Entry: id, Why: why}, "") }
-
 // Redescribe changes the bow's description, if anything differs, and drops the draft of the change.
 func (b *Bench) Redescribe(bow model.Bow, draft string) error {
 	if bow.Number != b.story.Bow().Number {
@@ -165,11 +157,6 @@ func (b *Bench) Redescribe(bow model.Bow, draft string) error {
 		return b.shop.book.DropDraft(draft)
 	}
 	return nil
-}
-
-// SetAside puts the bow aside or takes it in hand again.
-func (b *Bench) SetAside(aside bool, why string) error {
-	return b.Add(model.Rack{InHand: !aside, Why: why}, "")
 }
 
 // Correct writes another entry in the place of one, under its time, voids that, and drops a draft.

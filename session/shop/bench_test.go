@@ -14,7 +14,7 @@ import (
 func TestAddRefusesWhatCannotBe(t *testing.T) {
 	w, bench := atBench(t, pull(18, 22), pull(20, 24))
 	void := lastID(bench)
-	must(t, bench.Void(void, "wrong"))
+	must(t, bench.Add(model.Void{Entry: void, Why: "wrong"}, ""))
 	for _, c := range []struct {
 		what  model.Event
 		field string
@@ -51,17 +51,16 @@ func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
 		for name, try := range map[string]func() error{
 			"Add":        func() error { return bench.Add(pull(22, 28), draft) },
 			"AddAll":     func() error { return bench.AddAll(pull(22, 28), pull(23, 30)) },
-			"Undo":       func() error { return failure(bench.Undo()) },
-			"Void":       func() error { return bench.Void(before.Lines[0].Entry.ID, "why") },
+			"Undo":       func() error { return failure(turned(bench.Last(false))) },
+			"Void":       func() error { return bench.Add(model.Void{Entry: before.Lines[0].Entry.ID, Why: "why"}, "") },
 			"Redescribe": func() error { return bench.Redescribe(other, draft) },
-			"SetAside":   func() error { return bench.SetAside(true, "") },
+			"SetAside":   func() error { return bench.Add(model.Rack{Why: ""}, "") },
 			"SaveDraft":  func() error { return w.SaveDraft(draft, shop.Draft{}) },
 			"Import": func() error {
 				return w.Import(strings.NewReader(unknown), func(shop.Imported) { t.Error("told of a bow") })
 			},
 			"Keep": func() error {
-				arrivals, err := bench.Look([]model.Entry{{What: model.Note{Text: "from a file"}}})
-				must(t, err)
+				arrivals := need(bench.Look([]model.Entry{{What: model.Note{Text: "from a file"}}}))(t)
 				return bench.Keep(arrivals)
 			},
 			"NewBow": func() error { return failure(w.NewBow(other, "")) },
@@ -142,8 +141,8 @@ func TestVoidedEntryTakesPartInNoFigure(t *testing.T) {
 	w, bench := atBench(t, pull(18, 22), scrape(model.Upper, 4, 12))
 	wrong := lastID(bench)
 	w.add(t, bench, pull(20, 62))
-	must(t, bench.Void(lastID(bench), "rule held at the wrong mark"))
-	must(t, bench.Void(wrong, "that was the other bow"))
+	must(t, bench.Add(model.Void{Entry: lastID(bench), Why: "rule held at the wrong mark"}, ""))
+	must(t, bench.Add(model.Void{Entry: wrong, Why: "that was the other bow"}, ""))
 	w.add(t, bench, pull(17, 21))
 	story := bench.Story()
 	if got, _, _ := story.Weight(); got.Draw != 18 || len(story.Passes) != 1 || len(story.Pass().Pulls) != 2 || len(story.Pass().Scrapes) != 0 {

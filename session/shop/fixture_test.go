@@ -41,11 +41,7 @@ func (w *workshop) wait(d time.Duration) { w.time = w.time.Add(d) }
 
 func (w *workshop) bench(t testing.TB, bow model.Bow) *shop.Bench {
 	t.Helper()
-	id, err := w.NewBow(bow, "")
-	must(t, err)
-	bench, err := w.Bench(id)
-	must(t, err)
-	return bench
+	return need(w.Bench(need(w.NewBow(bow, ""))(t)))(t)
 }
 
 // made puts ash with a change on the bench, after some events.
@@ -67,7 +63,15 @@ func atBench(t testing.TB, events ...model.Event) (*workshop, *shop.Bench) {
 
 func undo(t testing.TB, bench *shop.Bench) {
 	t.Helper()
-	must(t, failure(bench.Undo()))
+	must(t, failure(turned(bench.Last(false))))
+}
+
+// turned undoes or brings back the last thing, and says what it was.
+func turned(d shop.Deed, err error) (string, error) {
+	if err != nil {
+		return "", err
+	}
+	return d.Says, d.Do()
 }
 
 // failure is the error of a call that also gives something else.
@@ -145,9 +149,7 @@ func (w *workshop) add(t testing.TB, bench *shop.Bench, events ...model.Event) {
 // judge is the verdict on the bow on the bench.
 func (w *workshop) judge(t testing.TB, bench *shop.Bench) verdict.Verdict {
 	t.Helper()
-	v, err := w.Judge(bench.Story().Bow().ID)
-	must(t, err)
-	return v
+	return need(w.Judge(bench.Story().Bow().ID))(t)
 }
 
 func lastID(bench *shop.Bench) string {
@@ -171,6 +173,15 @@ func same[T any](t rapid.TB, what string, got, want T) {
 	}
 }
 
+// need is a value without which a test can't go on.
+func need[T any](v T, err error) func(rapid.TB) T {
+	return func(t rapid.TB) T {
+		t.Helper()
+		must(t, err)
+		return v
+	}
+}
+
 func must(t rapid.TB, err error) {
 	t.Helper()
 	if err != nil {
@@ -181,12 +192,11 @@ func must(t rapid.TB, err error) {
 // told is the story of ash with events without times, whose ids are a, b, c.
 func told(t testing.TB, events ...model.Event) session.Story {
 	t.Helper()
-	desc, err := record.Describe(ash())
-	must(t, err)
+	desc := need(record.Describe(ash()))(t)
 	items := make([]record.Item, len(events))
 	for i, what := range events {
-		items[i], err = record.NewItem(model.Entry{ID: string(rune('a' + i)), What: what}, measure.Imperial())
-		must(t, err)
+		entry := model.Entry{ID: string(rune('a' + i)), What: what}
+		items[i] = need(record.NewItem(entry, measure.Imperial()))(t)
 	}
 	return session.Fold(desc, items)
 }

@@ -55,8 +55,7 @@ func TestAnotherLikeAFinishedBow(t *testing.T) {
 	w := newWorkshop(1)
 	bench := w.readyToMark(t, "Ash for Wren")
 	w.add(t, bench, finish(model.HandedOver), model.Rack{InHand: true}, pull(28, 38.6)) // in use: 38
-	other, err := w.Another(bench.Story())
-	must(t, err)
+	other := need(w.Another(bench.Story()))(t)
 	was := bench.Story().Bow()
 	if other.Order.Weight.Or(0) != 38 || other.Order.Draw != was.Order.Draw || other.Aim.Tiller != was.Aim.Tiller || other.Aim.Bend != "as "+was.ID || other.Limbs[model.Upper].Length != 34 || other.Wood != "ash" {
 		t.Errorf("%+v", other)

@@ -145,14 +145,12 @@ func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
 func inRecord(t *testing.T, entry model.Entry) record.Item {
 	t.Helper()
 	kind := entry.What.Kind()
-	item, err := record.NewItem(entry, ash().Units)
-	must(t, err)
+	item := need(record.NewItem(entry, ash().Units))(t)
 	back, err := record.ParseItem(item.Doc, ash().Units)
 	if err != nil || !reflect.DeepEqual(back.Entry.What, entry.What) {
 		t.Errorf("%s: a record reads %#v (%v), want %#v", kind, back.Entry.What, err, entry.What)
 	}
-	desc, err := record.Describe(ash())
-	must(t, err)
+	desc := need(record.Describe(ash()))(t)
 	var fields map[string]json.RawMessage
 	must(t, json.Unmarshal(item.Doc, &fields))
 	var whole bytes.Buffer
@@ -170,13 +168,11 @@ func inRecord(t *testing.T, entry model.Entry) record.Item {
 // inTable checks that a table keeps the whole entry.
 func inTable(t *testing.T, item record.Item) {
 	t.Helper()
-	desc, err := record.Describe(ash())
-	must(t, err)
+	desc := need(record.Describe(ash()))(t)
 	var csv bytes.Buffer
 	must(t, table.Write(&csv, ash(), session.Fold(desc, []record.Item{item}).Lines, time.UTC, true))
 	text, kind := csv.String(), item.Entry.What.Kind()
-	back, err := table.Read(&csv, ash(), time.UTC)
-	must(t, err)
+	back := need(table.Read(&csv, ash(), time.UTC))(t)
 	if slices.Contains(noRow, kind) {
 		if len(back) > 0 {
 			t.Errorf("%s: a table has it, against what this test, session/report/table/doc.go and the README say", kind)
@@ -211,11 +207,11 @@ func undone(t *testing.T, what model.Event) {
 	if reflect.DeepEqual(before, after) != (what.Kind() != model.KindEdit && what.Kind() != "shorten") {
 		t.Errorf("%s: %+v became %+v", what.Kind(), before, after)
 	}
-	says, err := bench.Undo()
+	says, err := turned(bench.Last(false))
 	if err != nil || says != session.Say(ash(), what) || counts() {
 		t.Errorf("%s: undone is %q (%v), and it counts: %v", what.Kind(), says, err, counts())
 	}
-	if _, err := bench.Redo(); err != nil || !counts() {
+	if _, err := turned(bench.Last(true)); err != nil || !counts() {
 		t.Errorf("%s: brought back, it counts: %v (%v)", what.Kind(), counts(), err)
 	}
 }

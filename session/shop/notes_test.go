@@ -29,8 +29,7 @@ func TestNotesFindABowAndTeachTheNext(t *testing.T) {
 			w.add(t, bench, model.Note{Text: text})
 			notes = append(notes, text)
 		}
-		rows, err := w.Rack()
-		must(r, err)
+		rows := need(w.Rack())(r)
 		sought := rapid.SampledFrom([]string{"knot", "BARK", "next", "longer limb", "wren", "弓 ash"}).Draw(r, "sought")
 		found, ok := rows[0].Matches(sought)
 		all := strings.ToLower("Ash for Wren ash " + strings.Join(notes, " "))
@@ -59,8 +58,7 @@ func TestNotesFindABowAndTeachTheNext(t *testing.T) {
 		next := ash()
 		next.Name, next.Wood = "Next", "White ash"
 		again := newWorkshop(2)
-		rec, err := bench.Apart()
-		must(r, err)
+		rec := need(bench.Apart())(r)
 		var doc strings.Builder
 		must(r, record.WriteLine(&doc, rec))
 		must(r, again.Import(strings.NewReader(doc.String()), func(shop.Imported) {}))

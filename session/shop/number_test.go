@@ -20,8 +20,7 @@ func (w *workshop) readyToMark(t testing.TB, name string) *shop.Bench {
 
 func stamped(t testing.TB, bench *shop.Bench) (number string) {
 	t.Helper()
-	mark, err := bench.ToStamp()
-	must(t, err)
+	mark := need(bench.ToStamp())(t)
 	must(t, bench.Stamp(mark))
 	if number = bench.Story().Bow().Number; number == "" || !strings.HasSuffix(bench.Story().Stamped(), number) {
 		t.Fatalf("stamped %q, number %q", bench.Story().Stamped(), number)
@@ -123,8 +122,7 @@ func TestWhatCannotBeMarkedIsNot(t *testing.T) {
 	}
 	full := w.readyToMark(t, "Full")
 	w.book.Fail = errFull
-	mark, err := full.ToStamp()
-	must(t, err)
+	mark := need(full.ToStamp())(t)
 	if err := full.Stamp(mark); err == nil || full.Story().Bow().Number != "" {
 		t.Error("a number stands on a bow though the disk was full")
 	}
@@ -141,14 +139,12 @@ func TestBowsInHandFollowTheTree(t *testing.T) {
 	settings.Tree.ScaleAt, settings.Tree.High, settings.Tree.Hook = model.OnRope, 10, "1/2in"
 	must(t, w.KeepSettings(settings))
 	for bench, want := range map[*shop.Bench]measure.Force{usual: 30, own: 33 / 1.05, gone: 42} {
-		story, err := w.Story(bench.Story().Bow().ID)
-		must(t, err)
+		story := need(w.Story(bench.Story().Bow().ID))(t)
 		if pull, _, _ := story.Weight(); math.Abs(float64(pull.Peak.Or(0)-want)) > 1e-9 {
 			t.Errorf("%s weighs %v at the hook, want %v", story.Bow().Name, pull.Peak.Or(0), want)
 		}
 	}
-	story, err := w.Story(usual.Story().Bow().ID)
-	must(t, err)
+	story := need(w.Story(usual.Story().Bow().ID))(t)
 	if rig := story.Bow().Rig; rig.Hook != 0.5 || !rig.Same(settings.Tree.Rig()) {
 		t.Errorf("%+v", rig)
 	}
@@ -174,8 +170,7 @@ func TestTheShopsSettings(t *testing.T) {
 		}
 	}
 	// Both bows lost a pound in sanding, which lowers the 5 % to begin with.
-	takes, err := w.Allowances("white ash")
-	must(t, err)
+	takes := need(w.Allowances("white ash"))(t)
 	if mean := takes.Sanding.Mean; takes.Sanding.Count != 2 || mean <= 0.025 || mean >= 0.0375 || takes.Settling != practice.Learn(0.01, nil) {
 		t.Errorf("%+v", takes)
 	}

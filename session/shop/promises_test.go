@@ -29,8 +29,7 @@ func TestRangesOfOtherBowsTeach(t *testing.T) {
 		w.made(t, func(bow *model.Bow) { bow.Name = "Other" }, drawnOut()...)
 	}
 	verdictOf := func() (said string) {
-		rows, err := w.Rack()
-		must(t, err)
+		rows := need(w.Rack())(t)
 		at := slices.IndexFunc(rows, func(r shop.Row) bool { return r.Bow.ID == bow.ID })
 		return rows[at].Verdict.Say
 	}
@@ -47,8 +46,7 @@ func TestRangesOfOtherBowsTeach(t *testing.T) {
 	says := w.Taught()
 	w.KeepRows()
 	w.book.Damage = map[string]error{}
-	rows, err := w.Rack()
-	must(t, err)
+	rows := need(w.Rack())(t)
 	for _, row := range rows {
 		w.book.Damage[row.Bow.ID] = errDamaged
 	}

@@ -35,8 +35,7 @@ func TestRackLaysWhatIsInHandFirstByTheDayItIsDue(t *testing.T) {
 		w.made(t, func(bow *model.Bow) { bow.Name, bow.Order.Due = c.name, c.due }, c.events...)
 		w.wait(time.Hour)
 	}
-	rows, err := w.Rack()
-	must(t, err)
+	rows := need(w.Rack())(t)
 	var names []string
 	for _, row := range rows {
 		names = append(names, row.Bow.Name)
@@ -77,16 +76,13 @@ func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 		for n := range rapid.IntRange(1, 6).Draw(t, "bows") {
 			bow := ash()
 			bow.Name = []string{"ash", "elm"}[n%2]
-			id, err := w.NewBow(bow, "")
-			must(t, err)
+			id := need(w.NewBow(bow, ""))(t)
 			ids = append(ids, id)
 		}
 		for range rapid.IntRange(1, 10).Draw(t, "entries") {
-			bench, err := w.Bench(rapid.SampledFrom(ids).Draw(t, "bow"))
-			must(t, err)
+			bench := need(w.Bench(rapid.SampledFrom(ids).Draw(t, "bow")))(t)
 			_ = drawWork(t, w, bench) // may be refused
-			hangs, err := w.Rack()
-			must(t, err)
+			hangs := need(w.Rack())(t)
 			story := bench.Story()
 			for _, row := range hangs {
 				if row.Bow.ID == story.Bow().ID && (row.Stage != story.Stage() || row.InHand != story.InHand ||
@@ -114,15 +110,13 @@ func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 func TestARefreshedShopShowsWhatCame(t *testing.T) {
 	w, bench := atBench(t)
 	other := shop.Open(w.book, shop.Options{})
-	theirs, err := other.Bench(bench.Story().Bow().ID)
-	must(t, err)
+	theirs := need(other.Bench(bench.Story().Bow().ID))(t)
 	shown := func(came bool, passes, lines int) {
 		t.Helper()
 		if changed, err := other.Refresh(); changed != came || err != nil {
 			t.Errorf("that something came is said: %v, %v", changed, err)
 		}
-		rows, err := other.Rack()
-		must(t, err)
+		rows := need(other.Rack())(t)
 		must(t, theirs.Refresh())
 		if got := len(theirs.Story().Lines); rows[0].Pass != passes || got != lines {
 			t.Errorf("%d passes, %d entries; want %d and %d", rows[0].Pass, got, passes, lines)
@@ -233,8 +227,7 @@ func TestFindByNumberIDOrTheStartOfAName(t *testing.T) {
 			t.Errorf("%q finds %q (%v)", c.asked, bow.Name, err)
 		}
 	}
-	bench, err := w.Bench(yew)
-	must(t, err)
+	bench := need(w.Bench(yew))(t)
 	redescribe(t, bench, func(bow *model.Bow) { bow.Name = "Elder" })
 	if bow, err := w.Find("elder"); err != nil || bow.ID != yew {
 		t.Errorf("its new name finds %q (%v)", bow.Name, err)

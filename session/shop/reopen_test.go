@@ -67,13 +67,13 @@ func drawWork(t *rapid.T, w *workshop, bench *shop.Bench) error {
 	lines := bench.Story().Lines
 	switch what := rapid.IntRange(0, 9).Draw(t, "work"); {
 	case what == 0:
-		return failure(bench.Undo())
+		return failure(turned(bench.Last(false)))
 	case what == 1 && len(lines) > 0:
-		return bench.Void(lines[rapid.IntRange(0, len(lines)-1).Draw(t, "entry")].Entry.ID, "why")
+		return bench.Add(model.Void{Entry: rapid.SampledFrom(lines).Draw(t, "entry").Entry.ID, Why: "why"}, "")
 	case what == 2:
 		return bench.Redescribe(drawEdit(t, bench.Story().Bow()), "")
 	case what == 3:
-		return bench.SetAside(rapid.Bool().Draw(t, "aside"), "horn")
+		return bench.Add(model.Rack{InHand: !rapid.Bool().Draw(t, "aside"), Why: "horn"}, "")
 	}
 	return bench.Add(drawEvent(t), "")
 }
@@ -85,8 +85,7 @@ func TestStoryIsTheSameBuiltUpOrReopened(t *testing.T) {
 		w := newWorkshop(7)
 		bow := ash()
 		bow.Units = drawUnits(t)
-		id, err := w.NewBow(bow, "")
-		must(t, err)
+		id := need(w.NewBow(bow, ""))(t)
 		bench, err := w.Bench(id)
 		must(t, err)
 		for range rapid.IntRange(1, 25).Draw(t, "steps") {
@@ -101,8 +100,7 @@ func TestStoryIsTheSameBuiltUpOrReopened(t *testing.T) {
 				t.Fatal("an entry was told of that the book does not have")
 			}
 			live := bench.Story()
-			again, err := w.Story(id)
-			must(t, err)
+			again := need(w.Story(id))(t)
 			if !reflect.DeepEqual(again, live) {
 				t.Fatalf("the reopened book tells another story:\n%+v\nnot\n%+v", again, live)
 			}
@@ -130,8 +128,7 @@ func travels(t *rapid.T, w *workshop, here session.Story) {
 			t.Fatalf("the record went in as\n%s\nand came out as\n%s", file, again)
 		}
 	}
-	there, err := other.Story(here.Bow().ID)
-	must(t, err)
+	there := need(other.Story(here.Bow().ID))(t)
 	if !reflect.DeepEqual(there.Bow(), here.Bow()) || there.Stage() != here.Stage() || len(there.Lines) != len(here.Lines) {
 		t.Fatalf("there the bow is %+v, not %+v", there.Bow(), here.Bow())
 	}

@@ -8,7 +8,6 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
-	"bendbook/session/verdict"
 )
 
 func TestPassBeginsAtTheFirstScrapeAfterAReading(t *testing.T) {
@@ -118,9 +117,7 @@ func at(t *testing.T, id string, since time.Duration) record.Item {
 	if since >= 0 {
 		entry.At = monday.Add(since)
 	}
-	item, err := record.NewItem(entry, ash().Units)
-	must(t, err)
-	return item
+	return need(record.NewItem(entry, ash().Units))(t)
 }
 
 const noTime = -1 * time.Nanosecond
@@ -140,8 +137,7 @@ func TestSessionEndsWithAGapOverFourHours(t *testing.T) {
 		{"a clock set back begins no sitting", []time.Duration{8 * h, 1 * h, 8*h + 10*m}, []int{0, 0, 0}},
 		{"nor does it make the gap after it longer", []time.Duration{8 * h, 1 * h, 12 * h}, []int{0, 0, 0}},
 	} {
-		desc, err := record.Describe(ash())
-		must(t, err)
+		desc := need(record.Describe(ash()))(t)
 		var items []record.Item
 		for i, since := range c.times {
 			items = append(items, at(t, string(rune('a'+i)), since))
@@ -225,25 +221,6 @@ func TestStagesOfABowsLife(t *testing.T) {
 	undo(t, bench)
 	if got := bench.Story(); got.Stage() != "sanded" || !got.InHand {
 		t.Errorf("when handing over is undone the bow is %q, in hand %t", got.Stage(), got.InHand)
-	}
-}
-
-// A scrape after the exercise asks for exercise again before the bow is read. When that scrape is undone, the
-// exercise before it counts again.
-func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
-	w, bench := atBench(t, pull(10, 20), braced(row(5.75, 5.5, 5), row(5.75, 5.5, 5)))
-	exercise := model.Exercise{Pulls: 20}
-	for n, step := range []model.Event{
-		scrape(model.Upper, 4, 12), exercise, scrape(model.Lower, 4, 12), nil, scrape(model.Lower, 12, 20), exercise,
-	} {
-		if step == nil {
-			undo(t, bench)
-		} else {
-			w.add(t, bench, step)
-		}
-		if v, asked := w.judge(t, bench), n%2 == 0; (v.Do == verdict.Exercise) != asked {
-			t.Errorf("after step %d it says %q", n, v.Say)
-		}
 	}
 }
 

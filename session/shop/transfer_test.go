@@ -127,8 +127,7 @@ func TestBooksThatGoOnFromOneEntryGiveDifferentIDs(t *testing.T) {
 	ids := make(map[string]bool)
 	for i, w := range books {
 		w.time = monday.Add(-24 * time.Hour)
-		bench, err := w.Bench(id)
-		must(t, err)
+		bench := need(w.Bench(id))(t)
 		for range 20 {
 			must(t, bench.Add(model.Note{Text: []string{"left", "right"}[i]}, ""))
 			if ids[lastID(bench)] {
@@ -145,12 +144,10 @@ func TestWhatTheBookDoesNotTakeIsKeptApart(t *testing.T) {
 	bench := s.bench(t, ash())
 	s.add(t, bench, pull(18, 22))
 	id := bench.Story().Bow().ID
-	rec, err := bench.Apart(pull(20, 25))
-	must(t, err)
+	rec := need(bench.Apart(pull(20, 25)))(t)
 	bow := bench.Story().Bow()
 	bow.Name = "Ash, renamed"
-	renamed, err := bench.RedescribedApart(bow)
-	must(t, err)
+	renamed := need(bench.RedescribedApart(bow))(t)
 	if n := len(bench.Story().Lines); n != 1 {
 		t.Errorf("the story has %d entries", n)
 	}
@@ -163,8 +160,7 @@ func TestWhatTheBookDoesNotTakeIsKeptApart(t *testing.T) {
 			}
 		}
 	}
-	story, err := s.Story(id)
-	must(t, err)
+	story := need(s.Story(id))(t)
 	if n := len(story.Lines); n != 3 || story.Bow().Name != "Ash, renamed" {
 		t.Errorf("there are %d entries of %s", n, story.Bow().Name)
 	}
@@ -192,8 +188,7 @@ func TestEntriesFromAFileStandWhereTheirTimesPutThem(t *testing.T) {
 		w.time = at(12)
 		bench := w.bench(t, ash())
 		must(t, bench.Add(model.Note{Text: "noon"}, ""))
-		arrivals, err := bench.Look(c.entries)
-		must(t, err)
+		arrivals := need(bench.Look(c.entries))(t)
 		must(t, bench.Keep(arrivals))
 		got := ""
 		for _, line := range bench.Story().Lines {

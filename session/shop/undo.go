@@ -123,19 +123,6 @@ func (b *Bench) turn(redo bool) (made Deed) {
 	return made
 }
 
-// Undo undoes the last thing done on the bow or on none, and says what it was.
-func (b *Bench) Undo() (says string, err error) { return done(b.Last(false)) }
-
-// Redo brings back the last thing undone, and says what it was.
-func (b *Bench) Redo() (says string, err error) { return done(b.Last(true)) }
-
-func done(d Deed, err error) (string, error) {
-	if err != nil {
-		return "", err
-	}
-	return d.Says, d.Do()
-}
-
 // ThrowAway forgets the half-typed form under key, of a bow or of none, as something done in this sitting.
 func (s *Shop) ThrowAway(bow, key, says string) error {
 	docs, err := s.book.Drafts()

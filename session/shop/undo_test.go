@@ -22,8 +22,7 @@ import (
 func (w *workshop) tells(t rapid.TB, bench *shop.Bench) string {
 	t.Helper()
 	story := bench.Story()
-	settings, err := w.SettingsDocument()
-	must(t, err)
+	settings := need(w.SettingsDocument())(t)
 	hold := regexp.MustCompile(`"hold_seconds": .*`).FindString(string(settings))
 	tells := fmt.Sprintf("%s %+v %v %s\n", hold, story.Bow(), story.InHand, story.Stage())
 	for _, line := range story.Lines {
@@ -58,9 +57,9 @@ func drawThing(t *rapid.T, w *workshop, bench *shop.Bench, n int) (made thing) {
 			must(t, bench.Correct(line.Entry.ID, drawRight(t, line.Entry.What), ""))
 			break
 		}
-		must(t, bench.Void(line.Entry.ID, "wrong mark"))
+		must(t, bench.Add(model.Void{Entry: line.Entry.ID, Why: "wrong mark"}, ""))
 	case 2:
-		must(t, bench.Void(counts[rapid.IntRange(0, len(counts)-1).Draw(t, "entry")].Entry.ID, "wrong bow"))
+		must(t, bench.Add(model.Void{Entry: rapid.SampledFrom(counts).Draw(t, "entry").Entry.ID, Why: "wrong bow"}, ""))
 	case 3:
 		must(t, bench.AddAll(scrape(model.Upper, 4, 12), scrape(model.Lower, 8, 20), scrape(model.Upper, 20, 30)))
 	case 4:
@@ -71,8 +70,7 @@ func drawThing(t *rapid.T, w *workshop, bench *shop.Bench, n int) (made thing) {
 		must(t, bench.Redescribe(bow, ""))
 	case 6:
 		made.inShop = true
-		settings, err := w.Settings()
-		must(t, err)
+		settings := need(w.Settings())(t)
 		settings.Tree.Hold = float64(2 + n%20)
 		must(t, w.KeepSettings(settings))
 	case 7:
@@ -80,7 +78,7 @@ func drawThing(t *rapid.T, w *workshop, bench *shop.Bench, n int) (made thing) {
 		must(t, w.SaveDraft(made.draft, shop.Draft{Form: "pull"}))
 		must(t, w.ThrowAway(bench.Story().Bow().ID, made.draft, "half-typed pull thrown away"))
 	case 8:
-		must(t, bench.SetAside(bench.Story().InHand, "horn ordered"))
+		must(t, bench.Add(model.Rack{InHand: !bench.Story().InHand, Why: "horn ordered"}, ""))
 	default:
 		must(t, bench.Add(drawRight(t, pull(18, 20)), ""))
 	}
@@ -104,8 +102,7 @@ func drawRight(t *rapid.T, was model.Event) model.Event {
 func TestUndoToTheStartAndRedoTellTheSame(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := newWorkshop(3)
-		id, err := w.NewBow(ash(), "")
-		must(t, err)
+		id := need(w.NewBow(ash(), ""))(t)
 		bench, err := w.Bench(id)
 		must(t, err)
 		var things []thing
@@ -121,8 +118,7 @@ func TestUndoToTheStartAndRedoTellTheSame(t *testing.T) {
 					Now:     func() time.Time { return w.time },
 					Entropy: rand.New(rand.NewSource(int64(len(bench.Story().Lines)))),
 				})
-				bench, err = w.Bench(id)
-				must(t, err)
+				bench = need(w.Bench(id))(t)
 			}
 		}
 		drafted := func(made thing, want bool) {
@@ -133,25 +129,24 @@ func TestUndoToTheStartAndRedoTellTheSame(t *testing.T) {
 		for range 2 {
 			for _, made := range slices.Backward(things) {
 				restart()
-				must(t, failure(bench.Undo()))
+				must(t, failure(turned(bench.Last(false))))
 				same(t, "undone, the bow", w.tells(t, bench), made.before)
 				drafted(made, true)
 			}
-			if says, err := bench.Undo(); err == nil {
+			if says, err := turned(bench.Last(false)); err == nil {
 				t.Fatalf("undone from nothing: %s", says)
 			}
 			for _, made := range things {
 				restart()
-				must(t, failure(bench.Redo()))
+				must(t, failure(turned(bench.Last(true))))
 				same(t, "brought back, the bow", w.tells(t, bench), made.after)
 				drafted(made, false)
 			}
-			if says, err := bench.Redo(); err == nil {
+			if says, err := turned(bench.Last(true)); err == nil {
 				t.Fatalf("brought back from nothing: %s", says)
 			}
 		}
-		again, err := w.Story(id)
-		must(t, err)
+		again := need(w.Story(id))(t)
 		same(t, "the reopened story", again, bench.Story())
 	})
 }
@@ -223,16 +218,13 @@ func TestAnOldEntryIsCorrectedInItsPlace(t *testing.T) {
 			same(t, name+": the verdict", w.judge(t, bench), meant.judge(t, intended))
 		}
 		id := bench.Story().Bow().ID
-		again, err := w.Story(id)
-		must(t, err)
+		again := need(w.Story(id))(t)
 		same(t, "the reopened story", again, bench.Story())
-		rows, err := w.Rack()
-		must(t, err)
+		rows := need(w.Rack())(t)
 		same(t, name+": the row's pull", rows[0].Pull.Known(), true)
 		other := newWorkshop(9)
 		other.imported(t, w.written(t, id))
-		there, err := other.Story(id)
-		must(t, err)
+		there := need(other.Story(id))(t)
 		checks("there", there)
 		for _, into := range []*workshop{other, w} {
 			if done := into.imported(t, w.written(t, id)); done[0].Entries != 0 || len(done[0].Differ) != 0 {
@@ -248,9 +240,7 @@ func TestAnOldEntryIsCorrectedInItsPlace(t *testing.T) {
 // advised is what a story's readings say, going on from what was said before.
 func advised(t *testing.T, story session.Story, before verdict.Advice) verdict.Advice {
 	t.Helper()
-	a, err := before.Again(story, verdict.Usual(), nil)
-	must(t, err)
-	return a
+	return need(before.Again(story, verdict.Usual(), nil))(t)
 }
 
 // Entries that came without times have keys without room between them; they are corrected in their place too.
@@ -259,8 +249,7 @@ func TestEntriesThatStandCloseAreCorrectedInTheirPlace(t *testing.T) {
 	w.imported(t, `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"a","name":"Elm",`+
 		`"limbs":{"upper":{"length":34},"lower":{"length":33}}},"entries":[{"kind":"pull","draw":20,"peak":30},`+
 		`{"kind":"scrape","limb":"upper","from":4,"to":9},{"kind":"pull","draw":20,"peak":28}]}`)
-	bench, err := w.Bench("a")
-	must(t, err)
+	bench := need(w.Bench("a"))(t)
 	for _, peak := range []measure.Force{31, 32} {
 		for _, line := range bench.Story().Lines {
 			if what, isPull := line.Entry.What.(model.Pull); isPull && line.Pass == 0 && line.Counts() {
@@ -270,8 +259,7 @@ func TestEntriesThatStandCloseAreCorrectedInTheirPlace(t *testing.T) {
 		}
 		other := newWorkshop(2)
 		other.imported(t, w.written(t, "a"))
-		there, err := other.Story("a")
-		must(t, err)
+		there := need(other.Story("a"))(t)
 		for _, story := range []session.Story{bench.Story(), there} {
 			same(t, "the peak of pass 0", story.Passes[0].Peak(20, story.Passes[0].PulledOn()).Or(0), peak)
 			same(t, "its pulls", len(story.Passes[0].Pulls), 1)

@@ -58,8 +58,7 @@ func TestAVerdictIsGoneAfterAnEntry(t *testing.T) {
 	if got := toldOf(t, w.Shop); got.Do != "" {
 		t.Errorf("after a scrape the rack still says %q", got.Say)
 	}
-	late, err := verdict.Of(before, verdict.Usual(), nil)
-	must(t, err)
+	late := need(verdict.Of(before, verdict.Usual(), nil))(t)
 	w.Judged(late, v)
 	if got := toldOf(t, w.Shop); got.Do != "" {
 		t.Errorf("what was worked out before the scrape came back: %q", got.Say)
@@ -124,8 +123,7 @@ func TestWhatCanBeDoneToday(t *testing.T) {
 		word  string
 	}
 	today := func() map[string]can {
-		rows, err := w.Rack()
-		must(t, err)
+		rows := need(w.Rack())(t)
 		all := make(map[string]can)
 		for _, row := range rows {
 			all[row.Bow.Name] = can{row.Today, row.Verdict.Word}
@@ -169,8 +167,7 @@ func inSituation(t *testing.T, title string, without int) (*workshop, *shop.Benc
 	rec.Items = rec.Items[:len(rec.Items)-without]
 	w := newWorkshop(1)
 	must(t, w.Import(strings.NewReader(booktest.Written(t, rec)), func(shop.Imported) {}))
-	bench, err := w.Bench(rec.Bow.ID)
-	must(t, err)
+	bench := need(w.Bench(rec.Bow.ID))(t)
 	return w, bench
 }
 
@@ -180,8 +177,7 @@ func sanded() model.Event { return model.Finish{Step: "sanded", Grit: measure.So
 // doubt is why a stage of the shop's list would rather not be logged now.
 func doubt(t *testing.T, bench *shop.Bench, stage string) string {
 	t.Helper()
-	f, err := bench.Finishing()
-	must(t, err)
+	f := need(bench.Finishing())(t)
 	for i, s := range f.Progress.Stages {
 		if s.Name == stage {
 			return bench.Doubt(f, i)

@@ -92,8 +92,7 @@ func TestEveryAimHasWords(t *testing.T) {
 // written is the bow's record as export writes it.
 func (w *workshop) written(t rapid.TB, id string) string {
 	t.Helper()
-	story, err := w.Story(id)
-	must(t, err)
+	story := need(w.Story(id))(t)
 	var b strings.Builder
 	must(t, record.Write(&b, story.Record()))
 	return b.String()
@@ -109,8 +108,7 @@ func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	settings := practice.Usual()
 	settings.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}
 	must(t, w.KeepSettings(settings))
-	story, err := w.Story(id)
-	must(t, err)
+	story := need(w.Story(id))(t)
 	bow := story.Bow()
 	same(t, "20 in and 30 lb", bow.Ruler().WithUnit(20)+", "+bow.Weigher().WithUnit(30), "50.8 cm, 13.6 kg")
 	same(t, "an earlier story", story.Until(story.Sessions[0]).Before("none").Bow().Units, bow.Units)
@@ -123,8 +121,7 @@ func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	if after := w.written(t, id); after != before {
 		t.Errorf("looked at in other units the record is\n%s\nwant\n%s", after, before)
 	}
-	bench, err = w.Bench(id)
-	must(t, err)
+	bench = need(w.Bench(id))(t)
 	w.wait(time.Minute)
 	redescribe(t, bench, func(bow *model.Bow) { bow.Wood = "yew" })
 	must(t, bench.Add(pull(22, 34.5), ""))

@@ -15,18 +15,13 @@ import (
 // bowOf is what is known of a story's bow beside its readings.
 func bowOf(story session.Story) estimate.Bow {
 	bow, stave, whole := story.Bow(), story.Stave(), story.Whole()
+	known, _ := wood.Find(bow.Wood)
 	b := estimate.Bow{
-		Handle: float64(bow.Handle),
+		Handle: float64(bow.Handle), Section: section.Kind(bow.Section), Modulus: known.Modulus,
 		Draw:   float64(bow.DrawToBelly().Or(0)),
 		Weight: float64(bow.Order.Weight.Or(0)),
 		Errors: estimate.UsualErrors(float64(bow.Rule), float64(bow.Scale), bow.Cradle == "rocking"),
 		Hook:   float64(bow.Rig.Hook), GainError: bow.Rig.GainError(), LineMoves: bow.Rig.Line == model.OnBow,
-	}
-	if kind, err := section.ParseKind(string(bow.Section)); err == nil {
-		b.Section = kind
-	}
-	if w, known := wood.Find(bow.Wood); known && w.Modulus > 0 {
-		b.Modulus, b.ModulusError = w.Modulus, 0.15
 	}
 	for side, limb := range bow.Limbs {
 		b.Limbs[side] = estimate.Limb{Length: float64(whole[side].Length),
@@ -41,8 +36,9 @@ func bowOf(story session.Story) estimate.Bow {
 // sizesOf are the places of a limb where width and depth were measured; length is what it has now.
 func sizesOf(limb model.Limb, length measure.Length) (sizes []estimate.Size) {
 	limb.Length = length
-	for i, at := range limb.Stations {
-		width, depth, place := at0(limb.Widths, i), at0(limb.Depths, i), onLimb(limb, at)
+	for i := range min(len(limb.Stations), len(limb.Widths), len(limb.Depths)) {
+		width, depth := float64(limb.Widths[i].Or(0)), float64(limb.Depths[i].Or(0))
+		place := onLimb(limb, limb.Stations[i])
 		if n := len(sizes); width > 0 && depth > 0 && (n == 0 || place > sizes[n-1].At) {
 			sizes = append(sizes, estimate.Size{At: place, Width: width, Depth: depth})
 		}
@@ -53,14 +49,6 @@ func sizesOf(limb model.Limb, length measure.Length) (sizes []estimate.Size) {
 // onLimb is a place of a limb, at the nock where a record puts it past that by the rule's error.
 func onLimb(limb model.Limb, at measure.Length) float64 { return float64(min(at, limb.Length)) }
 
-// at0 is a measured size, 0 where there is none.
-func at0(sizes []measure.Optional[measure.Length], i int) float64 {
-	if i >= len(sizes) {
-		return 0
-	}
-	return float64(sizes[i].Or(0))
-}
-
 // A folder turns the lines of a story into passes.
 type folder struct {
 	bow     model.Bow
@@ -70,7 +58,6 @@ type folder struct {
 	open    bool          // something was read on it in the pass
 }
 
-// isRead says whether anything was read in a pass.
 func isRead(p estimate.Pass) bool { return len(p.Relaxed) > 0 || len(p.Hangs) > 0 }
 
 // passesBefore are the passes of a story in order, with the readings that count before an entry; "" is none.
@@ -134,7 +121,6 @@ func hangOn(story session.Story, on session.String, farthest measure.Length) est
 		Length: float64(on.Length.Or(0))}
 }
 
-// close puts the hang into the pass, where something was read on it.
 func (f *folder) close() {
 	if f.open {
 		f.pass.Hangs = append(f.pass.Hangs, f.hang)
@@ -166,14 +152,14 @@ func (f *folder) add(what model.Event) {
 			f.pass.Shorten[side] += float64(off)
 		}
 	case model.Relaxed:
-		f.pass.Relaxed = append(f.pass.Relaxed, by(e.By, f.row(e.Readings))...)
+		line, _ := f.rows(e.By, model.FromLine, e.Readings)
+		f.pass.Relaxed = append(f.pass.Relaxed, line...)
 	case model.Braced:
 		f.braced(e)
 	case model.Pull:
 		f.open = true
 		pull := estimate.Pull{Draw: float64(e.Draw), Peak: float64(e.Peak.Or(0))}
-		pull.Line, pull.Gap = f.rows(e.From, e.Readings)
-		pull.Line = by(e.By, pull.Line)
+		pull.Line, pull.Gap = f.rows(e.By, e.From, e.Readings)
 		f.hang.Pulls = append(f.hang.Pulls, pull)
 	}
 }
@@ -200,21 +186,12 @@ func patched(e model.Patch) estimate.Heat {
 	return estimate.Heat{Side: e.Limb, From: float64(e.From), To: float64(e.To), Stiffer: 0.12, Stiffness: 0.12}
 }
 
-// by marks readings that were taken off a photograph: they have an error of their own.
-func by(how model.ReadBy, all []estimate.Reading) []estimate.Reading {
-	for i := range all {
-		all[i].Photo = how == model.ByPhoto
-	}
-	return all
-}
-
 func (f *folder) braced(e model.Braced) {
 	f.open = true
 	if height := float64(e.Height.Or(0)); height > 0 {
 		f.hang.Brace = height
 	}
-	line, gap := f.rows(e.From, e.Readings)
-	line = by(e.By, line)
+	line, gap := f.rows(e.By, e.From, e.Readings)
 	f.hang.Line, f.hang.Gap = append(f.hang.Line, line...), append(f.hang.Gap, gap...)
 	if b := e.Block; b != nil {
 		var places [2][]float64
@@ -228,16 +205,18 @@ func (f *folder) braced(e model.Braced) {
 	}
 }
 
-func (f *folder) rows(from model.Datum, r model.Readings) (line, gap []estimate.Reading) {
+// rows are the readings at the stations. Those off a photograph have an error of their own.
+func (f *folder) rows(by model.ReadBy, from model.Datum, r model.Readings) (line, gap []estimate.Reading) {
+	all := readings(stationsOf(f.bow), r)
 	if from == model.FromString {
-		return nil, f.row(r)
+		return nil, all
 	}
-	return f.row(r), nil
+	for i := range all {
+		all[i].Photo = by == model.ByPhoto
+	}
+	return all, nil
 }
 
-func (f *folder) row(r model.Readings) []estimate.Reading { return readings(stationsOf(f.bow), r) }
-
-// stationsOf are the places of both limbs' stations.
 func stationsOf(bow model.Bow) (at [2][]float64) {
 	for side, limb := range bow.Limbs {
 		for _, s := range limb.Stations {
@@ -247,7 +226,6 @@ func stationsOf(bow model.Bow) (at [2][]float64) {
 	return at
 }
 
-// readings are the known ones of a walk round the bow.
 func readings(places [2][]float64, r model.Readings) (all []estimate.Reading) {
 	for _, side := range model.Sides {
 		for i, at := range places[side] {

@@ -37,10 +37,10 @@ type Advice struct {
 	// Findings are the flat spots and hinges, against the limb as a whole; Unsure the stretches where the
 	// readings couldn't show one.
 	Findings []finding
-	Unsure   []Unsure
+	Unsure   []estimate.Unsure
 	// Follow is the string follow (in), Set its growth since the first relaxed reading.
 	Follow, Set measure.Optional[estimate.Figure]
-	Wild        []wild // readings of the last pass out of place
+	Wild        []estimate.Wild // readings of the last pass out of place
 	// Plan is where to take wood; where there is none, NoPlan says why.
 	Plan   measure.Optional[Plan]
 	NoPlan string
@@ -58,8 +58,6 @@ type Advice struct {
 	added    float64 // set in the last pass (in)
 	state    estimate.State
 	folded   folded
-	states   []estimate.State // before and after each pass folded now; only while the advice is made
-	plans    []planned        // made for the advice that this one goes on from; only while it is made
 	settings Settings
 	tool     string // that the bow was last scraped with
 	// contradiction says that the readings of the last pass contradict one another.
@@ -80,21 +78,8 @@ type Tiller struct {
 	Aim      measure.Optional[measure.Length] // at the aim's own place only
 }
 
-// finding is a flat spot or a hinge, in figures and in a sentence.
 type finding struct {
 	estimate.Finding
-	Says string
-}
-
-// Unsure is a stretch that the readings can't show, and what would.
-type Unsure struct {
-	estimate.Unsure
-	WouldSettle string
-}
-
-// wild is a reading out of place, in figures and in a sentence.
-type wild struct {
-	estimate.Wild
 	Says string
 }
 
@@ -121,39 +106,10 @@ type Removal struct {
 	Strokes    measure.Optional[int]     // where besides the shop knows what a stroke takes
 }
 
-// folded is what passes came to, so that a story with one entry more need not be folded from its beginning.
-type folded struct {
-	bow      estimate.Bow
-	passes   []estimate.Pass
-	stands   []stand // after none of the passes, or after the last ones, the most last
-	strips   strips
-	promises [][]promise // by pass
-	plans    []planned   // that were made
-}
-
-// planned is what a plan was made of, and the plan.
-type planned struct {
-	state  estimate.State
-	wanted plan.Wanted
-	marks  [2][]float64
-	plan   plan.Plan
-}
-
-// stand is how matters stood after so many passes.
-type stand struct {
-	passes        int
-	state         estimate.State
-	read          bool
-	contradiction bool
-	cautions      []string
-}
-
-// nextPull is the stop line of the next pull.
 type nextPull struct {
 	estimate.Stop
-	StopAt   measure.Optional[measure.Force] // the weight at which to stop whatever the draw
-	Because  string                          // in words, what limits the pull
-	Strained bool                            // the strain is what limits it
+	StopAt  measure.Optional[measure.Force] // the weight at which to stop whatever the draw
+	Because string                          // in words, what limits the pull
 }
 
 // cameOff is what one scraping of the last pass took off, against what was planned when the bow was read
@@ -186,23 +142,10 @@ func (a *Advice) caution(format string, args ...any) {
 	a.Cautions = append(a.Cautions, fmt.Sprintf(format, args...))
 }
 
-// A promise is what was foretold before one pull, and how far off it was.
-type promise struct {
-	before estimate.Pass // its pass as read by then
-	order  foretold      // at the ordered draw
-	off    []float64
-}
+// Unstrings says whether the bow isn't drawn any more, by any rule: nothing may ask for a draw.
+func (v Verdict) Unstrings() bool { return v.Word == unstring }
 
-// foretold is a weight and its standard deviation (lbf).
-type foretold struct{ force, sd float64 }
-
-// strips are what the strips of passes follow from besides their readings, and the strips.
-type strips struct {
-	draw, tiller, wide float64
-	limbs              [2]measure.Length
-	aim                estimate.Aim
-	all                []Strip
-}
+const unstring = "UNSTRING"
 
 // Under is what a verdict leaves of an advice: nothing that asks for a draw where that unstrings the bow.
 func (a Advice) Under(v Verdict) Advice {

@@ -12,6 +12,8 @@ import (
 	"testing"
 	"time"
 
+	"pgregory.net/rapid"
+
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
@@ -43,25 +45,9 @@ func of(t testing.TB, rec record.Record) verdict.Advice {
 	return a
 }
 
-// The upper limb was made two fifths too stiff between 14 and 22 in.
-func TestAFlatIsFound(t *testing.T) {
-	w := even(t, 1.3)
-	w.step(model.Upper, 14, 22, 1.4).readEvery(2, 12, 14, 16, 18, 20)
-	a := w.says(verdict.Usual())
-	for _, f := range a.Findings {
-		if f.Side == model.Upper && !f.Hinge && f.From < 22 && f.To > 14 {
-			if !strings.HasPrefix(f.Says, "Upper limb, ") || !strings.Contains(f.Says, "% too stiff (near certain)") {
-				t.Errorf("it says %q", f.Says)
-			}
-			return
-		}
-	}
-	t.Errorf("found only %+v", a.Findings)
-}
-
-// What is said of a place is said in the terms of its stations: their bands overlap, and no place is told of as farther off than the
-// aim by more than any of its stations could be. A station an inch and a half from an end of the place, as near as the end is known, may belong to
-// the rest of the limb.
+// What is said of a place is said in the terms of its stations: their bands overlap, and no place is told of as
+// farther off than the aim by more than any of its stations could be. A station an inch and a half from an end
+// of the place, as near as the end is known, may belong to the rest of the limb.
 func TestFindingsAndStationsAreInTheSameTerms(t *testing.T) {
 	t.Parallel()
 	for name, rec := range shop(t) {
@@ -106,29 +92,18 @@ func TestStopLinesKeepTheirLimits(t *testing.T) {
 		if next.Draw >= order-1 {
 			most = wanted.Most
 		}
-		if next.Draw > longest+step+1e-9 || next.Draw > order || next.Force.High > float64(most) || next.Because == "" {
+		if next.Draw > longest+step+1e-9 || next.Draw > order || next.Force.High > float64(most) ||
+			next.Because == "" {
 			t.Errorf("%s: %+v after pulls to %v, ordered %v", name, next, longest, order)
 		}
 	}
 }
 
-// A record says the same twice.
-func TestTheSameRecordSaysTheSame(t *testing.T) {
-	rec := shop(t)["Elm for Odile"]
-	var first, second bytes.Buffer
-	for _, b := range []*bytes.Buffer{&first, &second} {
-		must(t, verdict.Write(b, rec, nil))
-	}
-	if first.String() != second.String() {
-		t.Error("two documents of one record differ")
-	}
-}
-
-// The document has the fields of the format, in the record's units, and nothing that isn't a number.
+// The document has the fields of the format and the strips' own figures, in the record's units, and nothing
+// that isn't a number.
 func TestTheDocument(t *testing.T) {
 	for name, rec := range shop(t) {
-		var b bytes.Buffer
-		must(t, verdict.Write(&b, rec, nil))
+		a := of(t, rec)
 		var doc struct {
 			Format string
 			Units  struct{ Length, Force string }
@@ -140,25 +115,68 @@ func TestTheDocument(t *testing.T) {
 			}
 			Removal []any
 			Done    *bool
+			Strips  []struct {
+				Weight       *struct{ Estimate float64 }
+				Lower, Upper courseDocument
+			}
 		}
-		if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
-			t.Fatalf("%s: %v", name, err)
-		}
-		if doc.Format != "bendbook/advice" || doc.Removal == nil || doc.Done == nil || *doc.Done || len(doc.Curve) < 15 ||
+		text := written(t, a, judge(a), &doc)
+		if doc.Format != "bendbook/advice" || doc.Removal == nil || doc.Done == nil || *doc.Done ||
+			len(doc.Curve) < 15 || len(doc.Strips) != len(a.Strips) ||
 			!(doc.Weight.Low < doc.Weight.Estimate && doc.Weight.Estimate < doc.Weight.High) {
-			t.Errorf("%s: %s", name, b.String())
+			t.Fatalf("%s: %s", name, text)
 		}
-		upper := doc.Limbs["upper"]
-		if n := len(rec.Bow.Limbs[0].Stations); len(upper.At) != n || len(upper.Bend) != n || len(upper.Deviation) != n || len(upper.Stiffness) != n {
+		upper, n := doc.Limbs["upper"], len(rec.Bow.Limbs[0].Stations)
+		if len(upper.At) != n || len(upper.Bend) != n || len(upper.Deviation) != n || len(upper.Stiffness) != n {
 			t.Errorf("%s: %+v", name, upper)
 		}
 		if doc.Units.Length == "cm" && (doc.Weight.Draw < 60 || upper.At[0] < 10) {
 			t.Errorf("%s in cm: %+v", name, doc.Weight)
 		}
+		for n, s := range a.Strips {
+			got, pound := doc.Strips[n], a.Bow.Units.Force.PerPound()
+			if w, known := s.Weight.Get(); known != (got.Weight != nil) ||
+				known && !same(got.Weight.Estimate, w.Estimate*pound) {
+				t.Errorf("%s, pass %d: weight %v, want %v", name, n, got.Weight, s.Weight)
+			}
+			got.Upper.check(t, a, n, model.Upper)
+			got.Lower.check(t, a, n, model.Lower)
+		}
 	}
 }
 
-// The readings of the example in the format's description contradict one another; it says so and tells the weight.
+// courseDocument is one limb of a strip as the document has it.
+type courseDocument struct {
+	At        []float64
+	Deviation []*float64
+	Cells     []string
+}
+
+func same(a, b float64) bool { return math.Abs(a-b) <= 1e-6*math.Abs(b) }
+
+func (d courseDocument) check(t *testing.T, a verdict.Advice, pass int, side model.Side) {
+	t.Helper()
+	c := a.Strips[pass].Limbs[side]
+	for i, at := range c.At {
+		off := d.Deviation[i]
+		if !same(d.At[i], at*a.Bow.Units.Length.PerInch()) || (off != nil) != c.Known[i] ||
+			off != nil && !same(*off, c.Deviation[i].Estimate) || i%2 == 1 && d.Cells[i/2] != c.Cells[i/2].String() {
+			t.Errorf("%s, pass %d, %v limb at %v: %v", a.Bow.Name, pass, side, at, off)
+		}
+	}
+}
+
+// written parses the document of an advice, and returns it.
+func written(t rapid.TB, a verdict.Advice, v verdict.Verdict, doc any) string {
+	t.Helper()
+	var b bytes.Buffer
+	must(t, a.Write(&b, v))
+	must(t, json.Unmarshal(b.Bytes(), doc))
+	return b.String()
+}
+
+// The readings of the example in the format's description contradict one another; it says so and tells the
+// weight.
 func TestContradictingReadingsAreTold(t *testing.T) {
 	file, err := os.ReadFile("../../testdata/record/example.json")
 	must(t, err)
@@ -168,24 +186,15 @@ func TestContradictingReadingsAreTold(t *testing.T) {
 	if !strings.Contains(strings.Join(a.Cautions, "\n"), "pass 0 don't fit one bow") {
 		t.Errorf("cautions are %q", a.Cautions)
 	}
-	if w, ok := a.Weight.Get(); !ok || math.IsNaN(w.Force.Estimate) {
-		t.Errorf("weight is %+v", w)
-	}
-	if len(a.Findings) > 0 {
-		t.Errorf("found %+v", a.Findings)
+	if w, ok := a.Weight.Get(); !ok || math.IsNaN(w.Force.Estimate) || len(a.Findings) > 0 {
+		t.Errorf("weight is %+v, found %+v", w, a.Findings)
 	}
 }
 
-// A bow without a reading has nothing said of it but that there is none.
-func TestNothingReadSaysNothing(t *testing.T) {
-	rec := shop(t)["Ash for Wren"]
-	rec.Items = nil
-	a := of(t, rec)
-	if a.Read || a.Weight.Known() || a.Next.Known() || len(a.Findings) > 0 || !strings.Contains(a.NoPlan, "nothing was read") {
-		t.Errorf("it says %+v", a)
-	}
-	if err := a.Write(io.Discard, judge(a)); err != nil {
-		t.Error(err)
+// Without a peak there is no plan.
+func TestABraceHeightAloneMakesNoPlan(t *testing.T) {
+	if a := newTree(t, 4).read().says(verdict.Usual()); a.Plan.Known() || !strings.Contains(a.NoPlan, "no peak") {
+		t.Errorf("without a peak: %q", a.NoPlan)
 	}
 }
 
@@ -194,7 +203,8 @@ func TestExpectation(t *testing.T) {
 	rec := shop(t)["Ash for Wren"]
 	a := of(t, rec)
 	on, _ := a.Story().Strings().Now()
-	for _, w := range []estimate.Where{{Kind: estimate.Peak, Draw: 20}, {Kind: estimate.Line, Draw: 20, At: 16}, {Kind: estimate.Gap, At: 8}, {Kind: estimate.Relaxed, At: 30}} {
+	for _, w := range []estimate.Where{{Kind: estimate.Peak, Draw: 20}, {Kind: estimate.Line, Draw: 20, At: 16},
+		{Kind: estimate.Gap, At: 8}, {Kind: estimate.Relaxed, At: 30}} {
 		f, ok := a.Expect(w, on, 0)
 		off := 1.0
 		if w.Kind == estimate.Peak {
@@ -213,7 +223,8 @@ func TestExpectation(t *testing.T) {
 		return f
 	}
 	last, low, high := gap(0), gap(5), gap(7)
-	if rise := high.Estimate - low.Estimate; rise < 1.5 || rise > 2.2 || low.Estimate > last.Estimate || high.Estimate < last.Estimate {
+	if rise := high.Estimate - low.Estimate; rise < 1.5 || rise > 2.2 || low.Estimate > last.Estimate ||
+		high.Estimate < last.Estimate {
 		t.Errorf("braced to 5 in %+v, to 7 in %+v, as before %+v", low, high, last)
 	}
 	if _, ok := a.Expect(estimate.Where{Kind: estimate.Gap, At: 8}, on, 300); ok {
@@ -221,27 +232,45 @@ func TestExpectation(t *testing.T) {
 	}
 }
 
-// The advice that goes on from the one before an entry is the advice of the whole story, also where a void reaches back.
+// The advice that goes on from the one before an entry is the advice of the whole story, also where the aim
+// changes on the way or a void reaches back.
 func TestAdviceThatGoesOnIsThatOfTheWhole(t *testing.T) {
 	t.Parallel()
-	rec := shop(t)["Ash for Wren"]
-	void := func(back int) record.Item {
-		items := rec.Items
-		return record.Item{Entry: model.Entry{ID: "void", What: model.Void{Entry: items[len(items)-back].Entry.ID}}}
-	}
-	story := func(n int, more ...record.Item) session.Story {
-		return session.Fold(rec.Description, append(rec.Items[:n:n], more...))
-	}
-	all := len(rec.Items)
-	var last verdict.Advice
-	for _, s := range []session.Story{story(0), story(5), story(all - 14), story(all - 13), story(all), story(all, void(1)), story(all, void(all))} {
-		again, err := last.Again(s, verdict.Usual(), nil)
+	w := newTree(t, 5)
+	var a verdict.Advice
+	next := func(events ...model.Event) {
+		t.Helper()
+		w.add(events...)
+		var err error
+		a, err = a.Again(w.story(), verdict.Usual(), nil)
 		must(t, err)
-		whole, err := verdict.Of(s, verdict.Usual(), nil)
-		must(t, err)
-		if !reflect.DeepEqual(goldenFigures(again), goldenFigures(whole)) || !reflect.DeepEqual(again.Cautions, whole.Cautions) {
-			t.Errorf("after %d entries:\n%+v\nnot\n%+v", len(s.Lines), again, whole)
+		whole := of(t, w.record())
+		ledger := verdict.LedgerOf(w.story(), verdict.Usual()).Off
+		for what, of := range map[string][2]any{
+			"figures": {goldenFigures(a), goldenFigures(whole)}, "strips": {a.Strips, whole.Strips},
+			"cautions": {a.Cautions, whole.Cautions}, "promises": {a.Ledger().Off, ledger},
+		} {
+			if !reflect.DeepEqual(of[0], of[1]) {
+				t.Fatalf("after %d entries %s are\n%v\nnot\n%v", len(w.items), what, of[0], of[1])
+			}
 		}
-		last = again
 	}
+	next()
+	w.read(9)
+	next()
+	for n := range 5 {
+		w.down(model.Sides[n%2], 4, 12, 0.05, 12)
+		next()
+		w.read(10+2*float64(n), 11+2*float64(n))
+		next()
+		if n == 3 {
+			w.edit(func(bow *model.Bow) { bow.Aim.StiffTips = inches(8) })
+			next()
+		}
+	}
+	if len(a.Strips) != 6 || a.Kept.Of < 5 {
+		t.Errorf("%d strips of six passes, %d promises", len(a.Strips), a.Kept.Of)
+	}
+	next(model.Void{Entry: w.items[len(w.items)-2].Entry.ID})
+	next(model.Void{Entry: w.items[1].Entry.ID})
 }

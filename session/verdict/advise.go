@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -23,31 +24,31 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 // none. The error says what in the record makes no bow.
 func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
 	bow, known := story.Bow(), a.folded
-	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, tool: lastTool(story),
-		story: story}
+	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, story: story}
+	scrape, _ := session.Last(story, func(s model.Scrape) bool { return s.Tool != "" })
+	a.tool = cmp.Or(scrape.Tool, model.UsualTool)
 	a.Wanted = settings.Takes.Wanted(bow.Order)
-	a.plans, a.Aim = known.plans, a.aimOf(story, shape)
+	a.Aim = a.aimOf(story, shape)
 	by := settings.Repeats.Errors()
-	state, before, err := a.fold(known, by.of(bowOf(story)), passesBefore(story, "", settings.Strokes))
+	same, err := a.fold(known, by.of(bowOf(story)), passesBefore(story, "", settings.Strokes))
 	if err != nil {
 		return Advice{}, err
 	}
-	a.promise(known)
+	a.promise(known, same)
 	a.Kept = KeptOf(slices.Concat(settings.Off, a.off()))
-	state, before = state.Widened(a.Kept.Scale), before.Widened(a.Kept.Scale)
-	a.state = state
+	before := a.folded.before().Widened(a.Kept.Scale)
+	a.state = a.folded.last().Widened(a.Kept.Scale)
 	ordered := false
-	if a.Draw, ordered = drawOf(bow, state); !ordered {
+	if a.Draw, ordered = drawOf(bow, a.state); !ordered {
 		why := "No draw was ordered"
 		if bow.Order.Draw.Known() {
 			why = "The order is to the back, but the handle has no depth"
 		}
 		a.caution("%s: bend and weight are for %s.", why, a.length(a.Draw))
 	}
-	a.strip(known, len(a.folded.passes)-len(a.states)+1, a.states)
-	a.states = nil
+	a.strip(known.by, same)
 	if !a.Read {
-		a.NoPlan, a.plans = "No plan yet: nothing was read.", nil
+		a.NoPlan = "No plan yet: nothing was read."
 		return a, nil
 	}
 	if said := a.sayFit(); said != "" {
@@ -61,12 +62,10 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	a.follow(before)
 	a.wild()
 	a.plan(story, before)
-	a.cameOff(story, before)
-	a.plans = nil
+	a.cameOff(before)
 	return a, nil
 }
 
-// forecast fills in weight and curve.
 func (a *Advice) forecast() {
 	if !a.state.Weighed() {
 		return
@@ -169,14 +168,6 @@ func (a Advice) StringFor(height measure.Optional[measure.Length]) (length measu
 	return measure.Some(measure.Length(f.Estimate))
 }
 
-// How much a string stretches under the braced bow, where none was measured, and how well one that was shows
-// it, on this bow or on another of the shop (in, 1 sd; this project's own).
-const (
-	usualStretch = 1.0 / 8
-	seenStretch  = 1.0 / 14
-	otherStretch = 1.0 / 5
-)
-
 // stringFor is how long a string is made that braces a state of the bow to a height (in), 0 for the usual
 // one: shorter by what those stretch that were measured.
 func (a Advice) stringFor(st estimate.State, height float64) (estimate.Figure, error) {
@@ -194,22 +185,10 @@ func (a Advice) stringFor(st estimate.State, height float64) (estimate.Figure, e
 	return f, err
 }
 
-// stretches are by how much each string that was measured is shorter than the bow as read says, where that
-// is known to a standard deviation (in).
-func (a Advice) stretches(to float64) (all []float64) {
-	for _, on := range a.story.Strings().Measured() {
-		whole, err := a.state.StringFor(float64(on.Brace.Or(0)))
-		if err == nil && (whole.High-whole.Low)/2/estimate.BandWidth <= to {
-			all = append(all, whole.Estimate-float64(on.Length.Or(0)))
-		}
-	}
-	return all
-}
-
 // hangOn is the bow on a string, with the pulls of this pass on that as it hangs now.
 func (a Advice) hangOn(on session.String) estimate.Hang {
 	hang := hangOn(a.story, on, a.story.LongestDraw())
-	last := a.folded.passes[len(a.folded.passes)-1]
+	last := a.folded.steps[len(a.folded.steps)-1].pass
 	if n := len(last.Hangs); n > 0 && last.Hangs[n-1].Long && hang.Long {
 		hang.Pulls = slices.Clone(last.Hangs[n-1].Pulls)
 	}

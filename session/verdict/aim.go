@@ -78,20 +78,16 @@ const leastBend = 0.02
 // ShapeOf is the aim to bend as a bow does by its own record: the bend of both limbs at its draw by shares
 // of the limb, each limb's over its mean. The error wraps [ErrUnread], or says what in the record makes no
 // bow.
-func ShapeOf(story session.Story) (aim.Aim, error) {
-	shape, err := shapeOf(story)
-	if err != nil {
-		return aim.Aim{}, fmt.Errorf("the shape of %s: %w", session.NameOf(story.Bow()), err)
-	}
-	return shape, nil
-}
-
-func shapeOf(story session.Story) (shape aim.Aim, err error) {
+func ShapeOf(story session.Story) (shape aim.Aim, err error) {
 	bow := story.Bow()
+	defer func() {
+		if err != nil {
+			err = fmt.Errorf("the shape of %s: %w", session.NameOf(bow), err)
+		}
+	}()
 	passes := passesBefore(story, "", nil)
 	var other Advice
-	state, _, err := other.fold(folded{}, bowOf(story), passes)
-	if err != nil {
+	if _, err := other.fold(folded{}, bowOf(story), passes); err != nil {
 		return shape, err
 	}
 	if !slices.ContainsFunc(passes, func(p estimate.Pass) bool { return len(p.Hangs) > 0 }) {
@@ -108,6 +104,7 @@ func shapeOf(story session.Story) (shape aim.Aim, err error) {
 			at[side] = append(at[side], shares[i]*float64(limb.Length))
 		}
 	}
+	state := other.folded.last()
 	draw, _ := drawOf(bow, state)
 	both, err := state.Bending(draw, estimate.Aim{}, at)
 	if err != nil {

@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -12,24 +13,21 @@ import (
 
 // cameOff fills in what the scrapings of the last pass took, once anything was read after them. The plan is
 // that of the readings before them.
-func (a *Advice) cameOff(story session.Story, before estimate.State) {
+func (a *Advice) cameOff(before estimate.State) {
 	removed := a.state.Removed()
 	if len(removed) == 0 {
 		return
 	}
 	wanted, why := a.wantedOfPlan()
-	planned := why == "" && before.Weighed()
-	var then plan.Plan
-	if planned {
-		var err error
-		then, err = a.planOf(before, wanted, story, nil)
-		planned = err == nil
+	then, err := plan.Plan{}, errors.New(why)
+	if why == "" && before.Weighed() {
+		then, err = a.planOf(before, wanted)
 	}
 	for _, r := range removed {
 		s, loss := r.Scrape, r.Loss
 		c := cameOff{Removed: r}
 		c.Came = estimate.Figure{Estimate: taken(loss.Estimate), Low: taken(loss.Low), High: taken(loss.High)}
-		if planned && s.To > s.From {
+		if err == nil && s.To > s.From {
 			c.Planned = measure.Some(taken(meanLoss(then.Cuts, s.Side, s.From, s.To)))
 		}
 		c.Says = a.sayCameOff(c)

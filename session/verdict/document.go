@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"time"
 
 	"bendbook/model"
@@ -88,13 +89,11 @@ func rounded(v float64) number {
 	return number(math.Round(v*scale) / scale)
 }
 
-// figure is an estimate with its band.
 func figure(f estimate.Figure, unit float64) object {
 	low, high := rounded(f.Low*unit), rounded(f.High*unit)
 	return object{{"estimate", rounded(f.Estimate * unit)}, {"low", low}, {"high", high}}
 }
 
-// known is a value, or null.
 func known[T any](v measure.Optional[T], say func(T) any) any {
 	if x, ok := v.Get(); ok {
 		return say(x)
@@ -102,13 +101,30 @@ func known[T any](v measure.Optional[T], say func(T) any) any {
 	return nil
 }
 
-// list renders each of some things.
-func list[T any](all []T, say func(T) any) []any {
-	out := []any{}
-	for _, one := range all {
-		out = append(out, say(one))
+func positive(v float64) any {
+	if v > 0 {
+		return rounded(v)
+	}
+	return nil
+}
+
+func each[T, R any](all []T, say func(T) R) []R {
+	out := make([]R, len(all))
+	for i, one := range all {
+		out[i] = say(one)
 	}
 	return out
+}
+
+// bands are estimates and their bands, null where they aren't known.
+func bands(all []estimate.Figure, known []bool) (middle, low, high []any) {
+	middle, low, high = make([]any, len(all)), make([]any, len(all)), make([]any, len(all))
+	for i, f := range all {
+		if known[i] {
+			middle[i], low[i], high[i] = rounded(f.Estimate), rounded(f.Low), rounded(f.High)
+		}
+	}
+	return middle, low, high
 }
 
 // A writer turns inches and pounds-force into the document's units.
@@ -136,7 +152,7 @@ func (a Advice) document(v Verdict) object {
 	a = a.Under(v)
 	w := writer{inch: a.Bow.Units.Length.PerInch(), pound: a.Bow.Units.Force.PerPound(), rig: a.Bow.Rig}
 	var atAim any
-	tillers := list(a.Tiller, func(t Tiller) any {
+	tillers := each(a.Tiller, func(t Tiller) any {
 		one := append(object{{"at", w.length(t.At)}}, figure(t.Expected, w.inch)...)
 		one = append(one, member{"measured", known(t.Measured, w.gap)}, member{"aim", known(t.Aim, w.gap)})
 		if t.At == a.aimPlace() {
@@ -154,15 +170,15 @@ func (a Advice) document(v Verdict) object {
 			return append(w.point(f.Draw, f.Force),
 				member{"wanted", known(a.wantedWeight(), w.weight)}, member{"energy", figure(f.Energy, w.pound*w.inch)})
 		})},
-		{"curve", list(a.Curve, func(f estimate.Forecast) any { return w.point(f.Draw, f.Force) })},
+		{"curve", each(a.Curve, func(f estimate.Forecast) any { return w.point(f.Draw, f.Force) })},
 		{"next_pull", known(a.NextBy(v), w.next)},
 		{"tiller", atAim}, {"tillers", tillers},
 		{"set", known(a.Follow, func(f estimate.Figure) any {
 			return object{{"follow", w.tiller(f)}, {"set", known(a.Set, w.tiller)}}
 		})},
 		{"limbs", object{{"lower", w.limb(a.Limbs[model.Lower])}, {"upper", w.limb(a.Limbs[model.Upper])}}},
-		{"findings", list(a.Findings, w.finding)},
-		{"removal", list(removal, w.removal)},
+		{"findings", each(a.Findings, w.finding)},
+		{"removal", each(removal, w.removal)},
 		{"plan", known(a.Plan, func(p Plan) any {
 			after := p.After
 			if len(removal) == 0 {
@@ -173,16 +189,16 @@ func (a Advice) document(v Verdict) object {
 				{"chance_under", rounded(after.ChanceUnder)},
 			}}}
 		})},
-		{"came_off", list(a.CameOff, w.cameOff)},
-		{"unsure", list(a.Unsure, func(u Unsure) any {
+		{"came_off", each(a.CameOff, w.cameOff)},
+		{"unsure", each(a.Unsure, func(u estimate.Unsure) any {
 			return append(w.stretch(u.Side, u.From, u.To),
-				member{"hidden", rounded(u.Hidden)}, member{"would_settle", u.WouldSettle})
+				member{"hidden", rounded(u.Hidden)}, member{"would_settle", a.SayMeasure(u)})
 		})},
-		{"wild", list(a.Wild, w.wild)},
+		{"wild", each(a.Wild, func(x estimate.Wild) any { return w.wild(x, a.SayWild(x)) })},
 		{"done", v.Do == Finish}, {"cautions", append([]string{}, a.Cautions...)},
 		{"verdict", w.verdict(v)}, {"fit", a.fitDocument()},
 		{"kept", object{{"held", a.Kept.Held}, {"of", a.Kept.Of}, {"scale", rounded(a.Kept.Scale)}}},
-		{"strips", list(a.Strips, w.strip)},
+		{"strips", each(a.Strips, w.strip)},
 	}
 }
 
@@ -199,63 +215,45 @@ func (w writer) strip(s Strip) any {
 }
 
 func (w writer) course(c course, strokes int) any {
-	var deviation, low, high []any // null where the readings can't tell
-	for i, d := range c.Deviation {
-		var of [3]any
-		if c.Known[i] {
-			of = [3]any{rounded(d.Estimate), rounded(d.Low), rounded(d.High)}
-		}
-		deviation, low, high = append(deviation, of[0]), append(low, of[1]), append(high, of[2])
-	}
+	deviation, low, high := bands(c.Deviation, c.Known)
 	return object{
-		{"at", list(c.At, w.length)}, {"deviation", deviation}, {"low", low}, {"high", high},
-		{"cells", list(c.Cells, func(cell Cell) any { return cell.String() })},
+		{"at", each(c.At, w.length)}, {"deviation", deviation}, {"low", low}, {"high", high},
+		{"cells", each(c.Cells, func(cell Cell) any { return cell.String() })},
 		{"uneven", known(c.Uneven, func(f estimate.Figure) any { return figure(f, 1) })}, {"strokes", strokes},
 	}
 }
 
 func (w writer) verdict(v Verdict) object {
-	o := object{{"do", v.Do}, {"say", v.Say}, {"why", v.Why}, {"limb", nil}, {"from", nil}, {"to", nil}}
+	where := object{{"limb", nil}, {"from", nil}, {"to", nil}}
 	if at, ok := v.Stretch.Get(); ok {
-		o = object{{"do", v.Do}, {"say", v.Say}, {"why", v.Why}}
-		o = append(o, w.stretch(at.Side, at.From, at.To)...)
+		where = w.stretch(at.Side, at.From, at.To)
 	}
-	return append(o, member{"draw", known(v.Draw, w.length)})
+	return slices.Concat(object{{"do", v.Do}, {"say", v.Say}, {"why", v.Why}}, where,
+		object{{"draw", known(v.Draw, w.length)}})
 }
 
 func (w writer) next(n nextPull) any {
-	var strain any
-	if n.Strain > 0 {
-		strain = rounded(n.Strain)
-	}
 	o := append(w.point(n.Draw, n.Force), member{"stop_at", known(n.StopAt, w.weight)})
 	if !w.rig.Direct() {
 		shown := func(most measure.Force) any { return w.weight(w.rig.StopAt(most)) }
 		o = append(o, member{"stop_at_on_scale", known(n.StopAt, shown)})
 	}
-	return append(o, member{"strain", strain}, member{"because", n.Because})
+	return append(o, member{"strain", positive(n.Strain)}, member{"because", n.Because})
 }
 
 func (w writer) limb(l limb) any {
 	bend := func(f estimate.Figure) any { return rounded(f.Estimate / w.inch) }
 	stiffness := func(f estimate.Figure) any { return rounded(f.Estimate * w.pound * w.inch * w.inch) }
-	deviation, low, high := []any{}, []any{}, []any{}
-	for i, d := range l.Deviation {
-		var of [3]any // null where it is not compared
-		if l.Compared[i] {
-			of = [3]any{rounded(d.Estimate), rounded(d.Low), rounded(d.High)}
-		}
-		deviation, low, high = append(deviation, of[0]), append(low, of[1]), append(high, of[2])
-	}
+	deviation, low, high := bands(l.Deviation, l.Compared)
 	var strain []any
 	if l.Strain != nil {
-		strain = list(l.Strain, w.share)
+		strain = each(l.Strain, w.share)
 	}
 	return object{
-		{"at", list(l.At, w.length)}, {"bend", list(l.Bend, bend)},
-		{"aim", list(l.Aim, func(v float64) any { return rounded(v / w.inch) })},
+		{"at", each(l.At, w.length)}, {"bend", each(l.Bend, bend)},
+		{"aim", each(l.Aim, func(v float64) any { return rounded(v / w.inch) })},
 		{"deviation", deviation}, {"low", low}, {"high", high},
-		{"stiffness", list(l.Stiffness, stiffness)}, {"strain", strain},
+		{"stiffness", each(l.Stiffness, stiffness)}, {"strain", strain},
 	}
 }
 
@@ -284,27 +282,24 @@ func (w writer) cameOff(c cameOff) any {
 	return append(append(o, figure(c.Came, 1)...), member{"says", c.Says})
 }
 
-func (w writer) wild(x wild) any {
+func (w writer) wild(x estimate.Wild, says string) any {
 	unit := w.inch
 	if x.Where.Kind == estimate.Peak {
 		unit = w.pound
 	}
 	return object{
-		{"reading", x.Says}, {"off", rounded(x.Off)},
+		{"reading", says}, {"off", rounded(x.Off)},
 		{"value", rounded(x.Value * unit)}, {"expected", rounded(x.Expected * unit)},
 	}
 }
 
-// fitDocument is the same in figures.
 func (a Advice) fitDocument() object {
 	fit := a.state.Fit()
 	ok := fit.Good || !a.Read
-	o := object{{"good", ok && !a.contradiction}, {"ratio", nil}, {"cause", nil}, {"say", a.sayFit()}}
-	if fit.Ratio > 0 {
-		o[1].value = rounded(math.Sqrt(fit.Ratio))
-	}
+	var cause any
 	if name, _ := a.cause(fit); name != "" && !ok {
-		o[2].value = name
+		cause = name
 	}
-	return o
+	return object{{"good", ok && !a.contradiction}, {"ratio", positive(math.Sqrt(max(fit.Ratio, 0)))},
+		{"cause", cause}, {"say", a.sayFit()}}
 }

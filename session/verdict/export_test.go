@@ -1,10 +1,7 @@
 package verdict
 
-// What tests from outside ask for.
-var (
-	CountedIn = countedIn
-	ToolOn    = toolOn
-)
+// ToolOn is what tests from outside ask for.
+var ToolOn = toolOn
 
 // RuleNames are the names of all rules.
 func RuleNames() (names []string) {

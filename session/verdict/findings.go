@@ -11,7 +11,6 @@ import (
 	"bendbook/session"
 )
 
-// bend fills in the limbs, findings and what is unsure.
 func (a *Advice) bend(wanted estimate.Aim) {
 	both, err := a.state.Bending(a.Draw, wanted, stationsOf(a.Bow))
 	if err != nil {
@@ -22,15 +21,9 @@ func (a *Advice) bend(wanted estimate.Aim) {
 		a.Limbs[side] = limb{Bending: both[side], Strain: a.state.Strains(model.Side(side), both[side])}
 	}
 	if found, err := a.state.Findings(a.Draw, wanted); err == nil {
-		for _, f := range found {
-			a.Findings = append(a.Findings, finding{Finding: f, Says: a.sayFinding(f)})
-		}
+		a.Findings = each(found, func(f estimate.Finding) finding { return finding{f, a.sayFinding(f)} })
 	}
-	if unsure, err := a.state.Unsure(a.Draw, wanted); err == nil {
-		for _, u := range unsure {
-			a.Unsure = append(a.Unsure, Unsure{Unsure: u, WouldSettle: a.sayWouldSettle(u)})
-		}
-	}
+	a.Unsure, _ = a.state.Unsure(a.Draw, wanted)
 }
 
 // sayFinding: Upper limb, 10–16 in: about 18% too stiff (near certain).
@@ -44,7 +37,7 @@ func (a *Advice) sayFinding(f estimate.Finding) string {
 }
 
 // sayHidden: a flat of 15% over 6 in could still hide. Where even a fold could, it gives no size.
-func (a *Advice) sayHidden(u Unsure) string {
+func (a *Advice) sayHidden(u estimate.Unsure) string {
 	if u.Hidden > mostHidden {
 		return "a flat of any size could still hide"
 	}
@@ -55,17 +48,9 @@ func (a *Advice) sayHidden(u Unsure) string {
 // mostHidden is the largest flat that is given a size.
 const mostHidden = 0.5
 
-// sayWouldSettle names the reading that would show most: under a block, at places that hold all of it.
-func (a *Advice) sayWouldSettle(u estimate.Unsure) string {
-	return a.sayMeasure(Unsure{Unsure: u}, moreReading)
-}
-
-// moreReading is how many places to measure are named at once.
-const moreReading = 3
-
-// sayMeasure asks for gaps under a block at so many places at most.
-func (a *Advice) sayMeasure(u Unsure, most int) string {
-	places := a.blockPlaces(u, most)
+// SayMeasure asks for the reading that would show most of it: under a block, at places that hold all of that.
+func (a Advice) SayMeasure(u estimate.Unsure) string {
+	places := a.blockPlaces(u)
 	if places == "" {
 		return fmt.Sprintf("Read the %s limb at one to three more stations, %s.", u.Side, a.places(u.From, u.To))
 	}
@@ -73,15 +58,18 @@ func (a *Advice) sayMeasure(u Unsure, most int) string {
 		u.Side, a.short(either(a.Bow, 6, 15)), places)
 }
 
-// blockPlaces are so many places at most where a block shows most; "" where none holds all of it.
-func (a *Advice) blockPlaces(u Unsure, most int) string {
+// moreReading is how many places to measure are named at once.
+const moreReading = 3
+
+// blockPlaces are where a block shows most; "" where none holds all of it.
+func (a *Advice) blockPlaces(u estimate.Unsure) string {
 	var at []string
 	step, block := measure.Length(either(a.Bow, 2, 5)), measure.Length(either(a.Bow, 6, 15))
 	last := min(measure.Length(u.To), a.Bow.Limbs[u.Side].Length-block/2)
 	first := math.Ceil(max(u.From, float64(block)/2) / float64(step))
-	apart := max(1, math.Ceil((float64(last/step)-first)/float64(most)))
-	for n := first; step*measure.Length(n) <= last && len(at) < most; n += apart {
-		at = append(at, a.Bow.Ruler().Short(step*measure.Length(n)))
+	apart := max(1, math.Ceil((float64(last/step)-first)/moreReading))
+	for n := first; step*measure.Length(n) <= last && len(at) < moreReading; n += apart {
+		at = append(at, a.bare(float64(step)*n))
 	}
 	if len(at) == 0 {
 		return ""
@@ -101,7 +89,7 @@ const mostWild = 4
 // read again, the one it names first, or those on the stretch that it wants measured; none for any other.
 func (a Advice) Stations(v Verdict) (all []estimate.Where) {
 	for _, w := range a.Wild {
-		isNamed := v.Do == Check && a.sayCheck(w.Wild) == v.Say
+		isNamed := v.Do == Check && a.sayCheck(w) == v.Say
 		if (w.Where.Kind == estimate.Line || w.Where.Kind == estimate.Gap) && (isNamed || len(all) > 0) {
 			all = append(all, estimate.Where{Side: w.Where.Side, At: w.Where.At})
 		}
@@ -118,24 +106,21 @@ func (a Advice) Stations(v Verdict) (all []estimate.Where) {
 
 // wild fills in the readings out of place, and warns of the farthest off.
 func (a *Advice) wild() {
-	for i, w := range a.state.Wild() {
-		a.Wild = append(a.Wild, wild{Wild: w, Says: a.sayWild(w)})
-		if i < mostWild {
-			a.Cautions = append(a.Cautions, a.Wild[i].Says)
-		}
+	a.Wild = a.state.Wild()
+	for _, w := range a.Wild[:min(len(a.Wild), mostWild)] {
+		a.Cautions = append(a.Cautions, a.SayWild(w))
 	}
 	if more := len(a.Wild) - mostWild; more > 0 {
 		a.caution("%d more readings of this pass look wrong.", more)
 	}
 }
 
-// sayWild: Upper limb at 32 in, drawn 18 in: you read 4 5/16 in, I'd expect about 4 13/16 in.
-func (a *Advice) sayWild(w estimate.Wild) string {
+// SayWild: Upper limb at 32 in, drawn 18 in: you read 4 5/16 in, I'd expect about 4 13/16 in.
+func (a Advice) SayWild(w estimate.Wild) string {
 	what, value, expected := a.wildWords(w)
 	return fmt.Sprintf("%s: you read %s, I'd expect about %s.", session.Capital(what), value, expected)
 }
 
-// sayCheck asks for a reading out of place again.
 func (a *Advice) sayCheck(w estimate.Wild) string {
 	what, value, expected := a.wildWords(w)
 	if w.Where.Kind == estimate.Peak {

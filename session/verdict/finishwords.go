@@ -41,8 +41,9 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 	const farAhead = 3
 	wood := func(s finish.Standing) bool { return s.Wood }
 	skipped := f.skipped(stage)
+	names := each(skipped, func(s finish.Standing) string { return s.Name })
 	if len(skipped) >= farAhead || stage.Coats > 0 && slices.ContainsFunc(skipped, wood) {
-		return fmt.Sprintf("Not done before it: %s.", strings.Join(namesOf(skipped), ", "))
+		return fmt.Sprintf("Not done before it: %s.", strings.Join(names, ", "))
 	}
 	return ""
 }
@@ -74,7 +75,6 @@ func (f Finishing) offMark() bool {
 	return known && ordered && !mark.Foretold() && off > mostOffMark+1e-6
 }
 
-// skipped returns the stages that are still to be done before another one.
 func (f Finishing) skipped(to finish.Standing) (all []finish.Standing) {
 	if f.Progress.At < 0 {
 		return nil
@@ -88,13 +88,6 @@ func (f Finishing) skipped(to finish.Standing) (all []finish.Standing) {
 		}
 	}
 	return nil
-}
-
-func namesOf(stages []finish.Standing) (names []string) {
-	for _, s := range stages {
-		names = append(names, s.Name)
-	}
-	return names
 }
 
 // AsksReadings says whether a stage takes the bow off the tree or puts its nocks on, so that readings count.

@@ -13,100 +13,97 @@ import (
 	"bendbook/session"
 )
 
-// standsKept is how many stands are kept: a correction seldom reaches further back than the pass before the
-// last.
-const standsKept = 3
-
-// from is the furthest stand from which these passes go on.
-func (f folded) from(bow estimate.Bow, passes []estimate.Pass) (stand, error) {
-	if reflect.DeepEqual(f.bow, bow) {
-		for _, s := range slices.Backward(f.stands) {
-			// The last pass is folded in any case: what was before it is asked for too.
-			n := s.passes
-			if n < len(passes) && n <= len(f.passes) && reflect.DeepEqual(f.passes[:n], passes[:n]) {
-				return s, nil
-			}
-		}
-	}
-	prior, err := bow.Prior()
-	return stand{state: prior}, err
+// folded is what passes came to, so that a story with one entry more need not be folded from its beginning.
+type folded struct {
+	bow   estimate.Bow
+	steps []step // the first before any pass, the others after each
+	by    basis
 }
 
-// fold takes all passes into account. A pass that can't be folded is reported and left out.
-func (a *Advice) fold(
-	known folded, bow estimate.Bow, passes []estimate.Pass,
-) (now, before estimate.State, err error) {
-	at, err := known.from(bow, passes)
+// A step is how matters stood after a pass.
+type step struct {
+	pass                estimate.Pass
+	state               estimate.State
+	read, contradiction bool
+	caution             string
+	promises            []promise
+	strip               Strip
+}
+
+// basis is what strips follow from besides the readings.
+type basis struct {
+	draw, tiller, wide float64
+	limbs              [2]measure.Length
+	aim                estimate.Aim
+}
+
+// from are the steps from which these passes go on.
+func (f folded) from(bow estimate.Bow, passes []estimate.Pass) ([]step, error) {
+	if len(f.steps) == 0 || !reflect.DeepEqual(f.bow, bow) {
+		prior, err := bow.Prior()
+		return []step{{state: prior}}, err
+	}
+	same := 0
+	// The last pass is folded in any case: what was before it is asked for too.
+	for same+1 < min(len(f.steps), len(passes)) && reflect.DeepEqual(f.steps[same+1].pass, passes[same]) {
+		same++
+	}
+	return slices.Clone(f.steps[:same+1]), nil
+}
+
+// fold takes all passes into account, and returns how many of them were known. A pass that can't be folded is
+// reported and left out.
+func (a *Advice) fold(known folded, bow estimate.Bow, passes []estimate.Pass) (same int, err error) {
+	steps, err := known.from(bow, passes)
 	if err != nil {
-		return at.state, at.state, fmt.Errorf("the bow can't be estimated: %w", err)
+		return 0, fmt.Errorf("the bow can't be estimated: %w", err)
 	}
-	a.folded = folded{bow: bow, passes: passes, stands: []stand{at}}
-	earlier := len(a.Cautions)
-	a.Cautions = append(a.Cautions, at.cautions...)
-	a.Read, a.contradiction = at.read, at.contradiction
-	now, before = at.state, at.state
-	a.states = []estimate.State{now}
-	for i := at.passes; i < len(passes); i++ {
-		before = now
-		now, err = now.Fold(passes[i])
-		a.contradiction = errors.Is(err, estimate.ErrUnsolved)
-		switch {
-		case errors.Is(err, estimate.ErrUnsolved):
-			a.caution("The readings of pass %d don't fit one bow; only its peaks count.", i)
+	same = len(steps) - 1
+	for n := same; n < len(passes); n++ {
+		state, err := steps[n].state.Fold(passes[n])
+		s := step{pass: passes[n], state: state, read: steps[n].read || isRead(passes[n])}
+		switch s.contradiction = errors.Is(err, estimate.ErrUnsolved); {
+		case s.contradiction:
+			s.caution = fmt.Sprintf("The readings of pass %d don't fit one bow; only its peaks count.", n)
 		case err != nil:
-			a.caution("The readings of pass %d were left out: %v.", i, err)
+			s.caution = fmt.Sprintf("The readings of pass %d were left out: %v.", n, err)
 		}
-		a.Read = a.Read || isRead(passes[i])
-		told := slices.Clip(a.Cautions)[earlier:]
-		a.folded.keep(stand{i + 1, now, a.Read, a.contradiction, told})
-		a.states = append(a.states, now)
+		steps = append(steps, s)
 	}
-	return now, before, nil
+	a.folded = folded{bow: bow, steps: steps}
+	for _, s := range steps {
+		a.Cautions = append(a.Cautions, nonEmpty(s.caution)...)
+		a.Read, a.contradiction = s.read, s.contradiction
+	}
+	return same, nil
 }
 
-func (f *folded) keep(s stand) {
-	if len(f.stands) == standsKept {
-		f.stands = append(f.stands[:0:0], f.stands[1:]...)
-	}
-	f.stands = append(f.stands, s)
-}
+// before and last are the states before and after the last pass.
+func (f folded) before() estimate.State { return f.steps[len(f.steps)-2].state }
+func (f folded) last() estimate.State   { return f.steps[len(f.steps)-1].state }
 
 // StripStep is the way between two places of a strip (in); a cell takes two.
 func StripStep(bow model.Bow) float64 { return either(bow, 1, 2.5) }
 
-// strip makes the strips of all passes; those of known ones that stayed as they were are taken over. states
-// are the last ones, before the first-th pass and after each from there on.
-func (a *Advice) strip(known folded, first int, states []estimate.State) {
-	now := strips{draw: a.Draw, tiller: a.aimPlace(), wide: a.Kept.Scale, aim: a.Aim}
+// strip makes the strips of all passes; those of known ones are taken over as long as their basis stays.
+func (a *Advice) strip(known basis, same int) {
+	by := basis{draw: a.Draw, tiller: a.aimPlace(), wide: a.Kept.Scale, aim: a.Aim}
 	for side, limb := range a.Bow.Limbs {
-		now.limbs[side] = limb.Length
+		by.limbs[side] = limb.Length
 	}
-	old := known.strips
-	same := old.draw == now.draw && old.tiller == now.tiller && old.wide == now.wide && old.limbs == now.limbs &&
-		reflect.DeepEqual(old.aim, now.aim)
-	if first > 0 && !same {
-		// The states of the earlier passes are not kept.
-		var again Advice
-		if _, _, err := again.fold(folded{}, a.folded.bow, a.folded.passes); err != nil {
-			return
-		}
-		first, states = 0, again.states
-	}
-	now.all = append(now.all, old.all[:min(first, len(old.all))]...)
+	again := !reflect.DeepEqual(known, by)
+	a.folded.by = by
 	outer := [2]float64{}
-	for n, pass := range a.folded.passes {
-		outer = outermost(pass, outer)
-		if n >= first {
-			now.all = append(now.all, a.stripOf(states[n-first+1].Widened(now.wide), outer))
-		}
-	}
-	a.folded.strips = now
 	for n, pass := range a.story.Passes {
-		a.Strips = append(a.Strips, a.told(now.all[n], pass))
+		s := &a.folded.steps[n+1]
+		outer = outermost(s.pass, outer)
+		if n >= same || again {
+			s.strip = a.stripOf(s.state.Widened(by.wide), outer)
+		}
+		a.Strips = append(a.Strips, a.told(s.strip, pass))
 	}
 }
 
-// outermost is the outermost place of each limb that was read on a string so far.
 func outermost(pass estimate.Pass, outer [2]float64) [2]float64 {
 	note := func(readings []estimate.Reading, beyond float64) {
 		for _, r := range readings {
@@ -138,19 +135,11 @@ func (a *Advice) stripOf(state estimate.State, outer [2]float64) (s Strip) {
 	}
 	tiller := min(a.aimPlace(), float64(shorter(a.Bow)))
 	e, err := state.Evenness(a.Draw, a.Aim, at, tiller)
+	if err != nil {
+		e = estimate.Evenness{}
+	}
 	for side := range s.Limbs {
-		c := &s.Limbs[side]
-		c.At, c.Deviation, c.Known = at[side], make([]estimate.Figure, len(at[side])), make([]bool, len(at[side]))
-		if err == nil {
-			c.fill(e.Limbs[side], e.Uneven[side], outer[side])
-		}
-		for i := 1; i < len(c.At); i += 2 {
-			cell := Unknown
-			if c.Known[i] {
-				cell = cellOf(c.Deviation[i].Estimate)
-			}
-			c.Cells = append(c.Cells, cell)
-		}
+		s.Limbs[side] = courseOf(at[side], e.Limbs[side], e.Uneven[side], outer[side])
 	}
 	if err == nil && state.Weighed() {
 		s.Weight = measure.Some(e.Weight.Force)
@@ -190,8 +179,7 @@ func (a *Advice) sayOff(scrapes []model.Scrape) string {
 			all.From, all.To = min(all.From, scrapes[i].From), max(all.To, scrapes[i].To)
 			strokes += scrapes[i].Strokes.Or(0)
 		}
-		at := a.places(float64(all.From), float64(all.To))
-		said := all.Limb.String() + " " + strings.TrimSuffix(at, " "+string(a.Bow.Units.Length))
+		said := all.Limb.String() + " " + a.SayPlaces(float64(all.From), float64(all.To))
 		if strokes > 0 {
 			said += fmt.Sprintf(" ×%d", strokes)
 		}

@@ -9,8 +9,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/date"
-	"bendbook/model/estimate"
-	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
 )
@@ -35,16 +33,16 @@ func (a Advice) Spells() []Spell {
 	var all []Spell
 	for _, side := range model.Sides {
 		for _, sign := range []float64{-1, 1} {
-			if s, ok := a.spell(side, sign); ok {
-				all = append(all, s)
+			if peak, surely := a.peak(side, sign); peak >= 0 {
+				all = append(all, a.spellAt(a.about(side, sign, peak), sign > 0, surely))
 			}
 		}
 	}
 	for _, f := range a.Findings {
-		at := Stretch{f.Side, f.From, f.To}
+		at := Stretch{Side: f.Side, From: f.From, To: f.To}
 		now := a.spellAt(at, f.Hinge, min(math.Abs(f.Deviation.Low), math.Abs(f.Deviation.High)))
 		i := slices.IndexFunc(all, func(s Spell) bool {
-			return s.Side == f.Side && s.Hinge == f.Hinge && overlap(estimate.Stretch(s.Stretch), f.From, f.To) > 0
+			return s.Side == f.Side && s.Hinge == f.Hinge && overlap(s.Stretch, f.From, f.To) > 0
 		})
 		switch {
 		case i < 0:
@@ -58,16 +56,6 @@ func (a Advice) Spells() []Spell {
 		return cmp.Or(truth(s.Hinge)-truth(t.Hinge), cmp.Compare(t.surely, s.surely))
 	})
 	return all
-}
-
-// spell is the worst place of a limb: flat where sign is −1, weak where it is 1.
-func (a Advice) spell(side model.Side, sign float64) (s Spell, ok bool) {
-	peak, surely := a.peak(side, sign)
-	if peak < 0 {
-		return s, false
-	}
-	s = a.spellAt(a.about(side, sign, peak), sign > 0, surely)
-	return s, true
 }
 
 // spellAt tells in which passes a stretch was off.
@@ -97,7 +85,7 @@ func (a Advice) spellAt(at Stretch, hinge bool, surely float64) Spell {
 }
 
 // peak is the index of the place that was off farthest and longest, of those that once were off for certain,
-// and how far it then was at least; −1 is none.
+// and how far it then was at least; −1 is none. It is flat where sign is −1, weak where it is 1.
 func (a Advice) peak(side model.Side, sign float64) (peak int, surely float64) {
 	peak = -1
 	most := 0.0
@@ -146,7 +134,7 @@ func (a Advice) about(side model.Side, sign float64, peak int) Stretch {
 		share := (mean[i] - mean[peak]/2) / (mean[i] - mean[i+by])
 		return at[i] + share*(at[i+by]-at[i])
 	}
-	return Stretch{side, edge(-1), edge(1)}
+	return Stretch{Side: side, From: edge(-1), To: edge(1)}
 }
 
 // mean is the mean deviation from one place to another, as far as it is known: of half of them at least.
@@ -171,7 +159,7 @@ func (a Advice) strokesAt(at Stretch) (n int) {
 		for _, s := range pass.Scrapes {
 			from, to := float64(s.From), float64(s.To)
 			least, most := (at.To-at.From)/2, 2*(at.To-at.From)
-			there := overlap(estimate.Stretch(at), from, to)
+			there := overlap(at, from, to)
 			if s.Limb == at.Side && to-from <= most && there > min(least, (to-from)/2) {
 				n += s.Strokes.Or(0)
 			}
@@ -196,21 +184,13 @@ func (a Advice) SayHistory(dates date.Order) []string {
 	return says
 }
 
-// whole is a stretch in whole units of length: 16–22 in.
-func (a Advice) whole(s Stretch) string {
-	unit := a.Bow.Units.Length
-	rule := measure.Rule{Unit: unit, Step: measure.Length(either(a.Bow, 1, 1))}
-	short := func(l float64) string { return rule.Short(measure.Length(l)) }
-	return fmt.Sprintf("%s–%s %s", short(s.From), short(s.To), unit)
-}
-
 // SayUntold says that the bend can't be told yet, and what reading would tell it.
 func (a Advice) SayUntold() string {
 	const says = "You can't see yet how evenly it bends"
 	if len(a.Unsure) == 0 {
 		return says + "."
 	}
-	u, places := a.Unsure[0], a.blockPlaces(a.Unsure[0], moreReading)
+	u, places := a.Unsure[0], a.blockPlaces(a.Unsure[0])
 	if places == "" {
 		return fmt.Sprintf("%s: read one to three more stations on the %s limb, %s.", says, u.Side,
 			a.fromTo(u.From, u.To))
@@ -226,7 +206,7 @@ func (a Advice) saySpell(s Spell, dates date.Order) string {
 	if s.Hinge {
 		what = "weak"
 	}
-	where := fmt.Sprintf("%s at %s on the %s limb", what, a.whole(s.Stretch), s.Side)
+	where := fmt.Sprintf("%s at %s %s on the %s limb", what, a.placesBy(1, s.From, s.To), a.Bow.Units.Length, s.Side)
 	said := session.Capital(where)
 	switch {
 	case s.Last == a.Pass:

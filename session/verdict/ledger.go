@@ -24,9 +24,9 @@ func LedgerOf(story session.Story, settings Settings) Ledger {
 	a := Advice{Bow: story.Bow(), story: story, settings: settings}
 	by := settings.Repeats.Errors()
 	passes := passesBefore(story, "", settings.Strokes)
-	state, _, err := a.fold(folded{}, by.of(bowOf(story)), passes)
-	if a.state = state; err == nil {
-		a.promise(folded{})
+	if _, err := a.fold(folded{}, by.of(bowOf(story)), passes); err == nil {
+		a.state = a.folded.last()
+		a.promise(folded{}, 0)
 	}
 	return a.Ledger()
 }
@@ -42,13 +42,44 @@ func (a Advice) Ledger() Ledger {
 
 // off are how far off the promises were that were kept or not.
 func (a Advice) off() (all []float64) {
-	for _, pass := range a.folded.promises {
-		for _, p := range pass {
+	for _, s := range a.folded.steps {
+		for _, p := range s.promises {
 			all = append(all, p.off...)
 		}
 	}
 	return all
 }
+
+// How much a string stretches under the braced bow, where none was measured, and how well one that was shows
+// it, on this bow or on another of the shop (in, 1 sd; this project's own).
+const (
+	usualStretch = 1.0 / 8
+	seenStretch  = 1.0 / 14
+	otherStretch = 1.0 / 5
+)
+
+// stretches are by how much each string that was measured is shorter than the bow as read says, where that
+// is known to a standard deviation (in).
+func (a Advice) stretches(to float64) (all []float64) {
+	for _, on := range a.story.Strings().Measured() {
+		whole, err := a.state.StringFor(float64(on.Brace.Or(0)))
+		if err == nil && (whole.High-whole.Low)/2/estimate.BandWidth <= to {
+			all = append(all, whole.Estimate-float64(on.Length.Or(0)))
+		}
+	}
+	return all
+}
+
+// A promise is what was foretold before one pull, and how far off it was.
+type promise struct {
+	of     farther
+	before estimate.Pass // its pass as read by then
+	order  foretold      // at the ordered draw
+	off    []float64
+}
+
+// foretold is a weight and its standard deviation (lbf).
+type foretold struct{ force, sd float64 }
 
 func foretell(st estimate.State, draw measure.Length) (f foretold, ok bool) {
 	force, sd, err := st.Promise(float64(draw))
@@ -64,19 +95,16 @@ func (f foretold) off(peak measure.Force) float64 {
 	return math.Round(100*min(max((float64(peak)-f.force)/f.sd, -most), most)) / 100
 }
 
-// promise works out what was foretold in the passes that were folded now; the others are known.
-func (a *Advice) promise(known folded) {
-	first := len(a.folded.passes) - len(a.states) + 1
-	same := reflect.DeepEqual(known.bow, a.folded.bow)
-	all := append([][]promise(nil), known.promises[:min(first, len(known.promises))]...)
-	for n := first; n < len(a.folded.passes); n++ {
-		var old []promise
-		if n == first && same && n < len(known.promises) {
-			old = known.promises[n]
-		}
-		all = append(all, a.promised(n, a.states[n-first], old))
+// promise works out what was foretold in the passes that weren't known.
+func (a *Advice) promise(known folded, same int) {
+	var old []promise
+	if same+1 < len(known.steps) && reflect.DeepEqual(known.bow, a.folded.bow) {
+		old = known.steps[same+1].promises
 	}
-	a.folded.promises = all
+	steps := a.folded.steps
+	for n := same; n+1 < len(steps); n++ {
+		steps[n+1].promises, old = a.promised(n, steps[n].state, old), nil
+	}
 }
 
 // promised is what was foretold in one pass: the peak of each pull of the braced bow beyond the longest so
@@ -84,8 +112,8 @@ func (a *Advice) promise(known folded) {
 func (a *Advice) promised(n int, before estimate.State, old []promise) (all []promise) {
 	order := measure.Length(a.folded.bow.Draw)
 	for _, pull := range a.farther(n, measure.Length(before.Longest())) {
-		p := promise{before: passesBefore(a.story, pull.entry, a.settings.Strokes)[n]}
-		if k := len(all); k < len(old) && reflect.DeepEqual(old[k].before, p.before) {
+		p := promise{of: pull, before: passesBefore(a.story, pull.entry, a.settings.Strokes)[n]}
+		if k := len(all); k < len(old) && old[k].of == pull && reflect.DeepEqual(old[k].before, p.before) {
 			all = append(all, old[k])
 			continue
 		}
@@ -120,7 +148,7 @@ type farther struct {
 
 // farther are those of a pass on a string that braces the bow.
 func (a *Advice) farther(n int, longest measure.Length) (all []farther) {
-	long := onLong(a.folded.passes[n])
+	long := onLong(a.folded.steps[n+1].pass)
 	for _, line := range a.story.LinesOf(a.story.Passes[n]) {
 		pull, isPull := line.What.(model.Pull)
 		if !isPull || !line.Counts() {

@@ -27,7 +27,7 @@ func pulledOut(t testing.TB, seed uint64, errs float64, by verdict.Settings) (of
 			for range 2 {
 				at := draw + offset + w.r.NormFloat64()/32
 				peak := w.stave.Force(at)*direction*(1+0.006*w.r.NormFloat64()) + errs*0.3*w.r.NormFloat64()
-				w.add(model.Pull{Draw: measure.Length(draw), Peak: measure.Some(measure.Force(peak)), From: model.FromLine})
+				w.add(model.Pull{Draw: measure.Length(draw), Peak: pounds(peak), From: model.FromLine})
 			}
 		}
 		off = append(off, verdict.LedgerOf(w.story(), by).Off...)
@@ -92,7 +92,7 @@ func TestTheRulesErrorIsLearnt(t *testing.T) {
 				for _, at := range limb.Stations {
 					s := float64(at)
 					v := 0.003*s*s + tilt*s + set*s*s + times*assumed*w.r.NormFloat64()
-					rows[side] = append(rows[side], measure.Some(measure.Length(v)))
+					rows[side] = append(rows[side], inches(v))
 				}
 			}
 			w.add(model.Relaxed{Readings: rows})
@@ -116,8 +116,7 @@ func TestTheRulesErrorIsLearnt(t *testing.T) {
 
 // What other bows' ranges were worth widens or narrows those of a weight; the stop line never goes farther for it.
 func TestTheLedgerScalesRanges(t *testing.T) {
-	w := even(t, 1.3)
-	w.readEvery(0, 12, 14, 16, 18, 20)
+	w := even(t, 1.3).readEvery(0, 12, 14, 16, 18, 20)
 	width := func(f estimate.Figure) float64 { return math.Log(f.High / f.Estimate) }
 	usual := w.says(verdict.Usual())
 	for _, z := range []float64{0.1, 6} {
@@ -139,26 +138,5 @@ func TestTheLedgerScalesRanges(t *testing.T) {
 		if strip := a.Strips[len(a.Strips)-1].Weight.Or(estimate.Figure{}); math.Abs(strip.High-now.High) > 1e-6 {
 			t.Errorf("the strip says %+v, the forecast %+v", strip, now)
 		}
-	}
-}
-
-// The ledger is the same whether a story is worked out entry by entry or at once.
-func TestTheLedgerFollowsFromTheRecord(t *testing.T) {
-	w := newTree(t, 3)
-	var a verdict.Advice
-	for pass := range 2 {
-		if pass > 0 {
-			w.add(model.Scrape{Limb: model.Upper, From: 4, To: 12, Tool: "scraper", Strokes: measure.Some(10)})
-		}
-		for draw := 10 + 6*float64(pass); draw < 16+6*float64(pass); draw += 2 {
-			w.readEvery(0, draw)
-			var err error
-			a, err = a.Again(w.story(), verdict.Usual(), nil)
-			must(t, err)
-		}
-	}
-	at, whole := a.Ledger().Off, verdict.LedgerOf(w.story(), verdict.Usual()).Off
-	if len(at) != 5 || !slices.Equal(at, whole) || a.Kept.Of != 5 {
-		t.Errorf("entry by entry %v, at once %v", at, whole)
 	}
 }

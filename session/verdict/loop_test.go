@@ -47,10 +47,8 @@ func newLoop(t testing.TB, p practice, seed uint64) *loop {
 	w.bow.Rule = 1.0 / 16
 	l := &loop{tree: w, practice: p, wood: links.New(w.r, 0.13, 0.05), braced: -1}
 	l.wood.Scale(1.5 * l.wood.Weight)
-	w.stave = treetest.Stave{Draw: l.wood.Draw, Weight: l.wood.Weight}
 	w.bow.Handle = measure.Length(l.wood.Handle)
-	w.bow.Order = model.Order{Draw: measure.Some(measure.Length(l.wood.Draw)),
-		Weight: measure.Some(measure.Force(l.wood.Weight / 1.05))}
+	w.bow.Order = model.Order{Draw: inches(l.wood.Draw), Weight: pounds(l.wood.Weight / 1.05)}
 	for s := range w.bow.Limbs {
 		limb := &w.bow.Limbs[s]
 		limb.Length, limb.Stations = measure.Length(l.wood.Limbs[s].Length), nil
@@ -72,37 +70,26 @@ func (l *loop) ruled(truth, sd float64) measure.Length {
 	return measure.Length(math.Round(16*(truth+sd*l.r.NormFloat64())) / 16)
 }
 
-// row reads the line at all stations, from a wall below which the bow sank (in).
-func (l *loop) row(slope [2][]float64, sunk float64) (all model.Readings) {
-	for s := range all {
-		for _, at := range l.bow.Limbs[s].Stations {
-			_, y := l.wood.Limbs[s].Point(slope[s], float64(at))
-			all[s] = append(all[s], measure.Some(l.ruled(y+sunk, 1.0/32)))
-		}
+// limbs are the stations as they are read, from a wall below which the bow sank (in), and by what. The errors of
+// a photograph are those of rendered pictures.
+func (l *loop) limbs(slope [2][]float64, sunk float64) (all model.Readings, by model.ReadBy) {
+	turn := 0.0
+	if l.photo {
+		turn, by = l.tilt+0.0007*l.r.NormFloat64(), model.ByPhoto
 	}
-	return all
-}
-
-// pictured is the line at all stations as a photograph shows it. Its own errors are those of rendered pictures.
-func (l *loop) pictured(slope [2][]float64, sunk float64) (all model.Readings) {
-	turn := l.tilt + 0.0007*l.r.NormFloat64()
 	for s := range all {
 		for i, at := range l.bow.Limbs[s].Stations {
 			x, y := l.wood.Limbs[s].Point(slope[s], float64(at))
-			seen := y + sunk + turn*x + l.placed[s][i] + 0.008*l.r.NormFloat64()
-			all[s] = append(all[s], measure.Some(measure.Length(math.Round(100*seen)/100)))
+			if y += sunk; l.photo {
+				y += turn*x + l.placed[s][i] + 0.008*l.r.NormFloat64()
+				all[s] = append(all[s], inches(math.Round(100*y)/100))
+			} else {
+				all[s] = append(all[s], measure.Some(l.ruled(y, 1.0/32)))
+			}
 		}
 		turn = -turn
 	}
-	return all
-}
-
-// limbs are the stations as they are read, and by what.
-func (l *loop) limbs(slope [2][]float64, sunk float64) (model.Readings, model.ReadBy) {
-	if l.photo {
-		return l.pictured(slope, sunk), model.ByPhoto
-	}
-	return l.row(slope, sunk), ""
+	return all, by
 }
 
 // brace reads the braced bow.
@@ -122,7 +109,7 @@ func (l *loop) brace() {
 		for s := range b.Block.Gaps {
 			for _, at := range b.Block.At {
 				gap := l.wood.Limbs[s].Gap(c.Pose.Slope[s], float64(at), 6) + 0.004*l.r.NormFloat64()
-				b.Block.Gaps[s] = append(b.Block.Gaps[s], measure.Some(measure.Length(gap)))
+				b.Block.Gaps[s] = append(b.Block.Gaps[s], inches(gap))
 			}
 		}
 	}
@@ -144,8 +131,7 @@ func (l *loop) read(draw float64) {
 	}
 	l.most = max(l.most, c.Force()-l.wood.Weight)
 	peak := c.Force()*(1+l.hysteresis*(float64(l.r.IntN(2))-0.5)) + 0.3*l.r.NormFloat64()
-	pull := model.Pull{Draw: measure.Length(draw), Peak: measure.Some(measure.Force(math.Round(10*peak) / 10)),
-		From: model.FromLine}
+	pull := model.Pull{Draw: measure.Length(draw), Peak: pounds(math.Round(10*peak) / 10), From: model.FromLine}
 	pull.Readings, pull.By = l.limbs(c.Pose.Slope, sunk)
 	l.add(pull)
 }

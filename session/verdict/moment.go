@@ -15,10 +15,9 @@ import (
 
 // moment is what the rules look at: a bow's figures, its story, and how far it is in finishing.
 type moment struct {
-	a       Advice
+	Advice
 	f       Finishing
 	s       Standing
-	story   session.Story
 	pass    session.Pass
 	wanted  plan.Wanted
 	noPlan  string // what is missing in the order
@@ -34,7 +33,6 @@ type rule struct {
 	says func(*moment) (v Verdict, ok bool)
 }
 
-// first is the verdict of the first rule that holds.
 func first(rules []rule, m *moment) (Verdict, bool) {
 	for _, rule := range rules {
 		if v, holds := rule.says(m); holds {
@@ -47,7 +45,7 @@ func first(rules []rule, m *moment) (Verdict, bool) {
 
 // found are the findings of a kind, the largest first.
 func (m *moment) found(of func(finding) bool) []finding {
-	all := slices.DeleteFunc(slices.Clone(m.a.Findings), func(f finding) bool { return !of(f) })
+	all := slices.DeleteFunc(slices.Clone(m.Findings), func(f finding) bool { return !of(f) })
 	slices.SortStableFunc(all, func(a, b finding) int {
 		return cmp.Compare(math.Abs(b.Deviation.Estimate), math.Abs(a.Deviation.Estimate))
 	})
@@ -64,16 +62,11 @@ const (
 	leastCut   = 0.04 // of log stiffness, the deepest of a plan that is worth a pass while it may be drawn on
 )
 
-// isSureHinge says that a finding is a weak place to which the rest comes down, off which nothing comes.
-func (f finding) isSureHinge() bool {
-	return f.Hinge && f.Deviation.Estimate >= weakSize && f.Chance >= sureChance
-}
-
 // besideStiffer says whether a weak place looks weak beside a larger stiff one on its limb: shares are of the
 // limb's own scale, so what is stiff makes the rest look weak.
 func (m *moment) besideStiffer(weak finding) bool {
 	bulk := func(f finding) float64 { return math.Abs(f.Deviation.Estimate) * (f.To - f.From) }
-	return slices.ContainsFunc(m.a.Findings, func(f finding) bool {
+	return slices.ContainsFunc(m.Findings, func(f finding) bool {
 		return !f.Hinge && f.Side == weak.Side && bulk(f) > bulk(weak)
 	})
 }
@@ -94,7 +87,7 @@ func (m *moment) uneven() []finding {
 
 // sayEven says how even a bow is in which nothing asks for the scraper; even is where nothing shows.
 func (m *moment) sayEven(even string) string {
-	if len(m.a.Findings) == 0 {
+	if len(m.Findings) == 0 {
 		return even
 	}
 	worst := m.found(func(finding) bool { return true })[0].Says
@@ -113,8 +106,8 @@ func (m *moment) restOf(weak finding) (plan.Cut, bool) {
 		func(plan.Cut) bool { return true },
 	} {
 		cuts := slices.DeleteFunc(slices.Clone(m.cuts), func(c plan.Cut) bool { return !beside(c) || !of(c) })
-		if len(cuts) > 0 {
-			return largest(cuts), true
+		if cut, ok := largest(cuts); ok {
+			return cut, true
 		}
 	}
 	return plan.Cut{}, false
@@ -137,17 +130,9 @@ func (m *moment) deepestIn(f finding) (deepest plan.Cut, found bool) {
 	return deepest, found
 }
 
-// largest is where the plan takes most, with its neighbours that are much alike.
-func (m *moment) largest() (plan.Cut, bool) {
-	if len(m.cuts) == 0 {
-		return plan.Cut{}, false
-	}
-	return largest(m.cuts), true
-}
-
 // doubtful says whether a pull's peak is among the readings out of place.
 func (m *moment) doubtful(pull model.Pull) bool {
-	return slices.ContainsFunc(m.a.Wild, func(w wild) bool {
+	return slices.ContainsFunc(m.Wild, func(w estimate.Wild) bool {
 		return w.Where.Kind == estimate.Peak && session.SameDraw(measure.Length(w.Where.Draw), pull.Draw)
 	})
 }
@@ -157,17 +142,14 @@ const worthwhile = 0.5
 
 // mayDraw says whether the stop line lies farther out than the bow was drawn so far.
 func (m *moment) mayDraw() bool {
-	next, ok := m.a.Next.Get()
+	next, ok := m.Next.Get()
 	if !ok || next.Draw <= m.longest {
 		return false
 	}
-	order := session.SameDraw(measure.Length(next.Draw), measure.Length(m.wanted.Draw)) && !m.atOrder()
-	return order || next.Draw >= m.longest+worthwhile
-}
-
-// atOrder says whether the bow was drawn to its order.
-func (m *moment) atOrder() bool {
-	return session.SameDraw(measure.Length(m.longest), measure.Length(m.wanted.Draw))
+	isOrder := func(draw float64) bool {
+		return session.SameDraw(measure.Length(draw), measure.Length(m.wanted.Draw))
+	}
+	return isOrder(next.Draw) && !isOrder(m.longest) || next.Draw >= m.longest+worthwhile
 }
 
 // pulls is how many pulls of this pass with a peak went to a draw (in).
@@ -180,22 +162,9 @@ func (m *moment) pulls(draw float64) (n int) {
 	return n
 }
 
-// at is the weight at a draw as estimated (lbf); 0 where that isn't known.
-func (m *moment) at(draw measure.Length) float64 {
-	before := estimate.Forecast{}
-	for _, point := range m.a.Curve {
-		if d := float64(draw); point.Draw >= d {
-			share := (d - before.Draw) / (point.Draw - before.Draw)
-			return (1-share)*before.Force.Estimate + share*point.Force.Estimate
-		}
-		before = point
-	}
-	return before.Force.Estimate
-}
-
 // firstStation is the innermost station of a limb that has a place to be read at (in).
 func (m *moment) firstStation(side model.Side) float64 {
-	for _, at := range m.a.Bow.Limbs[side].Stations {
+	for _, at := range m.Bow.Limbs[side].Stations {
 		if at > 0 {
 			return float64(at) / 2
 		}
@@ -220,16 +189,9 @@ const peakSlack = 0.5
 // usualBrace is as far as a bow goes that is braced and not drawn (common practice; in).
 const usualBrace = 6.0
 
-func (m *moment) force(f float64) string  { return m.a.force(f) }
-func (m *moment) length(l float64) string { return m.a.length(l) }
-func (m *moment) short(l float64) string  { return m.a.short(l) }
-
-// bare is a draw without its unit, as it is read across the shop.
-func (m *moment) bare(l float64) string { return m.a.Bow.Ruler().Short(measure.Length(l)) }
-
 // toGo says how much too heavy the bow is, and of what the weight wanted on the tree is made up.
 func (m *moment) toGo() string {
-	wish := session.Capital(m.a.sayWish())
+	wish := session.Capital(m.sayWish())
 	if m.plan == nil {
 		return wish + "."
 	}
@@ -247,21 +209,19 @@ func (m *moment) toGo() string {
 const plentyOver = 0.15
 
 // thin says what to take where nothing is uneven: both limbs alike, or where most is to come off.
-func (m *moment) thin(before string) string {
-	cut, ok := m.largest()
+func (m *moment) thin() string {
+	cut, ok := largest(m.cuts)
 	if !ok {
-		return sentence(before, "take wood off.")
+		return "take wood off."
 	}
 	if m.both(cut) {
 		cut.Loss = spread(m.cuts).Loss
-		return sentence(before, "thin both limbs evenly: "+m.a.deep(m.a.RemovalOf(cut))+".")
+		return fmt.Sprintf("thin both limbs evenly: %s.", m.deep(m.RemovalOf(cut)))
 	}
-	amount := m.a.deep(m.a.RemovalOf(cut))
-	return sentence(before,
-		fmt.Sprintf("scrape the %s limb %s: %s.", cut.Side, m.a.fromTo(cut.From, cut.To), amount))
+	return fmt.Sprintf("scrape the %s limb %s: %s.", cut.Side, m.fromTo(cut.From, cut.To),
+		m.deep(m.RemovalOf(cut)))
 }
 
-// both says whether wood comes off the other limb too.
 func (m *moment) both(cut plan.Cut) bool {
 	return slices.ContainsFunc(m.cuts, func(c plan.Cut) bool { return c.Side != cut.Side })
 }
@@ -279,37 +239,22 @@ func spread(cuts []plan.Cut) plan.Cut {
 	return all
 }
 
-func sentence(before, rest string) string {
-	if before == "" {
-		return session.Capital(rest)
-	}
-	return before + rest
-}
-
-// offer is what can still be done with a bow that has too little weight.
-func (m *moment) offer() string {
-	if m.plan == nil {
-		return ""
-	}
-	return m.offerAs(m.plan.Now.Weight.Estimate, "")
-}
-
-// offerAs is that for a weight on the tree, where what shortening brings may be known. A shorter draw is no
-// way out: it weighs less still.
-func (m *moment) offerAs(weight float64, shorten string) string {
-	marked := math.Floor(float64(m.a.settings.Takes.Marked(measure.Force(weight))))
-	ordered, allowed := float64(m.a.Bow.Order.Weight.Or(0)), float64(m.a.Bow.Order.Allow.Or(0))
+// offer is what can still be done with a bow that has too little weight on the tree, where what shortening
+// brings may be known. A shorter draw is no way out: it weighs less still.
+func (m *moment) offer(weight float64, shorten string) string {
+	marked := math.Floor(float64(m.settings.Takes.Marked(measure.Force(weight))))
+	ordered, allowed := float64(m.Bow.Order.Weight.Or(0)), float64(m.Bow.Order.Allow.Or(0))
 	switch {
 	case marked >= ordered || marked <= 0:
 		return session.Capital(cmp.Or(shorten, "shortening it adds weight, and strain."))
 	case marked >= ordered-allowed:
 		return fmt.Sprintf("Offer it as %s: the order allows %s either way.",
-			m.a.round(marked), m.a.round(allowed))
+			m.round(marked), m.round(allowed))
 	}
 	if shorten != "" {
-		return fmt.Sprintf("Offer it as %s. Or %s", m.a.round(marked), shorten)
+		return fmt.Sprintf("Offer it as %s. Or %s", m.round(marked), shorten)
 	}
-	return fmt.Sprintf("Offer it as %s, or shorten it.", m.a.round(marked))
+	return fmt.Sprintf("Offer it as %s, or shorten it.", m.round(marked))
 }
 
 // truth orders false before true.

@@ -7,22 +7,22 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
-	"bendbook/model"
-	"bendbook/model/date"
-	"bendbook/model/finish"
+	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session/verdict"
 )
 
-// odd is the advice of a bow of 72 in with the given units, order and entries; its last station is at the given place of the upper limb.
+// odd is the advice of a bow of 72 in with the given units, order and entries; its last station is at the given
+// place of the upper limb.
 func odd(t *testing.T, length, order, last, entries string) verdict.Advice {
 	t.Helper()
 	limb := map[string]float64{"in": 34, "cm": 86.4}[length]
-	rec, err := record.Parse(fmt.Appendf(nil, `{"format": "bendbook/record", "version": 1, "units": {"length": %q, "force": "lbf"}, "bow": {"id": "b", "name": "n",
-		"handle": %v, "handle_depth": %v, "order": {%s}, "limbs": {"upper": {"length": %v, "stations": [%v, %s]}, "lower": {"length": %v, "stations": [%v]}}}, "entries": [%s]}`,
+	rec, err := record.Parse(fmt.Appendf(nil, `{"format": "bendbook/record", "version": 1,
+		"units": {"length": %q, "force": "lbf"}, "bow": {"id": "b", "name": "n", "handle": %v, "handle_depth": %v,
+		"order": {%s}, "limbs": {"upper": {"length": %v, "stations": [%v, %s]},
+		"lower": {"length": %v, "stations": [%v]}}}, "entries": [%s]}`,
 		length, limb/8, limb/30, order, limb, limb/2, last, limb, limb/2, entries))
 	must(t, err)
 	return of(t, rec)
@@ -30,7 +30,8 @@ func odd(t *testing.T, length, order, last, entries string) verdict.Advice {
 
 // An order shorter than the brace says nothing of the stave, and is no reason to say nothing.
 func TestAnOrderShorterThanTheBraceIsAnswered(t *testing.T) {
-	a := odd(t, "in", `"draw": 4`, "34", `{"kind": "braced", "height": 6}, {"kind": "pull", "draw": 14, "peak": 15}`)
+	a := odd(t, "in", `"draw": 4`, "34",
+		`{"kind": "braced", "height": 6}, {"kind": "pull", "draw": 14, "peak": 15}`)
 	if next, ok := a.Next.Get(); !ok || next.Draw > 4 {
 		t.Errorf("the stop line is %+v, %v", next, ok)
 	}
@@ -54,9 +55,11 @@ func TestAStationJustPastTheNockIsAtTheNock(t *testing.T) {
 	}
 }
 
-// The stop line of a bow that may be drawn to its order is the order, in centimetres too, and drawing to it is not beyond it.
+// The stop line of a bow that may be drawn to its order is the order, in centimetres too, and drawing to it is
+// not beyond it.
 func TestTheStopLineReachesAMetricOrder(t *testing.T) {
-	a := odd(t, "cm", `"draw": 62.3, "draw_to": "back"`, "86.4", `{"kind": "braced", "height": 15.2}, {"kind": "pull", "draw": 56, "peak": 30}, {"kind": "pull", "draw": 59.42, "peak": 32}`)
+	a := odd(t, "cm", `"draw": 62.3, "draw_to": "back"`, "86.4", `{"kind": "braced", "height": 15.2},
+		{"kind": "pull", "draw": 56, "peak": 30}, {"kind": "pull", "draw": 59.42, "peak": 32}`)
 	order := float64(a.Bow.DrawToBelly().Or(0))
 	if next, _ := a.Next.Get(); math.Abs(next.Draw-order) > 1e-9 {
 		t.Errorf("the stop line is %v for an order of %v", next.Draw, order)
@@ -68,7 +71,8 @@ func TestTheStopLineReachesAMetricOrder(t *testing.T) {
 
 // A tiller that is wanted at 20.3 cm is not told again at 8 in.
 func TestTheTillerIsToldOnceAtAPlace(t *testing.T) {
-	a := odd(t, "cm", "", "86.4", `{"kind": "bow", "set": {"aim": {"tiller_at": 20.3}}}, {"kind": "braced", "height": 15.2}`)
+	a := odd(t, "cm", "", "86.4",
+		`{"kind": "bow", "set": {"aim": {"tiller_at": 20.3}}}, {"kind": "braced", "height": 15.2}`)
 	if len(a.Tiller) != 3 {
 		t.Errorf("%+v", a.Tiller)
 	}
@@ -85,43 +89,41 @@ func TestManyWildReadingsAreToldInFewCautions(t *testing.T) {
 		entries = append(entries, fmt.Sprintf(`{"kind": "pull", "draw": %v, "peak": %v}`, draw, 2*(draw-6)+off))
 	}
 	a := odd(t, "in", `"draw": 28`, "34", strings.Join(entries, ", "))
-	if len(a.Wild) < 10 || len(a.Cautions) > 8 || !strings.Contains(strings.Join(a.Cautions, "\n"), "more readings of this pass look wrong") {
+	if len(a.Wild) < 10 || len(a.Cautions) > 8 ||
+		!strings.Contains(strings.Join(a.Cautions, "\n"), "more readings of this pass look wrong") {
 		t.Errorf("%d out of place: %q", len(a.Wild), a.Cautions)
 	}
-}
-
-// round says whether a length is a multiple of some centimetres.
-func round(l, of float64) bool {
-	n := measure.Length(l).In(measure.Centimetre) / of
-	return math.Abs(n-math.Round(n)) < 1e-6
 }
 
 // A shop that works in centimetres has its places and steps in round ones.
 func TestAMetricShopHasRoundFigures(t *testing.T) {
 	a := of(t, shop(t)["Elm for Odile"])
+	cm := func(l float64) float64 { return measure.Length(l).In(measure.Centimetre) }
+	round := func(l, of float64) bool { return math.Abs(math.Remainder(cm(l), of)) < 1e-6 }
 	var at []string
 	for _, tiller := range a.Tiller {
-		at = append(at, fmt.Sprintf("%.3f", measure.Length(tiller.At).In(measure.Centimetre)))
+		at = append(at, fmt.Sprintf("%.3f", cm(tiller.At)))
 	}
 	if got := strings.Join(at, " "); got != "15.000 20.000 30.000" {
 		t.Errorf("tiller is told at %s cm", got)
 	}
-	next, ok := a.Next.Get()
-	if !ok || !round(next.Draw, 0.5) {
-		t.Errorf("the next pull goes to %v cm", measure.Length(next.Draw).In(measure.Centimetre))
+	if next, ok := a.Next.Get(); !ok || !round(next.Draw, 0.5) {
+		t.Errorf("the next pull goes to %v cm", cm(next.Draw))
 	}
 	for _, point := range a.Curve[:len(a.Curve)-1] {
 		if !round(point.Draw, 2.5) {
-			t.Errorf("the curve has %v cm", measure.Length(point.Draw).In(measure.Centimetre))
+			t.Errorf("the curve has %v cm", cm(point.Draw))
 		}
 	}
-	free := odd(t, "cm", `"draw": 71`, "86.4", `{"kind": "braced", "height": 15.2}, {"kind": "pull", "draw": 35, "peak": 15}`)
-	if next, _ := free.Next.Get(); math.Abs(measure.Length(next.Draw).In(measure.Centimetre)-40) > 1e-6 || next.Because != "5 cm beyond the longest so far" {
-		t.Errorf("after 35 cm the next pull goes to %v cm: %s", measure.Length(next.Draw).In(measure.Centimetre), next.Because)
+	free := odd(t, "cm", `"draw": 71`, "86.4",
+		`{"kind": "braced", "height": 15.2}, {"kind": "pull", "draw": 35, "peak": 15}`)
+	if next, _ := free.Next.Get(); math.Abs(cm(next.Draw)-40) > 1e-6 ||
+		next.Because != "5 cm beyond the longest so far" {
+		t.Errorf("after 35 cm the next pull goes to %v cm: %s", cm(next.Draw), next.Because)
 	}
 	for _, u := range free.Unsure {
-		if !strings.Contains(u.WouldSettle, " under a 15 cm block at ") {
-			t.Errorf("it asks for %q", u.WouldSettle)
+		if !strings.Contains(free.SayMeasure(u), " under a 15 cm block at ") {
+			t.Errorf("it asks for %q", free.SayMeasure(u))
 		}
 	}
 }
@@ -129,14 +131,15 @@ func TestAMetricShopHasRoundFigures(t *testing.T) {
 // No block is asked for that stands out past the nock.
 func TestNoBlockIsAskedForPastTheNock(t *testing.T) {
 	places := regexp.MustCompile(`block at ([0-9., and]+) cm`)
-	a := odd(t, "cm", `"draw": 28`, "86.4", `{"kind": "braced", "height": 6}, {"kind": "bow", "set": {"aim": {"stiff_tips": 0}}}`)
+	a := odd(t, "cm", `"draw": 28`, "86.4",
+		`{"kind": "braced", "height": 6}, {"kind": "bow", "set": {"aim": {"stiff_tips": 0}}}`)
 	if len(a.Unsure) == 0 {
 		t.Fatal("a bow that was hardly read is sure")
 	}
 	for _, u := range a.Unsure {
-		match := places.FindStringSubmatch(u.WouldSettle)
+		match := places.FindStringSubmatch(a.SayMeasure(u))
 		if match == nil {
-			t.Fatalf("it says %q", u.WouldSettle)
+			t.Fatalf("it says %q", a.SayMeasure(u))
 		}
 		for _, text := range strings.Split(strings.ReplaceAll(match[1], " and ", ", "), ", ") {
 			at, err := strconv.ParseFloat(text, 64)
@@ -151,13 +154,10 @@ func TestNoBlockIsAskedForPastTheNock(t *testing.T) {
 // A scraping of no strokes took nothing, which is not the same as one whose strokes were not counted.
 func TestNoStrokesTakeNothing(t *testing.T) {
 	weight := func(scrape string) float64 {
-		a := odd(t, "in", `"draw": 28`, "34", `{"kind": "braced", "height": 6}, {"kind": "pull", "draw": 20, "peak": 30}, {"kind": "pull", "draw": 24, "peak": 37},
+		a := odd(t, "in", `"draw": 28`, "34", `{"kind": "braced", "height": 6},
+			{"kind": "pull", "draw": 20, "peak": 30}, {"kind": "pull", "draw": 24, "peak": 37},
 			{"kind": "scrape", "limb": "upper", "from": 4, "to": 30, `+scrape+`}`)
-		w, ok := a.Weight.Get()
-		if !ok {
-			t.Fatal("no weight")
-		}
-		return w.Force.Estimate
+		return a.Weight.Or(estimate.Forecast{}).Force.Estimate
 	}
 	uncounted := weight(`"tool": "scraper"`)
 	for _, nothing := range []string{`"strokes": 0`, `"depth_share": 0`, `"depth": 0`, `"depth_share": 0, "strokes": 20`} {
@@ -167,67 +167,57 @@ func TestNoStrokesTakeNothing(t *testing.T) {
 	}
 }
 
-// A pull beyond a line that the weight set is warned of, though its peak was within what is wanted; one to the line is not.
+// A pull beyond a line that the weight set is warned of, though its peak was within what is wanted; one to the
+// line is not.
 func TestAPullBeyondItsStopLineIsWarnedOf(t *testing.T) {
-	const before = `{"kind": "braced", "height": 6}, {"kind": "pull", "draw": 18, "peak": 30}, {"kind": "pull", "draw": 20, "peak": 34.2}`
+	const before = `{"kind": "braced", "height": 6}, {"kind": "pull", "draw": 18, "peak": 30},
+		{"kind": "pull", "draw": 20, "peak": 34.2}`
 	line, _ := odd(t, "in", `"draw": 28, "weight": 34`, "34", before).Next.Get()
 	if line.Draw < 20 || line.Draw > 21 {
 		t.Fatalf("the line is %+v", line)
 	}
 	said := func(draw, peak float64) string {
-		a := odd(t, "in", `"draw": 28, "weight": 34`, "34", fmt.Sprintf(`%s, {"kind": "pull", "draw": %v, "peak": %v}`, before, draw, peak))
+		a := odd(t, "in", `"draw": 28, "weight": 34`, "34",
+			fmt.Sprintf(`%s, {"kind": "pull", "draw": %v, "peak": %v}`, before, draw, peak))
 		return strings.Join(a.Cautions, "\n")
 	}
 	if text := said(line.Draw, 35); strings.Contains(text, "stop line") {
 		t.Errorf("to the line: %s", text)
 	}
-	if text := said(line.Draw+0.5, 35.5); !strings.Contains(text, "went beyond the stop line of") || !strings.Contains(text, "that the weight wanted on the tree had set") {
+	if text := said(line.Draw+0.5, 35.5); !strings.Contains(text, "went beyond the stop line of") ||
+		!strings.Contains(text, "that the weight wanted on the tree had set") {
 		t.Errorf("beyond it: %s", text)
 	}
-	if text := said(line.Draw+0.5, 37.5); !strings.Contains(text, "more than 36.7 lb, the most you want") || strings.Contains(text, "stop line of") {
+	if text := said(line.Draw+0.5, 37.5); !strings.Contains(text, "more than 36.7 lb, the most you want") ||
+		strings.Contains(text, "stop line of") {
 		t.Errorf("beyond the weight: %s", text)
 	}
 }
 
 // The finished bow's own peak is told, not an estimate of before it was sanded; a scraping makes it void.
 func TestTheWeightOfAFinishedBowIsItsPeak(t *testing.T) {
-	rec := shop(t)["Hickory for Tamsin"]
-	var last model.Pull
-	for _, item := range rec.Items {
-		if pull, is := item.Entry.What.(model.Pull); is {
-			last = pull
+	for entries, want := range map[string]measure.Optional[measure.Force]{
+		`%s, %s`: pounds(35), `%[2]s`: {}, `%s, %s, {"kind": "scrape", "limb": "upper", "from": 4, "to": 30}`: {},
+	} {
+		a := odd(t, "in", `"draw": 28`, "34", `{"kind": "braced", "height": 6}, `+fmt.Sprintf(entries,
+			`{"kind": "finish", "step": "sanded"}`, `{"kind": "pull", "draw": 28, "peak": 35}`))
+		if a.Weighed != want {
+			t.Errorf("after %s it is weighed as finished at %+v", entries, a.Weighed)
 		}
-	}
-	if peak, known := of(t, rec).Weighed.Get(); !known || last.Draw != 28 || peak != last.Peak.Or(0) {
-		t.Errorf("weighed %v, %v; the last pull is %+v", peak, known, last)
-	}
-	var raw = rec
-	raw.Items = nil
-	for _, item := range rec.Items {
-		if _, finish := item.Entry.What.(model.Finish); !finish {
-			raw.Items = append(raw.Items, item)
-		}
-	}
-	if of(t, raw).Weighed.Known() {
-		t.Error("a bow that is not being finished is weighed as finished")
-	}
-	scraped := odd(t, "in", `"draw": 28`, "34", `{"kind": "braced", "height": 6}, {"kind": "finish", "step": "sanded"}, {"kind": "pull", "draw": 28, "peak": 35},
-		{"kind": "scrape", "limb": "upper", "from": 4, "to": 30}`)
-	if scraped.Weighed.Known() {
-		t.Error("a bow that was scraped since is weighed as finished")
 	}
 }
 
 // Dry lumber is 0.1108% less stiff for each °F above 70 (Wood Handbook, FPL-GTR-190, table 5-16).
 func TestAWeighingInAColdShopIsToldWarm(t *testing.T) {
 	told := func(fahrenheit float64, day int) string {
-		a := odd(t, "in", `"draw": 28, "weight": 35`, "34", fmt.Sprintf(`{"kind": "finish", "step": "sanded", "at": "2027-02-01T08:00:00Z"},
+		a := odd(t, "in", `"draw": 28, "weight": 35`, "34", fmt.Sprintf(`
+			{"kind": "finish", "step": "sanded", "at": "2027-02-01T08:00:00Z"},
 			{"kind": "moisture", "where": "shop", "celsius": %g, "at": "2027-02-01T08:00:00Z"},
 			{"kind": "pull", "draw": 28, "peak": 40, "at": "2027-02-%02dT09:00:00Z"}`, (fahrenheit-32)/1.8, day))
-		now := time.Date(2027, 2, 1, 10, 0, 0, 0, time.UTC)
-		return strings.Join(verdict.FinishingOf(a.Story(), finish.Usual(), verdict.Usual().Takes, now, date.ISO).SayWhen(), "; ")
+		return strings.Join(finishing(a, a.Story().LastAt().UTC()).SayWhen(), "; ")
 	}
-	for fahrenheit, want := range map[float64]string{40: "weighed at 40 F: 38.7 lb at 70 F", 90: "weighed at 90 F: 40.9 lb at 70 F"} {
+	for fahrenheit, want := range map[float64]string{40: "weighed at 40 F: 38.7 lb at 70 F",
+		90: "weighed at 90 F: 40.9 lb at 70 F"} {
 		if got := told(fahrenheit, 1); !strings.Contains(got, want) {
 			t.Errorf("%q, want %q", got, want)
 		}
@@ -240,8 +230,9 @@ func TestAWeighingInAColdShopIsToldWarm(t *testing.T) {
 // One side scraped may move the string; what came off there is none of the thickness.
 func TestASideScrapedAsksHowTheStringRuns(t *testing.T) {
 	for face, asks := range map[string]bool{"": false, "left": true, "right": true, "sides": false, "facets": false} {
-		a := odd(t, "in", `"draw": 28, "weight": 35`, "34", fmt.Sprintf(`{"kind": "pull", "draw": 14, "peak": 15, "upper": [1.5, 6]},
-			{"kind": "track", "offset": 0}, {"kind": "scrape", "limb": "upper", "from": 8, "to": 20, "depth": 0.05, "face": %q}`, face))
+		a := odd(t, "in", `"draw": 28, "weight": 35`, "34", fmt.Sprintf(`
+			{"kind": "pull", "draw": 14, "peak": 15, "upper": [1.5, 6]}, {"kind": "track", "offset": 0},
+			{"kind": "scrape", "limb": "upper", "from": 8, "to": 20, "depth": 0.05, "face": %q}`, face))
 		if v := judge(a); asks != (v.Word == "TRACK?") {
 			t.Errorf("%q scraped, the verdict is %+v", face, v)
 		}

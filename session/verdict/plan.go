@@ -1,10 +1,8 @@
 package verdict
 
 import (
-	"cmp"
 	"fmt"
 	"math"
-	"reflect"
 	"slices"
 	"strings"
 
@@ -49,16 +47,6 @@ func (a Advice) ScrapeOf(c plan.Cut) model.Scrape {
 // Tool is what the bow was last scraped with.
 func (a Advice) Tool() string { return a.tool }
 
-func lastTool(story session.Story) string {
-	tool := model.UsualTool
-	for _, p := range story.Passes {
-		for _, s := range p.Scrapes {
-			tool = cmp.Or(s.Tool, tool)
-		}
-	}
-	return tool
-}
-
 // plan fills in the plan, what comes off by it, and whether the bow is done.
 func (a *Advice) plan(story session.Story, before estimate.State) {
 	wanted, why := a.wantedOfPlan()
@@ -76,15 +64,15 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	}
 	p := Plan{state: a.state}
 	p.Halt = a.halt(story)
-	found := []estimate.Finding{}
-	for _, f := range a.Findings {
-		found = append(found, f.Finding)
-	}
-	its := found
+	found := each(a.Findings, func(f finding) estimate.Finding { return f.Finding })
+	var made plan.Plan
+	var err error
 	if unread(story) {
-		p.state, its = before, nil
+		p.state = before
+		made, err = a.planOf(before, wanted)
+	} else {
+		made, err = plan.Make(a.state, wanted, a.marks(story), found)
 	}
-	made, err := a.planOf(p.state, wanted, story, its)
 	if err != nil {
 		a.NoPlan = fmt.Sprintf("These readings don't make a plan: %v.", err)
 		a.caution("%s", a.NoPlan)
@@ -96,34 +84,16 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	a.sayPlan(&p)
 	a.Plan = measure.Some(p)
 	if p.Halt == "" && p.Verdict == plan.Scrape {
-		for _, c := range made.Cuts {
-			a.Removal = append(a.Removal, a.RemovalOf(c))
-		}
+		a.Removal = each(made.Cuts, a.RemovalOf)
 	}
 }
 
-// planOf is the plan of a state of the bow by its findings, which are looked for where they are nil. One that
-// was made before is taken over.
-func (a *Advice) planOf(
-	st estimate.State, wanted plan.Wanted, story session.Story, found []estimate.Finding,
-) (made plan.Plan, err error) {
-	p := planned{state: st, wanted: wanted, marks: a.marks(story)}
-	for _, known := range slices.Concat(a.folded.plans, a.plans) {
-		if p.plan = known.plan; reflect.DeepEqual(p, known) {
-			a.folded.plans = append(a.folded.plans, known)
-			return known.plan, nil
-		}
+func (a *Advice) planOf(st estimate.State, wanted plan.Wanted) (plan.Plan, error) {
+	found, err := st.Findings(wanted.Draw, wanted.Aim)
+	if err != nil {
+		return plan.Plan{}, err
 	}
-	if found == nil {
-		found, err = st.Findings(wanted.Draw, wanted.Aim)
-	}
-	if err == nil {
-		made, err = plan.Make(st, wanted, p.marks, found)
-	}
-	if p.plan = made; err == nil {
-		a.folded.plans = append(a.folded.plans, p)
-	}
-	return made, err
+	return plan.Make(st, wanted, a.marks(a.story), found)
 }
 
 // wantedOfPlan is what the plan makes for, or what is missing in the order.
@@ -152,7 +122,6 @@ func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {
 // usualTiller is how much larger the upper gap should be where no aim says otherwise (common practice; in).
 const usualTiller measure.Length = 0.25
 
-// halt says why no wood is planned off now; "" where nothing stands against it.
 func (a *Advice) halt(story session.Story) string {
 	switch {
 	case sanded(story):
@@ -192,19 +161,16 @@ func unread(story session.Story) bool { return workSince(story).Since != "" }
 func sanded(story session.Story) bool {
 	done := false
 	for line := range session.Counting(story.Lines) {
-		step, isStep := line.What.(model.Finish)
-		done = (done || isStep && !beforeSanding(step.Step)) && !model.WorkOf(line.What, story.Bow()).Tiller
+		done = done && !model.WorkOf(line.What, story.Bow()).Tiller
+		if finished, is := line.What.(model.Finish); is {
+			step := strings.ToLower(finished.Step)
+			isStave := beginsWith(step, "rough", "floor", "temporary", "long", "low", "brace", "tiller")
+			done = done || !isStave && !fitsNocks(step)
+		}
 	}
 	return done
 }
 
-// beforeSanding says that a bow is tillered on after a step: it makes the stave, or puts the nocks on.
-func beforeSanding(step string) bool {
-	return beginsWith(strings.ToLower(step), "rough", "floor", "temporary", "long", "low", "brace", "tiller") ||
-		fitsNocks(step)
-}
-
-// fitsNocks says that a step puts the nocks on.
 func fitsNocks(step string) bool {
 	step = strings.ToLower(step)
 	return strings.Contains(step, "nock") && !strings.Contains(step, "polish") && !beginsWith(step, "temporary")
@@ -233,14 +199,11 @@ func (a *Advice) marks(story session.Story) (all [2][]float64) {
 
 // lastBlocks are the places of the last row of gaps under a block.
 func lastBlocks(story session.Story) []measure.Length {
-	for _, p := range slices.Backward(story.Passes) {
-		for _, b := range slices.Backward(p.Braced) {
-			if b.Block != nil {
-				return b.Block.At
-			}
-		}
+	last, ok := session.Last(story, func(b model.Braced) bool { return b.Block != nil })
+	if !ok {
+		return nil
 	}
-	return nil
+	return last.Block.At
 }
 
 // logged says of each stretch whether the most of it was scraped since the bow was read.
@@ -327,15 +290,11 @@ func (p Plan) Try(cuts []plan.Cut) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, fmt.Errorf("trying the bow with wood off: %w", err)
 	}
-	o := Outcome{Outcome: with}
-	at := everyInch(p.state.Bow())
-	if o.Limbs, err = o.State.Bending(p.Wanted.Draw, p.Wanted.Aim, at); err != nil {
+	e, err := with.State.Evenness(p.Wanted.Draw, p.Wanted.Aim, everyInch(p.state.Bow()), p.Wanted.TillerAt)
+	if err != nil {
 		return Outcome{}, fmt.Errorf("bending the bow with wood off: %w", err)
 	}
-	if o.Uneven, err = o.State.Unevenness(p.Wanted.Draw, p.Wanted.Aim); err != nil {
-		return Outcome{}, fmt.Errorf("bending the bow with wood off: %w", err)
-	}
-	return o, nil
+	return Outcome{Outcome: with, Limbs: e.Limbs, Uneven: e.Uneven}, nil
 }
 
 // everyInch are places an inch or so apart along both limbs.
@@ -353,7 +312,10 @@ func everyInch(bow estimate.Bow) (at [2][]float64) {
 const muchAlike = 0.15
 
 // largest is the deepest cut, together with its neighbours that are much alike, at their mean.
-func largest(cuts []plan.Cut) plan.Cut {
+func largest(cuts []plan.Cut) (cut plan.Cut, ok bool) {
+	if len(cuts) == 0 {
+		return cut, false
+	}
 	best := 0
 	for i, c := range cuts {
 		if c.Loss > cuts[best].Loss {
@@ -370,5 +332,5 @@ func largest(cuts []plan.Cut) plan.Cut {
 		last++
 	}
 	s := estimate.Stretch{Side: cuts[best].Side, From: cuts[first].From, To: cuts[last].To}
-	return plan.Cut{Stretch: s, Loss: meanLoss(cuts, s.Side, s.From, s.To)}
+	return plan.Cut{Stretch: s, Loss: meanLoss(cuts, s.Side, s.From, s.To)}, true
 }

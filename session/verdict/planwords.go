@@ -146,11 +146,6 @@ func (a Advice) SayOff(r Removal) string {
 	return fmt.Sprintf("%.0f/64 in", max(64*depth, 1))
 }
 
-// amount is how much to take and where most of it, as one says it at the bench.
-func (a Advice) amount(r Removal) string {
-	return fmt.Sprintf("%s, most at %s", a.deep(r), a.short(math.Round((r.From+r.To)/2)))
-}
-
 // deep is how much to take: about 12 strokes, about 1/64 in off, or about a tenth of the thickness.
 func (a Advice) deep(r Removal) string {
 	switch {
@@ -180,14 +175,12 @@ func part(f float64) (said string) {
 	return said
 }
 
-// sayLeftOver names what is not as wanted besides the weight.
 func (a *Advice) sayLeftOver(p *Plan) {
 	for _, f := range a.Findings {
 		p.say("Left over: %s", f.Says)
 	}
 	if p.TillerOff() {
-		rule := a.fineRule()
 		p.say("Left over: upper − lower at %s is %s, and you want %s.", a.short(p.Wanted.TillerAt),
-			rule.PrintSigned(measure.Length(p.Now.Tiller.Estimate)), rule.PrintSigned(measure.Length(p.Wanted.Tiller)))
+			a.signed(p.Now.Tiller.Estimate), a.signed(p.Wanted.Tiller))
 	}
 }

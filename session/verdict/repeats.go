@@ -41,7 +41,6 @@ type rereader struct {
 	on    int // the string that the bow hangs on
 }
 
-// walk is one reading of the stations in a pose.
 type walk struct {
 	pose session.Pose
 	rows model.Readings

@@ -8,7 +8,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
-	"bendbook/model/record"
 	"bendbook/session"
 	"bendbook/session/verdict"
 )
@@ -29,8 +28,7 @@ func (w *tree) onRope(rig model.Rig) *tree {
 
 // With a scale on the rope the advice is that with one at the hook; what to read next is given as it will show it.
 func TestAScaleOnTheRopeSaysWhatTheBowWeighs(t *testing.T) {
-	w := even(t, 1.25)
-	w.look(10, 12, 14, 16)
+	w := even(t, 1.25).look(10, 12, 14, 16)
 	rope := w.onRope(model.Rig{ScaleAt: model.OnRope, High: 0.12, Tare: 0.4})
 	a, b := w.says(verdict.Usual()), rope.says(verdict.Usual())
 	near := func(what string, got, want float64) {
@@ -59,10 +57,10 @@ func TestAScaleOnTheRopeSaysWhatTheBowWeighs(t *testing.T) {
 }
 
 // Where nobody weighed both ways the ranges are wider, no stop line goes past the weight though the scale reads 6 %
-// high and not 10, and the reading that would settle it is asked for. Once the gain is known, what was read before counts by it too.
+// high and not 10, and the reading that would settle it is asked for. Once the gain is known, what was read
+// before counts by it too.
 func TestAGainThatIsLearntLaterCountsForWhatWasRead(t *testing.T) {
-	known := even(t, 1.3)
-	known.look(10, 14, 18, 21)
+	known := even(t, 1.3).look(10, 14, 18, 21)
 	rope := known.onRope(model.Rig{ScaleAt: model.OnRope, High: 0.06})
 	guess := rope.fork(t)
 	guess.bow.Rig.High = 0
@@ -84,19 +82,41 @@ func TestAGainThatIsLearntLaterCountsForWhatWasRead(t *testing.T) {
 	if !strings.Contains(strings.Join(b.Cautions, " "), "Type both readings") {
 		t.Errorf("it doesn't ask for the reading that tells: %q", b.Cautions)
 	}
-	desc, err := record.Describe(guess.bow)
-	must(t, err)
-	bow := guess.bow
-	bow.Rig.High = 0.06
-	edit, _, err := desc.EditTo(bow)
-	must(t, err)
 	before := guess.story()
-	guess.add(edit)
+	guess.edit(func(bow *model.Bow) { bow.Rig.High = 0.06 })
 	after := before.With(guess.items[len(guess.items)-1])
-	if got, want := after.Pass().Peak(21, after.Pass().PulledOn()).Or(0), known.story().Pass().Peak(21, known.story().Pass().PulledOn()).Or(0); math.Abs(float64(got-want)) > 1e-9 {
+	peak := func(s session.Story) float64 { return float64(s.Pass().Peak(21, s.Pass().PulledOn()).Or(0)) }
+	if got, want := peak(after), peak(known.story()); math.Abs(got-want) > 1e-9 {
 		t.Errorf("the peak counts as %v lb, at the hook it was %v", got, want)
 	}
-	if got := session.Say(after.Bow(), after.Lines[len(after.Lines)-2].Entry.What); !strings.Contains(got, "lb on the scale") {
+	if got := after.SayEntry(after.Lines[len(after.Lines)-2]); !strings.Contains(got, "lb on the scale") {
 		t.Errorf("what was typed is told as %q", got)
+	}
+}
+
+// Where the support sinks by half an inch at 40 lb, the line is read too far out and the draws are shorter than
+// they look. The verdict says that the readings fit no bow well; of the same bow on a tree that holds it doesn't.
+func TestATreeThatGivesIsSaid(t *testing.T) {
+	for _, sinks := range []float64{0, 0.5 / 40} {
+		w := newTree(t, 4)
+		p := w.plan(10, 13, 16, 19, 22)
+		p.BraceHeight = true
+		hang := w.stave.Read(w.r, p).Hangs[0]
+		w.add(model.Braced{Height: inches(hang.Brace)})
+		for i := range hang.Pulls {
+			pull := &hang.Pulls[i]
+			sunk := sinks * pull.Peak
+			pull.Draw += sunk
+			for k := range pull.Line {
+				pull.Line[k].Value += sunk
+			}
+		}
+		w.pull(hang)
+		a := w.says(verdict.Usual())
+		v := judge(a)
+		said := strings.Contains(v.Why+strings.Join(a.Cautions, " "), "fit one bow well")
+		if said != (sinks > 0) {
+			t.Errorf("with a tree that sinks %v in per lb it says %q %q, %q", sinks, v.Say, v.Why, a.Cautions)
+		}
 	}
 }

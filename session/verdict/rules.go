@@ -1,15 +1,15 @@
 package verdict
 
+import "bendbook/model/plan"
+
 // Judge is the one verdict on the bow that the advice is of.
 func (a Advice) Judge(f Finishing) Verdict {
-	m := moment{a: a, f: f, s: StandingOf(a.story), story: a.story, pass: a.story.Pass(),
-		longest: float64(a.story.LongestDraw()), unread: unread(a.story)}
+	m := moment{Advice: a, f: f, s: StandingOf(a.story), pass: a.story.Pass(),
+		longest: float64(a.story.LongestDraw()), unread: unread(a.story),
+		cuts: each(a.Removal, func(r Removal) plan.Cut { return r.Cut })}
 	m.wanted, m.noPlan = a.wantedOfPlan()
 	if p, ok := a.Plan.Get(); ok {
 		m.plan = &p
-	}
-	for _, r := range a.Removal {
-		m.cuts = append(m.cuts, r.Cut)
 	}
 	if v, ok := first(rules(), &m); ok {
 		if said := a.sayFit(); said != "" && (v.Do == Draw || v.Do == Scrape || v.Do == Measure) {

@@ -42,27 +42,27 @@ func (m *moment) overWeight() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	over := float64(peak) - m.wanted.Most()
-	if over <= 0 || over <= peakSlack && m.at(pull.Draw) <= m.wanted.Most() {
+	if over <= 0 || over <= peakSlack && m.forecastAt(float64(pull.Draw)).Force.Estimate <= m.wanted.Most() {
 		return Verdict{}, false
 	}
 	v := Verdict{Do: Stop, Word: "STOP", Most: m.brace()}
 	v.Say = fmt.Sprintf("Stop pulling: it already weighs %s%s at %s.",
-		m.force(float64(peak)), m.a.Bow.Rig.AtTheHook(), m.length(float64(pull.Draw)))
+		m.force(float64(peak)), m.Bow.Rig.AtTheHook(), m.length(float64(pull.Draw)))
 	v.Why = fmt.Sprintf("%s is the most you want at %s. %s", m.force(m.wanted.Most()), m.short(m.wanted.Draw),
-		m.thin("Before you draw it again, "))
+		"Before you draw it again, "+m.thin())
 	return v, true
 }
 
 // strained stops where the surface would be strained beyond what a sure source says that the wood stands.
 func (m *moment) strained() (Verdict, bool) {
-	next, ok := m.a.Next.Get()
-	if !ok || !next.Strained || next.Draw > m.longest+lineSlack {
+	next, ok := m.Next.Get()
+	if !ok || next.Stop.Because != estimate.ByStrain || next.Draw > m.longest+lineSlack {
 		return Verdict{}, false
 	}
 	return Verdict{Do: Stop, Word: "STOP", Most: next.Draw,
 		Say: fmt.Sprintf("Stop at %s.", m.length(max(next.Draw, m.longest))),
 		Why: fmt.Sprintf("Farther out, the surface stretches more than this wood should stand (%.1f%%). "+
-			"A thinner, wider limb stands more.", 100*m.a.strainLimit()),
+			"A thinner, wider limb stands more.", 100*m.strainLimit()),
 	}, true
 }
 
@@ -108,26 +108,24 @@ func (m *moment) trackAgain() (Verdict, bool) {
 func (m *moment) offTrack() (Verdict, bool) {
 	track, again, looked := m.story.Track()
 	return Verdict{Do: Stop, Word: "TRACK", Most: m.longest, Say: "Stop: bring the string to the middle first.",
-		Why: session.Capital(track.Say(m.a.Bow)) + ". It belongs in the handle's middle third, tips within 5° " +
+		Why: session.Capital(track.Say(m.Bow)) + ". It belongs in the handle's middle third, tips within 5° " +
 			"(common practice). Heat or one-sided scraping moves it; ask who knows.",
-	}, looked && !again && track.Off(m.a.Bow)
+	}, looked && !again && track.Off(m.Bow)
 }
 
 // tookSet rests a bow that took much set, for as long as the sitting lasts in which that was read.
 func (m *moment) tookSet() (Verdict, bool) {
-	follow := m.a.Follow.Or(estimate.Figure{}).Estimate
-	if !m.relaxedNow() || m.a.added <= mostSet && follow <= mostFollow {
+	follow := m.Follow.Or(estimate.Figure{}).Estimate
+	if !m.relaxedNow() || m.added <= mostSet && follow <= mostFollow {
 		return Verdict{}, false
 	}
-	v := Verdict{Do: Stop, Word: "REST", Say: "Stop, unstring it and let it rest overnight.",
-		Why: fmt.Sprintf("It follows the string by %s. %s", m.length(follow), findWhere)}
-	if m.a.added > mostSet {
-		v.Why = fmt.Sprintf("It took %s of set in this pass. %s", m.length(m.a.added), findWhere)
+	why := fmt.Sprintf("It follows the string by %s.", m.length(follow))
+	if m.added > mostSet {
+		why = fmt.Sprintf("It took %s of set in this pass.", m.length(m.added))
 	}
-	return v, true
+	return Verdict{Do: Stop, Word: "REST", Say: "Stop, unstring it and let it rest overnight.",
+		Why: why + " Find where it bent before you draw it again."}, true
 }
-
-const findWhere = "Find where it bent before you draw it again."
 
 // relaxedNow says whether the newest reading of the unstrung bow is of this pass and of the newest sitting.
 func (m *moment) relaxedNow() bool {

@@ -19,23 +19,19 @@ func (m *moment) drawFarther() (Verdict, bool) {
 	if !m.mayDraw() {
 		return Verdict{}, false
 	}
-	next, _ := m.a.Next.Get()
-	v := Verdict{Do: Draw, Word: "PULL " + m.bare(next.Draw),
-		Say: fmt.Sprintf("Draw to %s.", m.length(next.Draw))}
+	next, _ := m.Next.Get()
 	even := "No stiff or weak place shows."
-	if len(m.a.Unsure) > 0 {
+	if len(m.Unsure) > 0 {
 		even = tooEarly
 	}
-	v.Why = m.sayEven(even) + " "
+	why, expect := m.sayEven(even), "Read the scale and both limbs there."
 	if m.longest == 0 {
-		v.Why = "You haven't drawn it yet. "
+		why = "You haven't drawn it yet."
 	}
 	if next.Force.Estimate > 0 {
-		v.Why += fmt.Sprintf("Expect %s there%s.", m.a.Expected(next), m.a.letDown(next))
-	} else {
-		v.Why += "Read the scale and both limbs there."
+		expect = fmt.Sprintf("Expect %s there%s.", m.Expected(next), m.letDown(next))
 	}
-	return v.drawn(next.Draw), true
+	return m.pull(Draw, next.Draw, fmt.Sprintf("Draw to %s.", m.length(next.Draw)), why+" "+expect)
 }
 
 // drawAgain settles the weight by the longest draw allowed where nothing else is left to do.
@@ -44,15 +40,13 @@ func (m *moment) drawAgain() (Verdict, bool) {
 	if to <= 0 || m.pulls(to) > mostAgain {
 		return Verdict{}, false
 	}
-	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to),
-		Say: fmt.Sprintf("Draw to %s again.", m.length(to)),
-		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(Verdict{}),
-	}.drawn(to), true
+	return m.pull(DrawAgain, to, fmt.Sprintf("Draw to %s again.", m.length(to)),
+		"One peak isn't enough to call the weight. "+m.SayForecast(Verdict{}))
 }
 
 // farthest is the longest draw so far, or the stop line where that allows no more (in).
 func (m *moment) farthest() float64 {
-	if next, ok := m.a.Next.Get(); ok && next.Draw > 0 {
+	if next, ok := m.Next.Get(); ok && next.Draw > 0 {
 		return min(m.longest, next.Draw)
 	}
 	return m.longest
@@ -72,9 +66,9 @@ func (m *moment) done() (Verdict, bool) {
 	}
 	v := Verdict{Do: Finish, Most: m.wanted.Draw}
 	v.Word, v.Say = m.shootIn()
-	v.Why = fmt.Sprintf("At %s it pulls %s. %s", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight),
+	v.Why = fmt.Sprintf("At %s it pulls %s. %s", m.short(m.wanted.Draw), m.figure(m.plan.Now.Weight),
 		m.sayEven("It bends evenly."))
-	if tips := m.a.Aim.StiffTips; tips > 0 {
+	if tips := m.Aim.StiffTips; tips > 0 {
 		v.Why += fmt.Sprintf(" Its last %s aren't judged until the nocks are on.", m.short(tips))
 	}
 	return v, true

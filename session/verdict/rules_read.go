@@ -22,24 +22,24 @@ const (
 func (m *moment) noOrder() (Verdict, bool) {
 	v := Verdict{Do: Tell, Word: "ORDER?", Most: m.longest, Say: "Type the order: what weight, at what draw?",
 		Why: "Without it I can't say how far to draw or where to scrape."}
-	order := m.a.Bow.Order
+	order := m.Bow.Order
 	switch {
 	case !order.Draw.Known() && order.Weight.Known():
 		v.Say = "Type the draw that was ordered."
 	case order.Draw.Known() && !order.Weight.Known():
 		v.Say = "Type the weight that was ordered."
-	case order.Draw.Known() && !m.a.Bow.DrawToBelly().Known():
+	case order.Draw.Known() && !m.Bow.DrawToBelly().Known():
 		v.Say = "Type how deep the handle is: the draw was ordered to the back."
 	}
 	return v, m.noPlan != ""
 }
 
 func (m *moment) nothingRead() (Verdict, bool) {
-	first := m.a.Next.Or(nextPull{}).Draw
+	first := m.Next.Or(nextPull{}).Draw
 	return Verdict{Do: Tell, Word: "READ IT", Most: first,
 		Say: "Hang it on the long string, draw it a little, and read it.",
 		Why: "No readings yet. A hand's breadth or two is plenty for the first pull.",
-	}, !m.a.Read
+	}, !m.Read
 }
 
 // noLimbs asks for stations: a scale alone says nothing about where a limb bends.
@@ -66,7 +66,7 @@ func (m *moment) noString() (Verdict, bool) {
 	}
 	if m.pass.Shortened && m.unread {
 		v.Say = "Make it a shorter string, and type that."
-		if length, ok := m.a.StringFor(m.story.BraceHeight()).Get(); ok {
+		if length, ok := m.StringFor(m.story.BraceHeight()).Get(); ok {
 			v.Say = fmt.Sprintf("Make it a string of about %s, and type what it is.", m.length(float64(length)))
 		}
 	}
@@ -78,50 +78,50 @@ func (m *moment) misfit() (Verdict, bool) {
 	return Verdict{Do: Check, Word: "READ AGAIN", Most: m.longest,
 		Say: "Read it again: these readings don't fit one bow.",
 		Why: "Most likely: how long is the string, or where was the draw measured from?",
-	}, m.a.contradiction
+	}, m.contradiction
 }
 
 // wildReading asks for the reading farthest off, unless that place was read twice in this pass.
 func (m *moment) wildReading() (Verdict, bool) {
-	open := slices.DeleteFunc(slices.Clone(m.a.Wild), m.readTwice)
+	open := slices.DeleteFunc(slices.Clone(m.Wild), m.readTwice)
 	if len(open) == 0 {
 		return Verdict{}, false
 	}
 	v := Verdict{Do: Check, Word: "READ AGAIN", Most: m.longest}
-	v.Say, v.Why = m.a.sayCheck(open[0].Wild), "One wild reading can spoil a plan."
+	v.Say, v.Why = m.sayCheck(open[0]), "One wild reading can spoil a plan."
 	if more := len(open) - 1; more > 0 {
 		v.Why = plain.Plural(more, "%d more of this pass looks wrong too.",
 			"%d more of this pass look wrong too.", more) + " Is the bow described right?"
 	}
 	if w := open[0].Where; w.Kind == estimate.Peak {
-		return m.again(w.Draw, v.Say, v.Why, open[0].Says), true
+		return m.again(w.Draw, v.Say, v.Why, m.SayWild(open[0]))
 	}
 	return v, true
 }
 
 // again draws to a draw once more to read its peak, but not past the stop line; about says what is doubtful
 // there.
-func (m *moment) again(draw float64, say, why, about string) Verdict {
+func (m *moment) again(draw float64, say, why, about string) (Verdict, bool) {
 	to := draw
-	if next, ok := m.a.Next.Get(); ok && next.Draw < draw-lineSlack {
+	if next, ok := m.Next.Get(); ok && next.Draw < draw-lineSlack {
 		to = next.Draw
 	}
 	switch {
 	case to <= 0:
 		return Verdict{Do: Check, Word: "CHECK PEAK", Say: fmt.Sprintf("Check the peak at %s.", m.length(draw)),
-			Why: about + " Strike it out if it was misread; even a short pull may be too far.", Most: m.brace()}
+			Why: about + " Strike it out if it was misread; even a short pull may be too far.", Most: m.brace()}, true
 	case to < draw:
 		say = fmt.Sprintf("Draw to %s, no farther, and read the scale.", m.length(to))
 		why = fmt.Sprintf("%s That's past the stop line.", about)
 	}
-	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Say: say, Why: why}.drawn(to)
+	return m.pull(DrawAgain, to, say, why)
 }
 
 // readTwice says whether what a wild reading is of was read more than once in this pass: a second look
 // settles it.
-func (m *moment) readTwice(w wild) bool {
+func (m *moment) readTwice(w estimate.Wild) bool {
 	n := 0
-	if next, ok := m.a.Next.Get(); ok && len(m.pass.Pulls) > 0 && w.Where.Draw > next.Draw+lineSlack {
+	if next, ok := m.Next.Get(); ok && len(m.pass.Pulls) > 0 && w.Where.Draw > next.Draw+lineSlack {
 		last := m.pass.Pulls[len(m.pass.Pulls)-1]
 		return !session.SameDraw(last.Draw, measure.Length(w.Where.Draw)) // it isn't drawn so far again
 	}
@@ -139,8 +139,8 @@ func (m *moment) readTwice(w wild) bool {
 // peaksDisputed asks for a draw again whose peak doesn't go with that at another draw, while nothing says
 // which of the two is wrong.
 func (m *moment) peaksDisputed() (Verdict, bool) {
-	pair := m.a.state.Disputed()
-	if len(pair) < 2 || m.unread || m.readTwice(wild{Wild: pair[0]}) || m.readTwice(wild{Wild: pair[1]}) {
+	pair := m.state.Disputed()
+	if len(pair) < 2 || m.unread || m.readTwice(pair[0]) || m.readTwice(pair[1]) {
 		return Verdict{}, false
 	}
 	near, far := pair[0], pair[1]
@@ -152,7 +152,7 @@ func (m *moment) peaksDisputed() (Verdict, bool) {
 	draw := far.Where.Draw
 	return m.again(draw, fmt.Sprintf("Draw to %s again.", m.length(draw)),
 		fmt.Sprintf("You read %s: one of them is wrong.", read),
-		fmt.Sprintf("%s can't both be right.", session.Capital(read))), true
+		fmt.Sprintf("%s can't both be right.", session.Capital(read)))
 }
 
 // peaksDiffer asks for a draw again whose peak agrees with none of those before it at that draw.
@@ -184,9 +184,9 @@ func (m *moment) peaksDiffer() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	draw := float64(last.Draw)
-	read := fmt.Sprintf("%s, then %s: one of them is wrong.", m.a.shown(other), m.a.shown(peak))
+	read := fmt.Sprintf("%s, then %s: one of them is wrong.", m.shown(other), m.shown(peak))
 	return m.again(draw, fmt.Sprintf("Draw to %s again.", m.length(draw)), "You read "+read,
-		fmt.Sprintf("At %s you read %s", m.length(draw), read)), true
+		fmt.Sprintf("At %s you read %s", m.length(draw), read))
 }
 
 func (m *moment) exercise() (Verdict, bool) {
@@ -203,16 +203,15 @@ func (m *moment) lookAgain() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	why := sayUnread(m.story) + " See what it did first."
-	next, ok := m.a.Next.Get()
+	next, ok := m.Next.Get()
 	to := min(m.longest, next.Draw)
 	if workSince(m.story).Gently {
-		step := either(m.a.Bow, 1, 2.5)
+		step := pullStep(m.Bow) / 2
 		to = step * math.Floor((m.brace()+to)/2/step)
 		why = sayUnread(m.story) + " Draw it little by little."
 	}
 	if ok && to > 0 {
-		return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Why: why,
-			Say: fmt.Sprintf("Draw to %s again and read both limbs.", m.length(to))}.drawn(to), true
+		return m.pull(DrawAgain, to, fmt.Sprintf("Draw to %s again and read both limbs.", m.length(to)), why)
 	}
 	return Verdict{Do: Measure, Word: "READ IT", Say: "Brace it and read both limbs.", Why: why}, true
 }
@@ -220,13 +219,13 @@ func (m *moment) lookAgain() (Verdict, bool) {
 // unsure asks for a braced reading before a bow is called even on one row of figures.
 func (m *moment) unsure() (Verdict, bool) {
 	braced := slices.ContainsFunc(m.story.Passes, func(p session.Pass) bool { return len(p.Braced) > 0 })
-	if len(m.a.Unsure) == 0 || !braced || m.longest < measureFrom*m.wanted.Draw ||
+	if len(m.Unsure) == 0 || !braced || m.longest < measureFrom*m.wanted.Draw ||
 		len(m.pass.Poses())+blocksIn(m.pass) >= leastPoses {
 		return Verdict{}, false
 	}
-	u := m.a.Unsure[0]
-	v := Verdict{Do: Measure, Word: "READ LIMBS", Most: m.longest, Say: m.a.sayMeasure(u, moreReading),
+	u := m.Unsure[0]
+	return Verdict{Do: Measure, Word: "READ LIMBS", Most: m.longest, Say: m.SayMeasure(u),
 		Why: fmt.Sprintf("%s on the %s limb %s.",
-			session.Capital(m.a.sayHidden(u)), u.Side, m.a.fromTo(u.From, u.To))}
-	return v.at(u.Side, u.From, u.To), true
+			session.Capital(m.sayHidden(u)), u.Side, m.fromTo(u.From, u.To)),
+		Stretch: measure.Some(Stretch{Side: u.Side, From: u.From, To: u.To})}, true
 }

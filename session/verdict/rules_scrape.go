@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"bendbook/model"
-	"bendbook/model/measure"
 	"bendbook/model/plan"
 	"bendbook/session"
 )
@@ -16,7 +15,9 @@ const mostTillerOff = 1.0 / 8 // by which a bow may be finished on its weight (i
 
 // weakPlace leaves a hinge alone and brings the rest down to it; the bow is drawn no farther meanwhile.
 func (m *moment) weakPlace() (Verdict, bool) {
-	weak := m.found(finding.isSureHinge)
+	weak := m.found(func(f finding) bool {
+		return f.Hinge && f.Deviation.Estimate >= weakSize && f.Chance >= sureChance
+	})
 	if len(weak) == 0 {
 		return Verdict{}, false
 	}
@@ -27,27 +28,24 @@ func (m *moment) weakPlace() (Verdict, bool) {
 	if f.Deviation.Estimate < stopSize && m.drawTellsMore() {
 		return Verdict{}, false
 	}
-	place := fmt.Sprintf("the %s limb %s", f.Side, m.a.fromTo(f.From, f.To))
+	place := fmt.Sprintf("the %s limb %s", f.Side, m.fromTo(f.From, f.To))
 	why := fmt.Sprintf("%s limb, %s, is %s too weak (%s).", session.Capital(f.Side.String()),
-		m.a.places(f.From, f.To), percent(f.Deviation.Estimate), sure(f.Chance))
+		m.places(f.From, f.To), percent(f.Deviation.Estimate), sure(f.Chance))
 	if m.longest > 0 {
 		why += fmt.Sprintf(" Draw no farther than %s until it isn't.", m.length(m.longest))
 	}
-	v := Verdict{Most: m.longest}
 	if cut, ok := m.restOf(f); ok {
-		v.Do, v.Word = Scrape, "SCRAPE"
-		v.Say = fmt.Sprintf("Leave %s alone; scrape the %s limb %s down to it.",
-			place, cut.Side, m.a.fromTo(cut.From, cut.To))
-		v.Why = fmt.Sprintf("%s The whole plan leaves about %s.", why, m.force(m.plan.After.Weight.Estimate))
-		return v.at(cut.Side, cut.From, cut.To), true
+		return m.scrape(cut.Stretch,
+			fmt.Sprintf("Leave %s alone; scrape the %s limb %s down to it.",
+				place, cut.Side, m.fromTo(cut.From, cut.To)),
+			fmt.Sprintf("%s The whole plan leaves about %s.", why, m.force(m.plan.After.Weight.Estimate)))
 	}
-	v.Do, v.Word = Stop, "STOP"
-	v.Say = fmt.Sprintf("Stop there: %s bends %s too much.", place, percent(f.Deviation.Estimate))
-	v.Why = m.offer()
+	v := Verdict{Do: Stop, Word: "STOP", Most: m.longest,
+		Say: fmt.Sprintf("Stop there: %s bends %s too much.", place, percent(f.Deviation.Estimate))}
 	if m.plan != nil {
 		left := m.plan.Now.Weight.Estimate / (1 + f.Deviation.Estimate)
 		v.Why = fmt.Sprintf("Bringing the rest down to it would leave about %s. %s",
-			m.force(left), m.offerAs(left, ""))
+			m.force(left), m.offer(left, ""))
 	}
 	if m.longest > 0 {
 		v.Why += fmt.Sprintf(" Draw no farther than %s.", m.length(m.longest))
@@ -68,13 +66,12 @@ func (m *moment) stiffPlace() (Verdict, bool) {
 		if !found {
 			continue
 		}
-		r := m.a.RemovalOf(deepest)
-		v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
 		from := max(f.From, min(m.firstStation(f.Side), deepest.From))
-		v.Say = fmt.Sprintf("Scrape the %s limb %s: %s.", f.Side, m.a.fromTo(from, f.To), m.a.amount(r))
-		v.Why = fmt.Sprintf("It's %s too stiff there (%s). %s",
-			percent(-f.Deviation.Estimate), sure(f.Chance), m.toGo())
-		return v.at(f.Side, from, f.To), true
+		return m.scrape(Stretch{Side: f.Side, From: from, To: f.To},
+			fmt.Sprintf("Scrape the %s limb %s: %s, most at %s.", f.Side, m.fromTo(from, f.To),
+				m.deep(m.RemovalOf(deepest)), m.short(math.Round((deepest.From+deepest.To)/2))),
+			fmt.Sprintf("It's %s too stiff there (%s). %s",
+				percent(-f.Deviation.Estimate), sure(f.Chance), m.toGo()))
 	}
 	return Verdict{}, false
 }
@@ -97,27 +94,23 @@ func (m *moment) tillerOff() (Verdict, bool) {
 	if len(cuts) == 0 {
 		return Verdict{}, false
 	}
-	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest,
-		Say: fmt.Sprintf("Take long light strokes down the whole %s limb: %s.", stiff,
-			m.a.deep(m.a.RemovalOf(spread(cuts)))),
-		Why: "It's stiff as a whole: " + m.sayTillerOff()}
-	return v.at(stiff, cuts[0].From, cuts[len(cuts)-1].To), true
+	return m.scrape(Stretch{Side: stiff, From: cuts[0].From, To: cuts[len(cuts)-1].To},
+		fmt.Sprintf("Take long light strokes down the whole %s limb: %s.", stiff,
+			m.deep(m.RemovalOf(spread(cuts)))),
+		"It's stiff as a whole: "+m.sayTillerOff())
 }
 
 // heavy thins both limbs where the stop line allows no longer pull and the bow weighs too much.
 func (m *moment) heavy() (Verdict, bool) {
-	cut, ok := m.largest()
+	cut, ok := largest(m.cuts)
 	if !ok {
 		return Verdict{}, false
 	}
-	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
-	v.Say = m.thin("")
 	even := "It bends evenly."
 	if !m.both(cut) {
 		even = "It bends evenly except a little there."
 	}
-	v.Why = m.sayEven(even) + " " + m.sayOver()
-	return v.at(cut.Side, cut.From, cut.To), true
+	return m.scrape(cut.Stretch, session.Capital(m.thin()), m.sayEven(even)+" "+m.sayOver())
 }
 
 // lightStrokes takes the little that is, or may be, too heavy for the order and too little to plan.
@@ -148,8 +141,8 @@ func (m *moment) underWeight() (Verdict, bool) {
 	}
 	return Verdict{Do: Stop, Word: "STOP", Most: m.longest, Say: "You're under: put the scraper away.",
 		Why: fmt.Sprintf("It should pull %s at %s, and %s is the least you want. %s",
-			m.a.figure(m.plan.Now.Weight), m.short(m.wanted.Draw), m.force(m.wanted.Least()),
-			m.offerAs(m.plan.Now.Weight.Estimate, m.sayShortening())),
+			m.figure(m.plan.Now.Weight), m.short(m.wanted.Draw), m.force(m.wanted.Least()),
+			m.offer(m.plan.Now.Weight.Estimate, m.sayShortening())),
 	}, true
 }
 
@@ -173,10 +166,7 @@ func (m *moment) leftOver() (Verdict, bool) {
 	}, true
 }
 
-// sayTillerOff says how far the tiller is from what is wanted.
 func (m *moment) sayTillerOff() string {
-	rule := m.a.fineRule()
-	return fmt.Sprintf("upper − lower is %s at %s, and you want %s.",
-		rule.PrintSigned(measure.Length(m.plan.Now.Tiller.Estimate)), m.short(m.wanted.TillerAt),
-		rule.PrintSigned(measure.Length(m.wanted.Tiller)))
+	return fmt.Sprintf("upper − lower is %s at %s, and you want %s.", m.signed(m.plan.Now.Tiller.Estimate),
+		m.short(m.wanted.TillerAt), m.signed(m.wanted.Tiller))
 }

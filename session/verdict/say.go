@@ -3,10 +3,11 @@ package verdict
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"bendbook/model"
-
+	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
 )
@@ -50,13 +51,7 @@ func (a Advice) Parts(v Verdict) []Part {
 }
 
 func nonEmpty(texts ...string) []string {
-	var out []string
-	for _, text := range texts {
-		if text != "" {
-			out = append(out, text)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(texts), func(text string) bool { return text == "" })
 }
 
 // SayForecast is the weight at the ordered draw with its range, and of what the weight wanted on the tree is
@@ -86,11 +81,7 @@ func (a Advice) SayForecast(v Verdict) string {
 
 // SaysCameOff says what the last scrapings took, against what was planned.
 func (a Advice) SaysCameOff() []string {
-	var texts []string
-	for _, c := range a.CameOff {
-		texts = append(texts, c.Says)
-	}
-	return texts
+	return each(a.CameOff, func(c cameOff) string { return c.Says })
 }
 
 // joulesPerInchPound: an inch is 0.0254 m, a pound-force 4.4482216152605 N (NIST SP 811, from memory).
@@ -121,13 +112,10 @@ func (a Advice) SayEnergy() string {
 const tooEarly = "The readings can't show an uneven place yet."
 
 func (a Advice) sayEvenness() []string {
-	var texts []string
-	for _, finding := range a.Findings {
-		texts = append(texts, finding.Says)
-	}
 	switch {
-	case len(texts) > 0:
-		return append(texts, "Percentages compare each place with the aim.")
+	case len(a.Findings) > 0:
+		return append(each(a.Findings, func(f finding) string { return f.Says }),
+			"Percentages compare each place with the aim.")
 	case len(a.Unsure) > 0:
 		return []string{tooEarly}
 	case a.Bends():
@@ -137,21 +125,18 @@ func (a Advice) sayEvenness() []string {
 }
 
 func (a Advice) sayUnsure() []string {
-	var texts []string
-	for _, u := range a.Unsure {
-		texts = append(texts, fmt.Sprintf("%s limb, %s: %s. %s",
-			session.Capital(u.Side.String()), a.places(u.From, u.To), a.sayHidden(u), u.WouldSettle))
-	}
-	return texts
+	return each(a.Unsure, func(u estimate.Unsure) string {
+		return fmt.Sprintf("%s limb, %s: %s. %s",
+			session.Capital(u.Side.String()), a.places(u.From, u.To), a.sayHidden(u), a.SayMeasure(u))
+	})
 }
 
 func (a Advice) sayTiller() []string {
-	rule, fine := a.Bow.Ruler(), a.fineRule()
-	gap := func(g float64) string { return fine.PrintSigned(measure.Length(g)) }
+	rule := a.Bow.Ruler()
 	var texts []string
 	for _, t := range a.Tiller {
 		text := fmt.Sprintf("At %s: about %s (%s to %s)",
-			a.short(t.At), gap(t.Expected.Estimate), gap(t.Expected.Low), gap(t.Expected.High))
+			a.short(t.At), a.signed(t.Expected.Estimate), a.signed(t.Expected.Low), a.signed(t.Expected.High))
 		if measured, known := t.Measured.Get(); known {
 			text += ", read " + rule.PrintSigned(measured)
 		}
@@ -191,10 +176,8 @@ func (a Advice) sayShot() string {
 	if !known || !also {
 		return ""
 	}
-	rule := a.fineRule()
-	gap := func(f float64) string { return rule.PrintSigned(measure.Length(f)) }
 	return fmt.Sprintf("%d arrows: upper − lower at %s was %s, and is %s; set grew by %s.",
-		arrows, a.short(a.aimPlace()), gap(was.Estimate), gap(now.Estimate), gap(a.added))
+		arrows, a.short(a.aimPlace()), a.signed(was.Estimate), a.signed(now.Estimate), a.signed(a.added))
 }
 
 // sayCurve is the force at every 2 in, or 5 cm, of the draw.

@@ -102,35 +102,22 @@ func (f Finishing) onDay(at time.Time) string {
 
 // stageSays is a stage as something to do: "varnish, coat 2" is "varnish it, coat 2."
 func stageSays(stage string) string {
-	name, more, _ := strings.Cut(stage, ",")
-	for _, s := range usualStages() {
-		if strings.EqualFold(s.name, name) {
-			name = s.verb
-		}
-	}
-	if more != "" {
-		more = "," + more
-	}
-	return name + more + "."
+	verb, _, more := usualStage(stage)
+	return verb + more + "."
 }
 
-// stageWord is the same across the shop.
 func stageWord(stage string) string {
-	name, more, _ := strings.Cut(stage, ",")
-	for _, s := range usualStages() {
-		if strings.EqualFold(s.name, name) {
-			name = s.word
-		}
-	}
-	_, number, _ := strings.Cut(strings.TrimSpace(more), " ")
-	return strings.ToUpper(strings.TrimSpace(name + " " + number))
+	_, word, more := usualStage(stage)
+	_, number, _ := strings.Cut(strings.TrimPrefix(more, ", "), " ")
+	return strings.ToUpper(strings.TrimSpace(word + " " + number))
 }
 
-type stageVerb struct{ name, verb, word string }
-
-// usualStages says what the stages of common practice ask for; a stage of the shop's own is named as it is.
-func usualStages() []stageVerb {
-	return []stageVerb{
+// usualStage says what a stage of common practice asks for, and more, such as its coat; a stage of the shop's
+// own is named as it is.
+func usualStage(stage string) (verb, word, more string) {
+	name, _, _ := strings.Cut(stage, ",")
+	more = strings.TrimPrefix(stage, name)
+	for _, s := range [][3]string{
 		{"roughed out", "rough it out", "rough out"},
 		{"floor tiller", "floor tiller it", "floor tiller"},
 		{"temporary nocks", "cut temporary nocks", "nocks"},
@@ -153,5 +140,10 @@ func usualStages() []stageVerb {
 		{"strung", "string it", "string"},
 		{"handed over", "hand it over", "hand over"},
 		{"weighed again", "weigh it again", "weigh"},
+	} {
+		if strings.EqualFold(s[0], name) {
+			return s[1], s[2], more
+		}
 	}
+	return name, name, more
 }

@@ -18,23 +18,18 @@ func sized(bow *model.Bow, depth float64) {
 		limb := &bow.Limbs[side]
 		limb.Widths, limb.Depths = nil, nil
 		for range limb.Stations {
-			limb.Widths = append(limb.Widths, measure.Some(measure.Length(1.1)))
-			limb.Depths = append(limb.Depths, measure.Some(measure.Length(depth)))
+			limb.Widths, limb.Depths = append(limb.Widths, inches(1.1)), append(limb.Depths, inches(depth))
 		}
 	}
 }
 
-// worked reads a stave, scrapes it by shares of its depth and reads it again; it is measured before, between or after.
+// worked reads a stave, scrapes it by shares of its depth and reads it again; it is measured before, between or
+// after.
 func worked(t *testing.T, before, between, after float64) *tree {
 	w := newTree(t, 4)
 	part := func(depth float64) {
 		if depth > 0 {
-			desc := w.story().Desc
-			bow := desc.Bow
-			sized(&bow, depth)
-			edit, _, err := desc.EditTo(bow)
-			must(t, err)
-			w.add(edit)
+			w.edit(func(bow *model.Bow) { sized(bow, depth) })
 		}
 	}
 	part(before)
@@ -46,8 +41,8 @@ func worked(t *testing.T, before, between, after float64) *tree {
 	return w
 }
 
-// What a calliper says of a limb is of that moment. Before the first scrape it is of the stave, and says how stiff that is to be expected; once wood
-// came off it says of how much wood a share is, and nothing of the stave.
+// What a calliper says of a limb is of that moment. Before the first scrape it is of the stave, and says how
+// stiff that is to be expected; once wood came off it says of how much wood a share is, and nothing of the stave.
 func TestSizesAreOfTheirMoment(t *testing.T) {
 	says := func(w *tree) verdict.Advice { return w.says(verdict.Usual()) }
 	same := func(a, b verdict.Advice) bool {

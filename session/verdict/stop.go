@@ -30,8 +30,7 @@ func (a *Advice) next(story session.Story, before estimate.State) {
 		a.caution("The stop line can't be calculated: %v.", err)
 		return
 	}
-	a.Next = measure.Some(nextPull{Stop: stop, StopAt: a.wantedWeight(), Because: a.sayReason(stop),
-		Strained: stop.Because == estimate.ByStrain})
+	a.Next = measure.Some(nextPull{Stop: stop, StopAt: a.wantedWeight(), Because: a.sayReason(stop)})
 	a.overdone(story, before)
 }
 

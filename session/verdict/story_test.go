@@ -1,13 +1,12 @@
 package verdict_test
 
 import (
-	"bytes"
-	"encoding/json"
 	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 
@@ -54,13 +53,17 @@ func (w *tree) tell(r *rapid.T) {
 	case 4, 5:
 		w.weigh(draw, rapid.SampledFrom([]float64{0, 0, 1.2, -8, 9}).Draw(r, "off"))
 	case 6, 7:
-		w.add(model.Scrape{Limb: side, From: 4, To: 20, Tool: "scraper", DepthShare: measure.Some(rapid.SampledFrom([]float64{0, 0.01, 0.06}).Draw(r, "share"))})
+		share := rapid.SampledFrom([]float64{0, 0.01, 0.06}).Draw(r, "share")
+		w.add(model.Scrape{Limb: side, From: 4, To: 20, Tool: "scraper", DepthShare: measure.Some(share)})
 	case 8, 9:
-		w.exercise()
+		w.add(model.Exercise{Pulls: 20})
 	case 10:
-		w.note(rapid.SampledFrom([]string{"crack at the grip", "sound", "", "grain runs out"}).Draw(r, "note"))
+		notes := []string{"crack at the grip", "sound", "", "grain runs out"}
+		w.add(model.Note{Text: rapid.SampledFrom(notes).Draw(r, "note")})
 	case 11:
-		w.logs(rapid.SampledFrom([]string{"roughed out", "horn nocks fitted", "filed", "sanded", "varnish", "strung", "handed over", "waxed"}).Draw(r, "step"))
+		steps := []string{"roughed out", "horn nocks fitted", "filed", "sanded", "varnish", "strung", "handed over",
+			"waxed"}
+		w.add(model.Finish{Step: rapid.SampledFrom(steps).Draw(r, "step")})
 	case 12:
 		w.add(model.Rack{InHand: rapid.Bool().Draw(r, "in hand"), Why: "horn on order"})
 	case 13:
@@ -68,18 +71,19 @@ func (w *tree) tell(r *rapid.T) {
 			w.add(model.Void{Entry: w.items[rapid.IntRange(0, n-1).Draw(r, "entry")].Entry.ID})
 		}
 	case 14:
-		w.add(model.Moisture{Where: model.ShopAir, Content: measure.Some(rapid.SampledFrom([]float64{0.09, 0.2}).Draw(r, "content"))})
+		content := rapid.SampledFrom([]float64{0.09, 0.2}).Draw(r, "content")
+		w.add(model.Moisture{Where: model.ShopAir, Content: measure.Some(content)})
 	default:
 		w.follows(rapid.SampledFrom([]float64{0, 0, 0.4}).Draw(r, "set"))
-		w.wait(8)
+		w.later += 8 * time.Hour
 	}
 }
 
 // checkVerdict holds a verdict to what any may say.
 func checkVerdict(t rapid.TB, a verdict.Advice, v verdict.Verdict) {
 	t.Helper()
-	ten := []verdict.Do{verdict.Tell, verdict.Check, verdict.Draw, verdict.DrawAgain, verdict.Scrape, verdict.Exercise, verdict.Measure,
-		verdict.Finish, verdict.Stop, verdict.None}
+	ten := []verdict.Do{verdict.Tell, verdict.Check, verdict.Draw, verdict.DrawAgain, verdict.Scrape,
+		verdict.Exercise, verdict.Measure, verdict.Finish, verdict.Stop, verdict.None}
 	if !slices.Contains(ten, v.Do) || v.Word == "" || v.Rule == "" || v.Say == "" ||
 		!strings.HasSuffix(v.Say, ".") && !(v.Do == verdict.Tell && strings.HasSuffix(v.Say, "?")) {
 		t.Errorf("%+v", v)
@@ -96,12 +100,10 @@ func checkVerdict(t rapid.TB, a verdict.Advice, v verdict.Verdict) {
 	if a.Story().HandedOver() && v.Do != verdict.None {
 		t.Errorf("handed over, but %+v", v)
 	}
-	var b bytes.Buffer
-	must(t, a.Write(&b, v))
 	var doc struct {
 		Next_pull *struct{ Draw float64 }
 	}
-	must(t, json.Unmarshal(b.Bytes(), &doc))
+	written(t, a, v, &doc)
 	if doc.Next_pull != nil && doc.Next_pull.Draw > v.Most+1e-6 {
 		t.Errorf("the document draws to %v, %+v", doc.Next_pull.Draw, v)
 	}
@@ -127,7 +129,7 @@ func checkMayDraw(t rapid.TB, a verdict.Advice, v verdict.Verdict) {
 			}
 		}
 		if read < 2 && wild.Where.Kind != estimate.Relaxed && wild.Where.Kind != estimate.String {
-			t.Errorf("%+v, with %s", v, wild.Says)
+			t.Errorf("%+v, with %s", v, a.SayWild(wild))
 		}
 	}
 	if to := v.Draw.Or(0); math.IsNaN(to) || to <= 0 || to > float64(a.Bow.DrawToBelly().Or(0)) {

@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"slices"
 	"time"
 
 	"bendbook/model"
@@ -64,7 +65,6 @@ const (
 	whollyOff   = 0.12
 )
 
-// cellOf is the cell of a deviation.
 func cellOf(deviation float64) Cell {
 	switch {
 	case deviation <= -whollyOff:
@@ -85,40 +85,35 @@ func tells(d estimate.Figure) bool {
 	return d.High < 0 || d.Low > 0 || d.High-d.Low <= 2*whollyOff
 }
 
-func (c *course) fill(b estimate.Bending, uneven estimate.Figure, outer float64) {
-	c.Deviation = b.Deviation
+func courseOf(at []float64, b estimate.Bending, uneven estimate.Figure, outer float64) course {
+	n := len(at)
+	c := course{At: at, Deviation: make([]estimate.Figure, n), Known: make([]bool, n), Cells: make([]Cell, n/2)}
 	for i, d := range b.Deviation {
-		c.Known[i] = b.Compared[i] && c.At[i] <= outer && tells(d)
+		c.Deviation[i], c.Known[i] = d, b.Compared[i] && at[i] <= outer && tells(d)
+		if c.Known[i] && i%2 == 1 {
+			c.Cells[i/2] = cellOf(d.Estimate)
+		}
 	}
 	if outer > 0 && uneven.Estimate > 0 {
 		c.Uneven = measure.Some(uneven)
 	}
+	return c
 }
 
 // Text is the limb's cells in a line, from the root outwards for the upper limb and from the nock inwards for
 // the lower one, so that both stand as in the picture.
 func (s Strip) Text(side model.Side, ascii bool) string {
-	cells := s.Limbs[side].Cells
-	glyphs := make([]rune, len(cells))
-	for i, cell := range cells {
-		if side == model.Lower {
-			i = len(cells) - 1 - i
-		}
-		glyphs[i] = cell.Glyph(ascii)
+	var glyphs []rune
+	for _, cell := range s.Limbs[side].Cells {
+		glyphs = append(glyphs, cell.Glyph(ascii))
+	}
+	if side == model.Lower {
+		slices.Reverse(glyphs)
 	}
 	return string(glyphs)
 }
 
 // Tells says whether the strip shows anything of how both limbs bend.
 func (s Strip) Tells() bool {
-	for _, c := range s.Limbs {
-		known := false
-		for _, k := range c.Known {
-			known = known || k
-		}
-		if !known {
-			return false
-		}
-	}
-	return true
+	return slices.Contains(s.Limbs[0].Known, true) && slices.Contains(s.Limbs[1].Known, true)
 }

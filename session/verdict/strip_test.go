@@ -1,12 +1,9 @@
 package verdict_test
 
 import (
-	"bytes"
-	"encoding/json"
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"reflect"
 	"regexp"
 	"strconv"
 	"testing"
@@ -15,7 +12,6 @@ import (
 	"bendbook/model/aim"
 	"bendbook/model/date"
 	"bendbook/model/measure"
-	"bendbook/model/treetest"
 	"bendbook/session/verdict"
 )
 
@@ -53,19 +49,6 @@ func (w *tree) down(side model.Side, from, to, share float64, strokes int) {
 		Strokes: measure.Some(strokes), DepthShare: measure.Some(1 - math.Pow(1-share, 1/2.86))})
 }
 
-// pull draws the bow and reads both limbs to the line.
-func (w *tree) pull(draws ...float64) {
-	w.t.Helper()
-	p := treetest.Plan{Draws: draws, LineDraws: draws, Rule: 1.0 / 32, Scale: 0.1}
-	for _, at := range w.bow.Limbs[model.Upper].Stations {
-		p.Stations = append(p.Stations, float64(at))
-	}
-	for _, pull := range w.stave.Read(w.r, p).Hangs[0].Pulls {
-		w.add(model.Pull{Draw: measure.Length(pull.Draw), Peak: measure.Some(measure.Force(pull.Peak)),
-			From: model.FromLine, Readings: rows(pull.Line, w.bow.Limbs[model.Upper].Stations)})
-	}
-}
-
 // Of ten bows with a flat that goes at a known pass the line of words tells limb, place and pass.
 func TestTheHistoryTellsWhereAndWhenAFlatWent(t *testing.T) {
 	said := regexp.MustCompile(`^Flat at (\d+)–(\d+) in on the (upper|lower) limb from pass 0 to pass \d+; even since pass ` +
@@ -96,50 +79,11 @@ func TestTheHistoryTellsWhereAndWhenAFlatWent(t *testing.T) {
 	}
 }
 
-// Strips carried on from entry to entry are those made from nothing, also where the aim changes on the way.
-func TestStripsCarriedOnAreThoseMadeAnew(t *testing.T) {
-	t.Parallel()
-	w := newTree(t, 5)
-	var a verdict.Advice
-	next := func() {
-		t.Helper()
-		var err error
-		a, err = a.Again(w.story(), verdict.Usual(), nil)
-		must(t, err)
-		fresh, err := verdict.Of(w.story(), verdict.Usual(), nil)
-		must(t, err)
-		if !reflect.DeepEqual(a.Strips, fresh.Strips) {
-			t.Fatalf("after %d entries the strips differ from those made anew", len(w.items))
-		}
-	}
-	next()
-	w.read(9)
-	next()
-	for n := range 6 {
-		w.down(model.Sides[n%2], 4, 12, 0.05, 12)
-		next()
-		w.read(10, 13)
-		next()
-		if n == 3 {
-			desc := w.story().Desc
-			bow := desc.Bow
-			bow.Aim.StiffTips = measure.Some[measure.Length](8)
-			edit, _, err := desc.EditTo(bow)
-			must(t, err)
-			w.add(edit)
-			next()
-		}
-	}
-	if n := len(a.Strips); n != 7 {
-		t.Errorf("%d strips of seven passes", n)
-	}
-}
-
 // No place beyond the outermost reading, or out of the comparison, is shown as known, and none before the first.
 func TestStripsShowNothingThatWasNotRead(t *testing.T) {
 	t.Parallel()
 	w := newTree(t, 6)
-	w.add(model.Pull{Draw: 9, Peak: measure.Some(measure.Force(w.stave.Force(9))), From: model.FromLine})
+	w.add(model.Pull{Draw: 9, Peak: pounds(w.stave.Force(9)), From: model.FromLine})
 	if s := w.says(verdict.Usual()).Strips[0]; s.Tells() || !s.Weight.Known() {
 		t.Errorf("a peak alone tells %+v", s)
 	}
@@ -150,7 +94,7 @@ func TestStripsShowNothingThatWasNotRead(t *testing.T) {
 			w.bow.Limbs[side].Stations = w.bow.Limbs[side].Stations[:outermost]
 		}
 		for range 3 {
-			w.pull(9, 13)
+			w.pull(w.stave.Read(w.r, w.plan(9, 13)).Hangs[0])
 		}
 		a := w.says(verdict.Usual())
 		for side, c := range a.Strips[0].Limbs {
@@ -158,53 +102,6 @@ func TestStripsShowNothingThatWasNotRead(t *testing.T) {
 			for i, at := range c.At {
 				if c.Known[i] && (at > last || at > a.Aim.ComparedTo(float64(w.bow.Limbs[side].Length))) {
 					t.Errorf("read out to %v in, %v in on the %v limb is known", last, at, model.Side(side))
-				}
-			}
-		}
-	}
-}
-
-// The document has the strips' own figures, in the bow's units.
-func TestTheDocumentHasTheStrips(t *testing.T) {
-	for name, rec := range shop(t) {
-		a := of(t, rec)
-		var b bytes.Buffer
-		must(t, a.Write(&b, judge(a)))
-		type limb struct {
-			At        []float64
-			Deviation []*float64
-			Cells     []string
-		}
-		var doc struct {
-			Strips []struct {
-				Pass         int
-				Weight       *struct{ Estimate float64 }
-				Lower, Upper limb
-			}
-		}
-		must(t, json.Unmarshal(b.Bytes(), &doc))
-		if len(doc.Strips) != len(a.Strips) {
-			t.Fatalf("%s: %d strips of %d passes", name, len(doc.Strips), len(a.Strips))
-		}
-		inch, pound := a.Bow.Units.Length.PerInch(), a.Bow.Units.Force.PerPound()
-		same := func(a, b float64) bool { return math.Abs(a-b) <= 1e-6*math.Abs(b) }
-		for n, s := range a.Strips {
-			got := doc.Strips[n]
-			if w, known := s.Weight.Get(); known != (got.Weight != nil) || known && !same(got.Weight.Estimate, w.Estimate*pound) {
-				t.Errorf("%s, pass %d: weight %v, want %v", name, n, got.Weight, s.Weight)
-			}
-			for side, l := range [2]limb{model.Upper: got.Upper, model.Lower: got.Lower} {
-				c := s.Limbs[side]
-				for i, at := range c.At {
-					d := l.Deviation[i]
-					if !same(l.At[i], at*inch) || (d != nil) != c.Known[i] || d != nil && !same(*d, c.Deviation[i].Estimate) {
-						t.Errorf("%s, pass %d, %v limb at %v: %v", name, n, model.Side(side), at, d)
-					}
-				}
-				for i, cell := range c.Cells {
-					if l.Cells[i] != cell.String() {
-						t.Errorf("%s, pass %d: a cell is %s, want %v", name, n, l.Cells[i], cell)
-					}
 				}
 			}
 		}

@@ -8,21 +8,13 @@ import (
 	"bendbook/session"
 )
 
-// counted is what one scraping tells of its tool.
-type counted struct {
-	Tool Tool
-	plan.Scraped
-}
-
-// countedIn are the scrapings of a story of which strokes were counted and the limb's depth is known, with
-// what the readings after them show came off. A pass that could not be folded tells nothing.
-func countedIn(story session.Story) []counted {
-	bow := story.Bow()
+// count adds the scrapings of a story of which strokes were counted and the limb's depth is known, with what
+// the readings after them show came off. A pass that could not be folded tells nothing.
+func count(story session.Story, bow int, scraped map[Tool][]plan.Scraped) {
 	state, err := bowOf(story).Prior()
 	if err != nil {
-		return nil
+		return
 	}
-	var all []counted
 	for i, p := range passesBefore(story, "", nil) {
 		next, err := state.Fold(p)
 		state = next
@@ -37,11 +29,11 @@ func countedIn(story session.Story) []counted {
 				continue
 			}
 			if depth, known := removed[k].SeenDepth(state.Bow()); known {
-				all = append(all, counted{toolOn(s.Tool, bow.Wood), plan.Scraped{Strokes: strokes, Depth: depth}})
+				tool := toolOn(s.Tool, story.Bow().Wood)
+				scraped[tool] = append(scraped[tool], plan.Scraped{Bow: bow, Strokes: strokes, Depth: depth})
 			}
 		}
 	}
-	return all
 }
 
 // LearnStrokes is what a shop's strokes take, by the stories of its bows; empty, and not nil, where they tell
@@ -49,10 +41,7 @@ func countedIn(story session.Story) []counted {
 func LearnStrokes(stories []session.Story) Strokes {
 	scraped := map[Tool][]plan.Scraped{}
 	for i, story := range stories {
-		for _, c := range countedIn(story) {
-			c.Bow = i
-			scraped[c.Tool] = append(scraped[c.Tool], c.Scraped)
-		}
+		count(story, i, scraped)
 	}
 	strokes := Strokes{}
 	for tool, all := range scraped {

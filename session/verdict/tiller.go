@@ -42,7 +42,6 @@ func (a *Advice) tiller(story session.Story) {
 	}
 }
 
-// shorter is the length of the shorter limb.
 func shorter(bow model.Bow) measure.Length {
 	return min(bow.Limbs[model.Upper].Length, bow.Limbs[model.Lower].Length)
 }

@@ -1,7 +1,7 @@
 package verdict
 
 import (
-	"bendbook/model"
+	"bendbook/model/estimate"
 	"bendbook/model/measure"
 )
 
@@ -38,24 +38,15 @@ type Verdict struct {
 }
 
 // Stretch is a part of one limb, from and to in inches from its root.
-type Stretch struct {
-	Side     model.Side
-	From, To float64
+type Stretch = estimate.Stretch
+
+// pull asks for a draw (in), scrape for wood off a stretch.
+
+func (m *moment) pull(do Do, to float64, say, why string) (Verdict, bool) {
+	return Verdict{Do: do, Word: "PULL " + m.bare(to), Say: say, Why: why, Draw: measure.Some(to), Most: to}, true
 }
 
-// Unstrings says whether the bow isn't drawn any more, by any rule: nothing may ask for a draw.
-func (v Verdict) Unstrings() bool { return v.Word == unstring }
-
-const unstring = "UNSTRING"
-
-// Tellers of what and why, for the rules.
-
-func (v Verdict) at(side model.Side, from, to float64) Verdict {
-	v.Stretch = measure.Some(Stretch{side, from, to})
-	return v
-}
-
-func (v Verdict) drawn(to float64) Verdict {
-	v.Draw, v.Most = measure.Some(to), to
-	return v
+func (m *moment) scrape(at Stretch, say, why string) (Verdict, bool) {
+	return Verdict{Do: Scrape, Word: "SCRAPE", Say: say, Why: why, Stretch: measure.Some(at),
+		Most: m.longest}, true
 }

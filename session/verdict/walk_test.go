@@ -1,15 +1,12 @@
 package verdict_test
 
 import (
-	"bytes"
-	"encoding/json"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session/verdict"
@@ -20,14 +17,14 @@ func TestFinishingIsToldStageByStage(t *testing.T) {
 	t.Parallel()
 	w := tillered(t).drawOn()
 	w.bow.Number = "7"
-	finishing := func() (verdict.Advice, verdict.Finishing, verdict.Verdict) {
+	now := func() (verdict.Advice, verdict.Finishing, verdict.Verdict) {
 		a := w.says(verdict.Usual())
-		f := verdict.FinishingOf(a.Story(), finish.Usual(), verdict.Usual().Takes, w.now(), date.ISO)
+		f := finishing(a, w.now())
 		return a, f, a.Judge(f)
 	}
 	var told []string
 	for range 40 {
-		a, f, v := finishing()
+		a, f, v := now()
 		told = append(told, v.Word)
 		if v.Rule == "handed over" {
 			break
@@ -43,7 +40,8 @@ func TestFinishingIsToldStageByStage(t *testing.T) {
 		case v.Word == "DRYING":
 			w.later += 24 * time.Hour
 		case stage.Seen == finish.SignWeighed:
-			w.add(model.Pull{Draw: measure.Length(w.stave.Draw), Peak: measure.Some(measure.Force(w.stave.Weight - 1)), From: model.FromLine})
+			w.add(model.Pull{Draw: measure.Length(w.stave.Draw), Peak: pounds(w.stave.Weight - 1),
+				From: model.FromLine})
 		default:
 			step := f.StepOf(f.Progress.At)
 			if doubt := f.Doubt(stage); doubt != "" {
@@ -52,14 +50,15 @@ func TestFinishingIsToldStageByStage(t *testing.T) {
 			w.add(step)
 		}
 	}
-	want := []string{"MAKE STRING", "SHOOT IN", "FILE", "SMOOTH", "SAND 80", "SAND 120", "SAND 240", "WEIGH", "MARK", "HANDLE", "VARNISH 1", "DRYING",
-		"VARNISH 2", "DRYING", "LEATHER", "POLISH", "STRING", "HAND OVER", "HANDED OVER"}
+	want := []string{"MAKE STRING", "SHOOT IN", "FILE", "SMOOTH", "SAND 80", "SAND 120", "SAND 240", "WEIGH", "MARK",
+		"HANDLE", "VARNISH 1", "DRYING", "VARNISH 2", "DRYING", "LEATHER", "POLISH", "STRING", "HAND OVER",
+		"HANDED OVER"}
 	if !slices.Equal(told, want) {
 		t.Errorf("told in turn\n%q\nwant\n%q", told, want)
 	}
 	// A bow that is away has no other verdict, whatever is logged of it.
 	w.add(model.Scrape{Limb: model.Upper, From: 4, To: 8}, model.Pull{Draw: 12, From: model.FromLine})
-	if _, _, v := finishing(); v.Do != verdict.None || v.Rule != "handed over" {
+	if _, _, v := now(); v.Do != verdict.None || v.Rule != "handed over" {
 		t.Errorf("handed over, the verdict is %+v", v)
 	}
 }
@@ -75,14 +74,12 @@ func (w *tree) checkFinishing(a verdict.Advice, v verdict.Verdict) {
 			w.t.Errorf("%q stands in %q, %q", word, v.Say, v.Why)
 		}
 	}
-	var b bytes.Buffer
-	must(w.t, a.Write(&b, v))
 	var doc struct {
 		Next_pull any
 		Removal   []any
 		Done      bool
 	}
-	must(w.t, json.Unmarshal(b.Bytes(), &doc))
+	written(w.t, a, v, &doc)
 	if doc.Next_pull != nil || len(doc.Removal) > 0 || !doc.Done {
 		w.t.Errorf("in finishing the document has %+v", doc)
 	}

@@ -127,7 +127,6 @@ func (a Advice) Asked(answers map[string]string) (w WhatIf, err error) {
 	return w, nil
 }
 
-// lengthOf parses a length, which may have a minus (in).
 func (a Advice) lengthOf(text string) (float64, error) {
 	l, err := a.Bow.ParseLength(strings.TrimPrefix(text, "-"))
 	if strings.HasPrefix(text, "-") {
@@ -206,7 +205,6 @@ func (a Advice) warm(w *WhatIf, text string) error {
 // usualCelsius is the air of a shop in which nobody measured it (common practice).
 const usualCelsius = 20
 
-// toHinge brings all else down to the weakest place: by as much as that bends too much.
 func (a Advice) toHinge(w *WhatIf, _ string) error {
 	weak := slices.DeleteFunc(slices.Clone(a.Findings), func(f finding) bool { return !f.Hinge })
 	if len(weak) == 0 {
@@ -227,8 +225,6 @@ func (a Advice) toHinge(w *WhatIf, _ string) error {
 func (a Advice) SayWould(now, then Would) [][]string {
 	per, unit := energyUnit(a.Bow)
 	line := func(name string, say func(Would) string) []string { return []string{name, say(now), say(then)} }
-	short := func(l float64) string { return a.Bow.Ruler().Short(measure.Length(l)) }
-	signed := func(l float64) string { return a.fineRule().PrintSigned(measure.Length(l)) }
 	uneven := func(side model.Side) []string {
 		return line("uneven, "+side.String(), func(o Would) string {
 			return SayRange(o.Uneven[side], func(v float64) string { return fmt.Sprintf("%.0f", 100*max(v, 0)) }, "%")
@@ -240,10 +236,10 @@ func (a Advice) SayWould(now, then Would) [][]string {
 		line("stores", func(o Would) string {
 			return SayRange(o.Weight.Energy, func(v float64) string { return fmt.Sprintf("%.1f", v*per) }, " "+unit)
 		}),
-		line("tiller at "+a.short(a.aimPlace()), func(o Would) string { return SayRange(o.Tiller, signed, "") }),
+		line("tiller at "+a.short(a.aimPlace()), func(o Would) string { return SayRange(o.Tiller, a.signed, "") }),
 		uneven(model.Lower), uneven(model.Upper),
-		line("brace height", func(o Would) string { return short(o.Brace) }),
-		line("string", func(o Would) string { return SayRange(o.String, short, "") }),
+		line("brace height", func(o Would) string { return a.bare(o.Brace) }),
+		line("string", func(o Would) string { return SayRange(o.String, a.bare, "") }),
 	}
 	if now.Strain.Known() {
 		strain := func(o Would) string { return fmt.Sprintf("%.2f%%", 100*o.Strain.Or(0)) }
@@ -285,20 +281,19 @@ const mostSteps = 8
 // little doesn't do.
 func (m *moment) sayShortening() string {
 	each := func(steps int) WhatIf {
-		off := float64(steps) * either(m.a.Bow, 0.25, 0.5)
+		off := float64(steps) * either(m.Bow, 0.25, 0.5)
 		return WhatIf{Change: estimate.Change{Shorten: [2]float64{off, off}}, Draw: m.wanted.Draw}
 	}
 	steps := 1 + sort.Search(mostSteps, func(i int) bool {
-		after, err := m.a.state.With(each(i + 1).Change)
+		after, err := m.state.With(each(i + 1).Change)
 		f, _ := after.Forecast(m.wanted.Draw)
 		return err == nil && len(f) > 0 && f[0].Force.Estimate >= m.wanted.Weight
 	})
-	now, err := m.a.Would(each(0))
-	then, failed := m.a.Would(each(steps))
+	now, err := m.Would(each(0))
+	then, failed := m.Would(each(steps))
 	if err != nil || failed != nil || steps > mostSteps {
 		return ""
 	}
-	off := m.a.Bow.Ruler().Short(measure.Length(each(steps).Shorten[0]))
-	return fmt.Sprintf("shorten it by %s in each end: %s. %s", off, m.a.figure(then.Weight.Force),
-		m.a.SayStrain(each(steps), now, then))
+	return fmt.Sprintf("shorten it by %s in each end: %s. %s", m.bare(each(steps).Shorten[0]),
+		m.figure(then.Weight.Force), m.SayStrain(each(steps), now, then))
 }

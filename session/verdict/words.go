@@ -14,10 +14,9 @@ import (
 
 func (a Advice) length(l float64) string { return a.Bow.Ruler().WithUnit(measure.Length(l)) }
 
-// short is a length that is a whole number of the unit, or nearly, without decimals.
-func (a Advice) short(l float64) string {
-	return a.Bow.Ruler().Short(measure.Length(l)) + " " + string(a.Bow.Units.Length)
-}
+// short is a length that is a whole number of the unit, or nearly, without decimals; bare is without the unit.
+func (a Advice) short(l float64) string { return a.bare(l) + " " + string(a.Bow.Units.Length) }
+func (a Advice) bare(l float64) string  { return a.Bow.Ruler().Short(measure.Length(l)) }
 
 func (a Advice) force(f float64) string { return a.Bow.Weigher().WithUnit(measure.Force(f)) }
 
@@ -60,11 +59,11 @@ func (a Advice) places(from, to float64) string {
 }
 
 // SayPlaces is that without the unit.
-func (a Advice) SayPlaces(from, to float64) string {
-	rule := measure.Rule{Unit: a.Bow.Units.Length, Step: 0.5}
-	if metric(a.Bow) {
-		rule.Step = measure.Centimetre.Length(1)
-	}
+func (a Advice) SayPlaces(from, to float64) string { return a.placesBy(0.5, from, to) }
+
+// placesBy is that to so many inches, or to a centimetre.
+func (a Advice) placesBy(step, from, to float64) string {
+	rule := measure.Rule{Unit: a.Bow.Units.Length, Step: measure.Length(either(a.Bow, step, 1))}
 	short := func(l float64) string { return rule.Short(measure.Length(l)) }
 	return fmt.Sprintf("%s–%s", short(from), short(to))
 }
@@ -77,13 +76,12 @@ func (a Advice) fromTo(from, to float64) string {
 // round is a force without decimals: 37 lb.
 func (a Advice) round(f float64) string { return session.SayOrdered(a.Bow, measure.Force(f)) }
 
-// fineRule prints to half of the rule's usual step.
-func (a Advice) fineRule() measure.Rule {
+// signed is a length with its sign, to half of the rule's usual step.
+func (a Advice) signed(l float64) string {
 	unit := a.Bow.Units.Length
-	return measure.Rule{Unit: unit, Step: unit.DefaultStep() / 2}
+	return measure.Rule{Unit: unit, Step: unit.DefaultStep() / 2}.PrintSigned(measure.Length(l))
 }
 
-// sure is a chance in a word.
 func sure(chance float64) string {
 	switch {
 	case chance >= 0.97:

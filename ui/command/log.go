@@ -262,7 +262,10 @@ func deeds(f verdict.Finishing) []deed {
 		filled(kind.Name, kind.Of)
 	}
 	bare("undo", (*logger).undo)
-	bare("redo", func(_ *logger, b *atWork) (string, error) { return turned(b, "Counts again", b.Redo) })
+	bare("redo", func(_ *logger, b *atWork) (string, error) {
+		deed, err := b.Last(true)
+		return turned(b, "Counts again", deed, err)
+	})
 	for at, stage := range f.Progress.Stages {
 		taken := func(d deed) bool { return strings.EqualFold(d.name, stage.Name) }
 		if slices.ContainsFunc(all, taken) {
@@ -312,15 +315,14 @@ func (l *logger) undo(b *atWork) (string, error) {
 		at := l.shop.Dates().PrintTime(deed.At.In(l.world.Place))
 		return "", fmt.Errorf("undo: the last thing done is of %s: %s; --sure undoes it", at, deed.Says)
 	}
-	return turned(b, "Undone", b.Undo)
+	return turned(b, "Undone", deed, err)
 }
 
-func turned(b *atWork, says string, turn func() (string, error)) (string, error) {
-	what, err := turn()
-	if err != nil {
-		return "", err
+func turned(b *atWork, says string, deed shop.Deed, err error) (string, error) {
+	if err == nil {
+		err = deed.Do()
 	}
-	return fmt.Sprintf("%s: %s, %s.", says, session.NameOf(b.Story().Bow()), what), nil
+	return fmt.Sprintf("%s: %s, %s.", says, session.NameOf(b.Story().Bow()), deed.Says), err
 }
 
 // deedOf is what an entry asks for, by its first words or the unambiguous start of a name, and the rest of

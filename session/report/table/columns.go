@@ -10,7 +10,6 @@ import (
 	"bendbook/model/measure"
 )
 
-// column is a column of a table.
 type column struct {
 	name string // "" of a station's
 	side model.Side
@@ -66,7 +65,6 @@ func allColumns() (all []string, hold map[string]holds) {
 	return append(all, columnEntry), hold
 }
 
-// holds is what a field holds.
 type holds int
 
 const (
@@ -87,7 +85,6 @@ type field struct {
 	holds
 }
 
-// fieldsOf lists the fields of a kind of row.
 func fieldsOf(kind string) []field {
 	if kind == kindBlock {
 		return []field{{"length", kindBlock, lengths}, {"", columnStations, lengths}}
@@ -97,7 +94,6 @@ func fieldsOf(kind string) []field {
 	return f.all
 }
 
-// fields is a model.Codec that lists fields.
 type fields struct {
 	kind string
 	all  []field
@@ -157,7 +153,6 @@ type heading struct {
 	units measure.Units
 }
 
-// noHeading is that of cells that have none.
 func noHeading() heading { return heading{column: column{name: "no heading"}, named: "no heading"} }
 
 // parseHeading finds the column of a bow in own units that a heading means; known is false

@@ -63,7 +63,6 @@ func spelled(r rune) bool {
 	return r == '\\' || r != '\n' && unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp)
 }
 
-// spelling has what spell writes.
 var spelling = regexp.MustCompile(`\\([\\rt]|x[0-9a-f]{2}|u[0-9a-f]{4}|U[0-9a-f]{8})`)
 
 // unspell undoes spell and leaves other backslashes alone.

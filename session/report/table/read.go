@@ -39,7 +39,6 @@ func (rows Rows) Entries() (entries []model.Entry, faults int) {
 // mostColumns is past any table: a bow has some dozens of stations.
 const mostColumns = 1000
 
-// reader turns rows into entries.
 type reader struct {
 	bow      model.Bow
 	place    *time.Location
@@ -97,7 +96,6 @@ func separator(text string) rune {
 	return best
 }
 
-// readHeadings reads the first row of a file.
 func (r *reader) readHeadings(head []string) error {
 	if len(head) > mostColumns {
 		return fmt.Errorf("it has %d columns: leave %d at most", len(head), mostColumns)
@@ -125,7 +123,6 @@ func (r *reader) readHeadings(head []string) error {
 	return nil
 }
 
-// readRow takes one row.
 func (r *reader) readRow(line int, cells []string) {
 	parsed := row{reader: r}
 	taken := tableRow{Line: line}

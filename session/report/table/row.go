@@ -29,7 +29,6 @@ type reading struct {
 	value any
 }
 
-// entry reads the cells of a row as an entry.
 func (r *row) entry(cells []string) (model.Entry, error) {
 	kind := slices.IndexFunc(r.headings, func(h heading) bool { return h.name == columnKind })
 	if kind < len(cells) {

@@ -51,7 +51,6 @@ func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Locatio
 	return err
 }
 
-// cells is a row of a table.
 type cells map[column]string
 
 // rowsOf returns an entry's row and the one of the gaps under its block; none for a kind that has no row.
@@ -91,7 +90,6 @@ func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) (rows []cell
 	return rows, nil
 }
 
-// set writes a record's value.
 func (c cells) set(in column, v any) {
 	switch v := v.(type) {
 	case string:
@@ -118,7 +116,6 @@ func inUnit(all []measure.Length, unit measure.LengthUnit) (numbers []float64) {
 	return numbers
 }
 
-// records are rows under their headings.
 func records(bow model.Bow, rows []cells) [][]string {
 	all := make([][]string, 1+len(rows))
 	for _, c := range filledColumns(bow, rows) {

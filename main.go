@@ -26,7 +26,6 @@ import (
 	"bendbook/model/finish"
 	"bendbook/model/photo"
 	"bendbook/model/plain"
-	"bendbook/session/demo"
 	"bendbook/session/shop"
 	"bendbook/storage"
 	"bendbook/ui"
@@ -53,7 +52,6 @@ func world() command.World {
 		Screen:   showScreen,
 		ReadFile: readFile, WriteFile: writeFile, Folder: isFolder,
 		Keeping: keeping(),
-		Demo:    func() io.Reader { return demo.Records(time.Now()) },
 	}
 }
 
@@ -122,30 +120,26 @@ func openBook(asked string, readOnly bool) (shop.Book, func() error, error) {
 // keeping connects the commands that keep a book safe to storage.
 func keeping() command.Keeping {
 	var o storage.Options
-	onBook := func(asked string, do func(path string) (storage.Report, error)) (command.Account, error) {
-		path, err := bookPath(asked)
-		if err != nil {
-			return nil, err
+	type does = func(path string) (storage.Report, error)
+	onBook := func(do does) func(string) (command.Account, error) {
+		return func(asked string) (command.Account, error) {
+			path, err := bookPath(asked)
+			if err != nil {
+				return nil, err
+			}
+			return do(path)
 		}
-		return do(path)
 	}
 	return command.Keeping{
-		Check: func(asked string) (command.Account, error) {
-			return onBook(asked, storage.Check)
-		},
+		Check: onBook(storage.Check), Copies: onBook(storage.Copies),
 		Rescue: func(from, to string) (command.Account, error) { return storage.Rescue(from, to, o) },
 		Backup: func(asked, to string, over bool) (command.Account, error) {
-			return onBook(asked, func(path string) (storage.Report, error) {
-				return storage.Backup(path, to, over, o)
-			})
-		},
-		Copies: func(asked string) (command.Account, error) {
-			return onBook(asked, storage.Copies)
+			return onBook(func(book string) (storage.Report, error) { return storage.Backup(book, to, over, o) })(asked)
 		},
 		Restore: func(asked, from string, asItWas bool) (command.Account, error) {
-			return onBook(asked, func(path string) (storage.Report, error) {
-				return storage.Restore(path, from, asItWas, o)
-			})
+			return onBook(func(book string) (storage.Report, error) {
+				return storage.Restore(book, from, asItWas, o)
+			})(asked)
 		},
 	}
 }
@@ -163,21 +157,16 @@ func openScratchBook() (shop.Book, func() error, error) {
 	return book, func() error { return errors.Join(book.Close(), os.RemoveAll(folder)) }, nil
 }
 
-// showScreen shows the shop until the maker leaves or a signal comes; it ignores further signals.
+// showScreen shows the shop until the maker leaves or a signal comes. Since nothing stops what waits for the
+// first, further signals are ignored.
 func showScreen(s *shop.Shop) error {
-	signals := make(chan os.Signal, 1)
-	signal.Notify(signals, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
-	leave := make(chan struct{})
-	go func() {
-		<-signals
-		close(leave)
-	}()
+	leave, _ := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	on := look.BackgroundOf(os.Getenv("TERM"), os.Getenv("COLORFGBG"))
 	profile, ascii := look.Detect(os.Stdout), os.Getenv("BENDBOOK_ASCII") != "" || !speaksUTF8()
 	return ui.Run(ui.Desk{
 		Shop: s, Place: time.Local, Save: saveFile, Picture: openPicture, Replace: replaceWith,
 		Dress: func(screen finish.Screen) look.Styles { return look.For(os.Stdout, profile, on, ascii, screen) },
-	}, os.Stdin, os.Stdout, leave)
+	}, os.Stdin, os.Stdout, leave.Done())
 }
 
 // locale is the one that holds for a category such as LC_TIME; "" where none is set.
@@ -199,9 +188,8 @@ func saveFile(name string, data []byte) (string, error) {
 	}
 	ending := filepath.Ext(path)
 	stem := strings.TrimSuffix(path, ending)
-	write := func(w io.Writer) error { _, err := w.Write(data); return err }
 	for n := 2; ; n++ {
-		if err := writeFile(path, command.Over{}, write); !errors.Is(err, fs.ErrExist) {
+		if err := writeFile(path, command.Over{}, all(data)); !errors.Is(err, fs.ErrExist) {
 			return path, err
 		}
 		path = fmt.Sprintf("%s-%d%s", stem, n, ending)
@@ -250,8 +238,12 @@ func newestPicture(folder string) (path string, err error) {
 
 // replaceWith writes a file over another.
 func replaceWith(path string, data []byte) error {
-	write := func(w io.Writer) error { _, err := w.Write(data); return err }
-	return writeFile(path, command.Over{Force: true}, write)
+	return writeFile(path, command.Over{Force: true}, all(data))
+}
+
+// all writes data whole.
+func all(data []byte) func(io.Writer) error {
+	return func(w io.Writer) error { _, err := w.Write(data); return err }
 }
 
 // readFile opens a file to read, but no folder.

@@ -17,11 +17,11 @@ type acrosser interface {
 }
 
 // enlarge turns the view from across the shop on and off.
-func enlarge(keys string) action {
+func (d *Desk) enlarge(keys string) action {
 	return action{keys: keys, name: "large", main: true,
 		long: "Show what matters now in big letters, to read from across the shop. Press it again to go back. " +
 			"All other keys work as before.",
-		do: func() move { return move{enlarge: true} }}
+		do: then(func() { d.large = !d.large })}
 }
 
 // headline is one line across the shop: a word, a figure and its unit.
@@ -105,7 +105,6 @@ func (h headline) write(s look.Styles, size digits.Size, label, width int) (rows
 	return []string{ansi.Truncate(strings.TrimSpace(h.label+"  "+h.figure+" "+h.unit), width, "~")}, false
 }
 
-// letters are a text in block figures.
 func letters(s look.Styles, style lipgloss.Style, text string, size digits.Size) block {
 	lines := strings.Split(digits.Render(text, size, s.ASCII), "\n")
 	for i, line := range lines {

@@ -22,13 +22,11 @@ func written(view, text string, size digits.Size) bool {
 	lines := strings.Split(ansi.Strip(view), "\n")
 	block := strings.Split(digits.Render(text, size, false), "\n")
 	for from := 0; from+len(block) <= len(lines); from++ {
-		found := 0
+		all := true
 		for i, row := range block {
-			if strings.Contains(lines[from+i]+strings.Repeat(" ", 200), row) {
-				found++
-			}
+			all = all && strings.Contains(lines[from+i]+strings.Repeat(" ", 200), row)
 		}
-		if found == len(block) {
+		if all {
 			return true
 		}
 	}

@@ -38,21 +38,11 @@ type app struct {
 	width, height int
 	notice        notice
 	keypad        keypad
-	large         bool // screens that can be are shown in block figures
-	warned        bool // that leaving loses what is half typed
 	ended         bool
 	cores         chan struct{} // taken by what is worked out beside
 }
 
 func newApp(desk Desk) (*app, error) {
-	if desk.after == nil {
-		desk.after = func(d time.Duration, msg tea.Msg) tea.Cmd {
-			return tea.Tick(d, func(time.Time) tea.Msg { return msg })
-		}
-	}
-	if desk.advise == nil {
-		desk.advise = verdict.Advice.Again
-	}
 	a := &app{desk: &desk, cores: make(chan struct{}, max(1, runtime.NumCPU()-1))}
 	// Where they can't be read, common practice holds, and whoever needs them says so.
 	settings, _ := desk.Shop.Settings()
@@ -76,6 +66,10 @@ func newApp(desk Desk) (*app, error) {
 func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	// A terminal that takes no more ends the program by itself.
 	desk.bell = func() { _, _ = io.WriteString(out, "\a") }
+	desk.after = func(d time.Duration, msg tea.Msg) tea.Cmd {
+		return tea.Tick(d, func(time.Time) tea.Msg { return msg })
+	}
+	desk.advise = verdict.Advice.Again
 	app, err := newApp(desk)
 	if err != nil {
 		return err
@@ -147,7 +141,6 @@ func (a *app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return a, tea.Batch(work, a.background())
 }
 
-// refresh shows what another program has written to the book.
 func (a *app) refresh() {
 	changed, err := a.desk.Shop.Refresh()
 	for i := 0; changed && err == nil && i < len(a.screens); i++ {
@@ -177,12 +170,11 @@ func (a *app) press(msg tea.KeyMsg) {
 	if a.ended {
 		return
 	}
+	a.desk.asked, a.desk.asks = a.desk.asks, ""
 	if msg.Type == tea.KeyCtrlC {
 		a.end()
 		return
 	}
-	a.warned = false
-	a.desk.asked, a.desk.asks = a.desk.asks, ""
 	if a.tooSmall() {
 		return // nobody types into what he can't see
 	}
@@ -227,7 +219,7 @@ func (a *app) View() string {
 	}
 	s, top, room := a.desk.Styles, a.top(), a.room()
 	view := top.view
-	if big, canBeBig := top.(acrosser); canBeBig && a.large {
+	if big, canBeBig := top.(acrosser); canBeBig && a.desk.large {
 		view = big.across
 	}
 	lines := []string{titleLine(s, top, a.width), s.Rule(a.width)}
@@ -244,7 +236,6 @@ func (a *app) tooSmall() bool { return a.width > 0 && (a.width < leastWidth || a
 
 func (a *app) top() screen { return a.screens[len(a.screens)-1] }
 
-// follow carries out a screen's move.
 func (a *app) follow(next move) {
 	var opened screen
 	if next.opens() {
@@ -254,9 +245,6 @@ func (a *app) follow(next move) {
 			_ = a.top().returned()
 			opened, next = nil, move{back: next.swap, say: failed(err).say}
 		}
-	}
-	if next.enlarge {
-		a.large = !a.large
 	}
 	if next.say.text != "" {
 		a.notice = next.say
@@ -292,8 +280,7 @@ func (a *app) follow(next move) {
 
 // end keeps what is half typed and ends. Where it can't be kept, the screen stays and says so, once.
 func (a *app) end() {
-	if err := a.leave(); err != nil && !a.warned {
-		a.warned = true
+	if err := a.leave(); err != nil && !a.desk.sure("leave") {
 		a.notice = notice{failing, fmt.Sprintf("%v; the same key again leaves without it", err)}
 		return
 	}

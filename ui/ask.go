@@ -10,7 +10,6 @@ import (
 	"bendbook/session"
 	"bendbook/session/form"
 	"bendbook/session/report"
-	"bendbook/session/shop"
 )
 
 // form is the move to a form, or what kept it from opening; after says where to go once it is kept.
@@ -29,36 +28,36 @@ func (d *Desk) newBow(filling *form.Form, err error) move {
 	})
 }
 
-// another describes a new bow like one that may be copied.
-func (d *Desk) another(like session.Story) move {
-	if err := d.Shop.MayCopy(like); err != nil {
-		return move{say: notice{warning, err.Error()}}
+// another describes a new bow like this one, if it may be copied.
+func (w *work) another() move {
+	if err := w.desk.Shop.MayCopy(w.story()); err != nil {
+		return warned("%v", err)
 	}
-	return d.newBow(form.LikeForm(d.Shop, like))
+	return w.desk.newBow(form.LikeForm(w.desk.Shop, w.story()))
 }
 
-func (d *Desk) describe(atWork *shop.Bench) move {
-	filling, err := form.EditForm(d.Shop, atWork)
-	return d.form(filling, err, func(kept form.Kept) move {
-		return move{back: true, say: d.orderNotice(kept.Bow, "Saved.")}
+func (w *work) describe() move {
+	filling, err := form.EditForm(w.desk.Shop, w.atWork)
+	return w.desk.form(filling, err, func(kept form.Kept) move {
+		return move{back: true, say: w.desk.orderNotice(kept.Bow, "Saved.")}
 	})
 }
 
-func (d *Desk) enter(atWork *shop.Bench, fields *form.Sheet) move {
-	bow := atWork.Story().Bow()
-	filling, err := form.EntryForm(d.Shop, atWork, fields)
+func (w *work) enter(fields *form.Sheet) move {
+	d, bow := w.desk, w.bow()
+	filling, err := form.EntryForm(d.Shop, w.atWork, fields)
 	return d.form(filling, err, func(kept form.Kept) move {
 		return done("Saved %s: %s.", d.Shop.Now().In(d.Place).Format("15:04"), session.Say(bow, kept.Event))
 	})
 }
 
-func (d *Desk) correct(atWork *shop.Bench, line session.Line) move {
-	bow := atWork.Story().Bow()
-	filling, ok, err := form.CorrectForm(d.Shop, atWork, line)
+func (w *work) correct(line session.Line) move {
+	bow := w.bow()
+	filling, ok, err := form.CorrectForm(w.desk.Shop, w.atWork, line)
 	if !ok {
 		return move{}
 	}
-	return d.form(filling, err, func(made form.Kept) move {
+	return w.desk.form(filling, err, func(made form.Kept) move {
 		return done("Corrected: %s.", session.Say(bow, made.Event))
 	})
 }
@@ -91,7 +90,7 @@ func (w *work) entry(fields *form.Sheet) move {
 	if w.err == nil && w.fresh() {
 		fields.First(w.advice.Stations(w.verdict))
 	}
-	next := w.desk.enter(w.atWork, fields)
+	next := w.enter(fields)
 	if next.opens() {
 		next.open.ask.waiting = func() bool { return !w.fresh() }
 	}
@@ -99,23 +98,23 @@ func (w *work) entry(fields *form.Sheet) move {
 }
 
 // logStage logs a stage of a bow's finishing as done now: it asks for what is weighed, and stamps a mark.
-func (d *Desk) logStage(atWork *shop.Bench, at int) move {
-	f, err := atWork.Finishing()
+func (w *work) logStage(at int) move {
+	f, err := w.atWork.Finishing()
 	if err != nil {
 		return failed(err)
 	}
 	event := model.Event(f.StepOf(at))
 	switch stage := f.Progress.Stages[at]; stage.Seen {
 	case finish.SignWeighed, finish.SignReweigh:
-		return d.enter(atWork, form.Weigh(atWork.Story()))
+		return w.enter(form.Weigh(w.story()))
 	case finish.SignShot:
-		return d.enter(atWork, form.ShotIn(atWork.Story()))
+		return w.enter(form.ShotIn(w.story()))
 	case finish.SignMarked:
-		return d.stamp(atWork)
+		return w.stamp()
 	case finish.SignBack:
-		return d.enter(atWork, form.Back(atWork.Story()))
+		return w.enter(form.Back(w.story()))
 	}
-	if err := atWork.Add(event, ""); err != nil {
+	if err := w.atWork.Add(event, ""); err != nil {
 		return failed(fmt.Errorf("not saved: %w", err))
 	}
 	if step, isStep := event.(model.Finish); isStep && step.Step == model.HandedOver {
@@ -124,10 +123,9 @@ func (d *Desk) logStage(atWork *shop.Bench, at int) move {
 	return said("Saved %s: %s.", f.Now.Format("15:04"), session.Say(f.Bow, event))
 }
 
-// stamp asks what was stamped on the bow.
-func (d *Desk) stamp(atWork *shop.Bench) move {
-	filling, err := form.MarkForm(d.Shop, atWork)
-	return d.form(filling, err, func(kept form.Kept) move {
+func (w *work) stamp() move {
+	filling, err := form.MarkForm(w.desk.Shop, w.atWork)
+	return w.desk.form(filling, err, func(kept form.Kept) move {
 		return done("Marked: %s.", plain.Line(kept.Event.(model.Finish).Text))
 	})
 }

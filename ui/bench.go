@@ -14,7 +14,6 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/form"
-	"bendbook/session/shop"
 	"bendbook/session/verdict"
 )
 
@@ -32,9 +31,8 @@ func benchPage() page {
 	return page{name: toBench,
 		about: "The bench holds one bow. It shows how evenly it bends, what it weighs, and where to stop. Type " +
 			"the first draw, or press Enter, and a pull begins.",
-		open: func(desk *Desk, to route) (screen, error) {
-			b := &bench{work: &work{desk: desk, atWork: to.atWork, settings: verdict.Usual(),
-				experience: new(shop.Experience)}}
+		open: func(_ *Desk, to route) (screen, error) {
+			b := &bench{work: to.work}
 			return b, b.returned()
 		}}
 }
@@ -89,7 +87,7 @@ func (b *bench) title() (name, what, right string) {
 }
 
 func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
-	if !begins(msg) && msg.String() != "=" || b.desk.mayWrite() != "" {
+	if !begins(msg) || b.desk.mayWrite() != "" {
 		return move{}, false
 	}
 	next := b.entry(form.Drawn(b.story()))
@@ -124,7 +122,7 @@ func (b *bench) actions() []action {
 			off: mayDraw, do: func() move { return move{open: route{page: toHold, work: b.work}} },
 			long: "Start the hold clock when the bow is drawn. It rings when it's time to let down. Press the " +
 				"same key when the bow is down."},
-		enlarge("z f2 ctrl+l"),
+		b.desk.enlarge("z f2 ctrl+l"),
 		action{keys: "c", name: "take up", main: true, in: writes, off: takeUp, do: b.takeUp,
 			long: "Go on with the half-typed form."},
 	)
@@ -141,7 +139,7 @@ func (b *bench) actions() []action {
 		action{keys: "pgdown", name: "numbers down", long: "Scroll the numbers down.", do: by(5, scroll)},
 		action{keys: "pgup", name: "numbers up", long: "Scroll the numbers up.", do: by(-5, scroll)},
 		action{keys: "d", name: "describe", in: writes, off: write, long: "Change the bow's description or order.",
-			do: func() move { return b.desk.describe(b.atWork) }},
+			do: b.describe},
 		toRack))
 }
 
@@ -185,9 +183,9 @@ func (b *bench) askedFirst(all []action) []action {
 func (b *bench) takeUp() move {
 	return form.Opening[move]{
 		Entry:   b.entry,
-		Edit:    func() move { return b.desk.describe(b.atWork) },
+		Edit:    b.describe,
 		Like:    func() move { return b.desk.newBow(form.LikeForm(b.desk.Shop, b.story())) },
-		Correct: func(line session.Line) move { return b.desk.correct(b.atWork, line) },
+		Correct: b.correct,
 	}.TakeUp(b.story(), b.drafts[0].Form)
 }
 
@@ -255,13 +253,6 @@ func (b *bench) otherPicture() move {
 	return move{}
 }
 
-func (b *bench) fit(width, height int) {
-	if b.posed {
-		table := numbers(b.desk.Styles, b.shown())
-		b.row = inRows(b.row, len(table.lines), height-len(b.foot(width, height))-len(b.below(width))-1)
-	}
-}
-
 func (b *bench) view(width, height int) string {
 	foot := b.foot(width, height)
 	room := height - len(foot)
@@ -314,7 +305,7 @@ func (b *bench) hanging(width, height int) []string {
 	height -= 1 + len(below)
 	table := numbers(s, c)
 	graphWidth := width - table.width - gap
-	table.lines = scrolled(table.lines, b.row, height)
+	table.lines = scrolled(table.lines, &b.row, height)
 	picture := strings.Split(c.plot(s, graphWidth, height).Render(), "\n")
 	lines := append([]string{b.caption(c, width)}, beside(gap, block{graphWidth, picture}, table)...)
 	return append(lengthen(lines, height+1), below...)

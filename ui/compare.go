@@ -59,7 +59,7 @@ func (c *compareScreen) background() tea.Cmd {
 	c.running = true
 	desk, story := c.desk, c.bows[len(c.told)]
 	return func() tea.Msg {
-		practice := new(shop.Experience).PracticeFor(desk.Shop, story.Bow())
+		practice := desk.Shop.PracticeFor(story.Bow())
 		// A bow that can't be worked out has no strip.
 		says, _ := desk.advise(verdict.Advice{}, story, practice.Settings, practice.Shape)
 		return toldMsg(func() notice {

@@ -48,7 +48,7 @@ func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 // outermost stations are named first, since they must be seen.
 func (c curves) axes(s look.Styles, width, height int) graph.Plot {
 	bow := c.story.Bow()
-	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet}
+	p := graph.Plot{Width: width, Height: height, Axis: s.Quiet}
 	for _, side := range model.Sides {
 		end := c.place(side, bow.Limbs[side].Length)
 		p.X = graph.Range{Min: min(p.X.Min, end), Max: max(p.X.Max, end)}
@@ -74,8 +74,8 @@ func (c curves) place(side model.Side, at measure.Length) float64 {
 }
 
 // line is a curve over places of a limb; one that has no value is missing.
-func line[T ~float64](c curves, pen look.Pen, side model.Side, places []T, values []float64) graph.Series {
-	series := drawn(pen)
+func line[T ~float64](c curves, pen graph.Pen, side model.Side, places []T, values []float64) graph.Series {
+	series := graph.Series{Pen: pen}
 	for i, at := range places {
 		series.X = append(series.X, c.place(side, measure.Length(at)))
 		series.Y = append(series.Y, math.NaN())
@@ -84,14 +84,6 @@ func line[T ~float64](c curves, pen look.Pen, side model.Side, places []T, value
 		}
 	}
 	return series
-}
-
-func drawn(pen look.Pen) graph.Series {
-	return graph.Series{Stroke: pen.Stroke, Point: pen.Point, Style: pen.Style}
-}
-
-func key(s look.Styles, pen look.Pen, name string) string {
-	return drawn(pen).Key(s.ASCII) + " " + name
 }
 
 // scale is how the vertical axis is labelled and in which steps.
@@ -129,15 +121,14 @@ func (c curves) braceHeight() (height float64, known bool) {
 
 // handle is the part of the bow that does not bend, drawn at y.
 func (c curves) handle(s look.Styles, y float64) graph.Series {
-	half, series := float64(c.story.Bow().Handle)/2, drawn(s.Handle())
-	series.X, series.Y = []float64{-half, half}, []float64{y, y}
-	return series
+	half := float64(c.story.Bow().Handle) / 2
+	return graph.Series{X: []float64{-half, half}, Y: []float64{y, y}, Pen: s.Handle()}
 }
 
 func (c curves) legend(s look.Styles) string {
 	var parts []string
 	for age, pass := range c.passes {
-		parts = append(parts, key(s, s.Pass(age), fmt.Sprintf("pass %d", pass)))
+		parts = append(parts, s.Pass(age).Key()+fmt.Sprintf(" pass %d", pass))
 	}
 	return strings.Join(parts, "  ")
 }

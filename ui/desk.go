@@ -2,7 +2,6 @@ package ui
 
 import (
 	"fmt"
-	"path/filepath"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -10,7 +9,6 @@ import (
 	"bendbook/model/aim"
 	"bendbook/model/date"
 	"bendbook/model/finish"
-	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
@@ -33,12 +31,13 @@ type Desk struct {
 	Replace func(path string, data []byte) error
 
 	// bell sounds the terminal's bell, after sends a message once a time is over, advise works out what the
-	// readings of a story say, going on from what was said before; Run and newApp set them.
+	// readings of a story say, going on from what was said before; Run sets them.
 	bell   func()
 	after  func(d time.Duration, msg tea.Msg) tea.Cmd
 	advise func(verdict.Advice, session.Story, verdict.Settings, *aim.Aim) (verdict.Advice, error)
 
 	practice finish.Settings // the shop's settings as they were last looked at
+	large    bool            // screens that can be are shown in block figures
 	// asks is what this key asks to be sure of, asked what the key before it did.
 	asks, asked string
 }
@@ -73,19 +72,6 @@ func (d *Desk) tell(at time.Time) string {
 		return ""
 	}
 	return d.dates().PrintTime(at.In(d.Place))
-}
-
-// write saves a file, unless what goes into it could not be made, and says where it lies or what went wrong.
-func (d *Desk) write(what, name string, data []byte, err error) notice {
-	path := ""
-	if err == nil {
-		path, err = d.Save(name, data)
-	}
-	if err != nil {
-		return notice{failing, fmt.Sprintf("%s was not written: %v", what, err)}
-	}
-	return notice{saying, fmt.Sprintf("Written: %s in %s", plain.Line(filepath.Base(path)),
-		plain.Line(filepath.Dir(path)))}
 }
 
 type notice struct {

@@ -56,15 +56,14 @@ var worldly = []struct{ name, whose, wood string }{
 // abroad is a shop whose bows have such names.
 func abroad(t testing.TB) *hands {
 	t.Helper()
-	clock := morning
-	h := handsOn(t, 2, &clock)
+	h := handsOn(t)
 	stations := []measure.Length{6, 8, 12, 16, 20, 24, 28, 32}
 	for i, of := range worldly {
 		var limb []measure.Optional[measure.Length]
 		for _, at := range stations {
 			limb = append(limb, measure.Some(measure.Length(int(16*at*at/100))/16))
 		}
-		clock = clock.Add(3 * time.Minute)
+		h.clock = h.clock.Add(3 * time.Minute)
 		h.newBow(model.Bow{Name: of.name, Wood: of.wood, Number: fmt.Sprintf("7-%d", i), Limbs: limbs(stations...),
 			Order: model.Order{For: of.whose, Weight: measure.Some[measure.Force](40), Draw: measure.Some[measure.Length](28),
 				Due: model.Day(fmt.Sprintf("2027-03-0%d", i+1))},

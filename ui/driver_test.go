@@ -16,6 +16,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/aim"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/booktest"
@@ -31,6 +32,7 @@ var morning = time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 // hands drive an app as a person at the keyboard does.
 type hands struct {
 	t     testing.TB
+	clock time.Time // stands still until it is set
 	app   *app
 	book  *booktest.Memory
 	shop  *shop.Shop
@@ -114,30 +116,29 @@ var demoRows = sync.OnceValue(func() map[string][]byte {
 	return docs
 })
 
-// handsOn are hands on a shop with an empty book, not opened yet, whose clock stands still until it is set.
-func handsOn(t testing.TB, seed byte, clock *time.Time) *hands {
-	h := &hands{t: t, book: booktest.New(), saved: make(map[string]string)}
-	h.openShop(seed, clock)
+// handsOn are hands on a shop with an empty book, not opened yet.
+func handsOn(t testing.TB) *hands {
+	h := &hands{t: t, clock: morning, book: booktest.New(), saved: make(map[string]string)}
+	h.openShop()
 	return h
 }
 
-func (h *hands) openShop(seed byte, clock *time.Time) {
+func (h *hands) openShop() {
 	h.shop = shop.Open(h.book, shop.Options{
-		Now: func() time.Time { return *clock }, Entropy: rand.NewChaCha8([32]byte{seed}),
+		Now: func() time.Time { return h.clock }, Entropy: rand.NewChaCha8([32]byte{1}),
 	})
 }
 
 // sit opens an app of a size on a book: the demo shop, or an empty one.
 func sit(t testing.TB, profile look.Profile, demoShop bool, width, height int) *hands {
 	t.Helper()
-	clock := morning
-	h := handsOn(t, 1, &clock)
+	h := handsOn(t)
 	if demoShop {
 		err := h.shop.Import(bytes.NewReader(demoRecords()), func(shop.Imported) {})
 		if err = errors.Join(err, h.book.KeepRows(demoRows())); err != nil {
 			t.Fatal(err)
 		}
-		h.openShop(1, &clock) // which reads those rows
+		h.openShop() // which reads those rows
 	}
 	h.open(profile, width, height)
 	return h
@@ -249,23 +250,18 @@ func (h *hands) bench() *bench {
 	return nil
 }
 
-// entries are how many entries all bows of the book have.
-func (h *hands) entries() int {
+// settings are the shop's.
+func (h *hands) settings() finish.Settings {
 	h.t.Helper()
-	n := 0
-	rows, err := h.shop.Rack()
+	s, err := h.shop.Settings()
 	if err != nil {
 		h.t.Fatal(err)
 	}
-	for _, row := range rows {
-		story, err := h.shop.Story(row.Bow.ID)
-		if err != nil {
-			h.t.Fatal(err)
-		}
-		n += len(story.Lines)
-	}
-	return n
+	return s
 }
+
+// entries are how many entries all bows of the book have.
+func (h *hands) entries() int { return len(h.documents()) }
 
 // fits fails where the view is wider or taller than the window.
 func (h *hands) fits(width, height int) {
@@ -330,4 +326,32 @@ func remembered(_ verdict.Advice, story session.Story, settings verdict.Settings
 		return verdict.Of(story, settings, shape)
 	}))
 	return work.(func() (verdict.Advice, error))()
+}
+
+// sure confirms what is asked about.
+func (h *hands) sure() *hands {
+	for strings.Contains(h.app.View(), "SURE?") {
+		h.press("enter")
+	}
+	return h
+}
+
+// reads is see where only the words count, not the blanks between them.
+func (h *hands) reads(texts ...string) {
+	h.t.Helper()
+	screen := strings.Join(strings.Fields(ansi.Strip(h.app.View())), " ")
+	for _, text := range texts {
+		if !strings.Contains(screen, text) {
+			h.t.Fatalf("the screen does not say %q:\n%s", text, ansi.Strip(h.app.View()))
+		}
+	}
+}
+
+// pulls enters a pull on the bench, without its stations.
+func (h *hands) pulls(draw, peak string) {
+	h.press(draw, "enter").sure().press(peak, "enter", "ctrl+s")
+	if strings.Contains(h.app.View(), "FIRST: which string") {
+		h.press("enter")
+	}
+	h.sure()
 }

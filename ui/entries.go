@@ -11,26 +11,23 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/form"
-	"bendbook/session/shop"
 )
 
 // entries lists what was entered on a bow, the newest first, and corrects an entry or voids it with a reason.
 type entries struct {
 	base
-	list   // 0 is the newest
-	desk   *Desk
-	atWork *shop.Bench
-	id     string // of the chosen entry
-	row    int    // the first line of it that is shown
+	list // 0 is the newest
+	on   *work
+	id   string // of the chosen entry
+	row  int    // the first line of it that is shown
 }
 
 func entriesPage() page {
 	return page{name: "entries",
 		about: "Everything that was entered on this bow, the newest first. Correct or strike out here what was " +
 			"wrong. Nothing is erased.",
-		open: func(desk *Desk, to route) (screen, error) {
-			count := len(to.atWork.Story().Lines)
-			return &entries{desk: desk, atWork: to.atWork, list: list{count: count}}, nil
+		open: func(_ *Desk, to route) (screen, error) {
+			return &entries{on: to.work, list: list{count: len(to.work.story().Lines)}}, nil
 		},
 		key: action{keys: "e", name: "entries",
 			long: "List the entries: read them whole, correct one, or strike one out with a reason."}}
@@ -38,7 +35,7 @@ func entriesPage() page {
 
 // returned keeps the mark on its entry.
 func (e *entries) returned() error {
-	lines := e.atWork.Story().Lines
+	lines := e.on.story().Lines
 	e.count = len(lines)
 	if i := slices.IndexFunc(lines, func(l session.Line) bool { return l.Entry.ID == e.id }); i >= 0 {
 		e.at = len(lines) - 1 - i
@@ -47,21 +44,19 @@ func (e *entries) returned() error {
 	return nil
 }
 
-func (e *entries) fit(width, height int) {
-	line, _ := e.chosen()
-	if id := line.Entry.ID; id != e.id {
-		e.id, e.row = id, 0
+func (e *entries) fit(int, int) {
+	if line, _ := e.chosen(); line.Entry.ID != e.id {
+		e.id, e.row = line.Entry.ID, 0
 	}
-	e.row = inRows(e.row, len(e.whole(width)), e.room(height))
 }
 
 func (e *entries) title() (name, what, right string) {
-	story := e.atWork.Story()
+	story := e.on.story()
 	return session.NameOf(story.Bow()), "entries, the newest first", fmt.Sprintf("%d entries", len(story.Lines))
 }
 
 func (e *entries) chosen() (session.Line, bool) {
-	lines := e.atWork.Story().Lines
+	lines := e.on.story().Lines
 	if e.at >= len(lines) {
 		return session.Line{}, false
 	}
@@ -74,9 +69,9 @@ func (e *entries) actions() []action {
 		return func() string {
 			line, ok := e.chosen()
 			if !ok {
-				return cmp.Or(e.desk.mayWrite(), "there is no entry here")
+				return cmp.Or(e.on.desk.mayWrite(), "there is no entry here")
 			}
-			return cmp.Or(e.desk.mayWrite(), judge(line))
+			return cmp.Or(e.on.desk.mayWrite(), judge(line))
 		}
 	}
 	all := []action{
@@ -88,7 +83,7 @@ func (e *entries) actions() []action {
 				"figures after it follow. The old one stays, struck out."},
 	}
 	scroll := func(by int) { e.row += by }
-	all = append(all, e.desk.undoing(e.atWork.Last, e.returned)...)
+	all = append(all, e.on.desk.undoing(e.on.atWork.Last, e.returned)...)
 	all = append(all,
 		action{keys: "right", name: "read on", do: by(1, scroll), long: "Read on in a long entry, at the foot."},
 		action{keys: "left", name: "read back", do: by(-1, scroll), long: "Read back in it."})
@@ -97,11 +92,11 @@ func (e *entries) actions() []action {
 
 func (e *entries) correct() move {
 	line, _ := e.chosen()
-	next := e.desk.correct(e.atWork, line)
+	next := e.on.correct(line)
 	if asked := next.open.ask; asked != nil {
 		after := asked.after
 		asked.after = func(kept form.Kept) move {
-			if old, _ := e.atWork.Story().Line(e.id); old.Voided != nil {
+			if old, _ := e.on.story().Line(e.id); old.Voided != nil {
 				e.id = old.Voided.By
 			}
 			return after(kept)
@@ -112,17 +107,17 @@ func (e *entries) correct() move {
 
 func (e *entries) void() move {
 	line, _ := e.chosen()
-	what := session.Say(e.atWork.Story().Bow(), line.Entry.What)
-	filling, err := form.ShortForm(e.desk.Shop, e.atWork, form.Void(line.Entry.ID, what))
-	return e.desk.form(filling, err, func(form.Kept) move { return done("Saved. Void now: %s.", what) })
+	what := session.Say(e.on.bow(), line.Entry.What)
+	filling, err := form.ShortForm(e.on.desk.Shop, e.on.atWork, form.Void(line.Entry.ID, what))
+	return e.on.desk.form(filling, err, func(form.Kept) move { return done("Saved. Void now: %s.", what) })
 }
 
 func (e *entries) view(width, height int) string {
-	s, lines := e.desk.Styles, e.atWork.Story().Lines
+	s, lines := e.on.desk.Styles, e.on.story().Lines
 	if len(lines) == 0 {
 		return "\n  This bow has no entries yet."
 	}
-	foot := scrolled(e.whole(width), e.row, e.room(height))
+	foot := scrolled(e.whole(width), &e.row, max(5, height/2))
 	foot = lengthen(foot, max(5, len(foot)))
 	return e.list.view(s, height, nil, foot, func(i int) (sign, text, section string) {
 		line := lines[len(lines)-1-i]
@@ -130,8 +125,8 @@ func (e *entries) view(width, height int) string {
 		if why != "" {
 			struck = "x"
 		}
-		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck, e.desk.tell(line.Entry.At), line.Pass,
-			e.atWork.Story().SayEntry(line))
+		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck, e.on.desk.tell(line.Entry.At), line.Pass,
+			e.on.story().SayEntry(line))
 		// The reason is seen whole before the entry is.
 		out = left(ansi.Truncate(out, max(width/2, width-2-ansi.StringWidth(why)), "~")+why, width-2)
 		if why != "" && i != e.at {
@@ -148,17 +143,14 @@ func voided(line session.Line) string {
 	return fmt.Sprintf(" (void: %s)", plain.Line(line.Voided.Why))
 }
 
-// room is how many lines the chosen entry has at the most, with the rule above it.
-func (e *entries) room(height int) int { return max(5, height/2) }
-
 func (e *entries) whole(width int) []string {
 	line, ok := e.chosen()
 	if !ok {
 		return nil
 	}
-	text := e.atWork.Story().SayEntry(line) + voided(line)
-	if read := sayReadings(e.atWork.Story().Bow(), line.Entry.What); read != "" {
+	text := e.on.story().SayEntry(line) + voided(line)
+	if read := sayReadings(e.on.bow(), line.Entry.What); read != "" {
 		text += ". " + read
 	}
-	return append([]string{e.desk.Styles.Rule(width)}, strings.Split(ansi.Wrap(text, width, ""), "\n")...)
+	return append([]string{e.on.desk.Styles.Rule(width)}, strings.Split(ansi.Wrap(text, width, ""), "\n")...)
 }

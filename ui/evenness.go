@@ -33,7 +33,7 @@ func evennessOf(a verdict.Advice, pass int) evenness {
 }
 
 // pen is how the pass at an index is drawn: the newest bold, pass 0 dotted.
-func (e evenness) pen(s look.Styles, i int) look.Pen {
+func (e evenness) pen(s look.Styles, i int) graph.Pen {
 	if i == 0 {
 		return s.Bold()
 	}
@@ -45,12 +45,11 @@ func (e evenness) lines(s look.Styles, width, height int) []string {
 }
 
 func (e evenness) caption(s look.Styles, width int) string {
-	sample := func(key string) string { return ansi.Truncate(key, 1, "") }
 	legend := "% off the aim:"
 	for i, pass := range e.passes {
-		legend += fmt.Sprintf(" %s pass %d ", sample(drawn(e.pen(s, i)).Key(s.ASCII)), pass)
+		legend += fmt.Sprintf(" %s pass %d ", ansi.Truncate(e.pen(s, i).Key(), 1, ""), pass)
 	}
-	legend += " " + sample(graph.Band{Style: s.Quiet}.Key(s.ASCII)) + " likely"
+	legend += " " + s.Quiet.Render(string(graph.Shade)) + " likely"
 	const lower, upper = " lower limb ", " upper limb "
 	room := width - len(lower) - len(upper)
 	if ansi.StringWidth(legend) > room {
@@ -68,8 +67,8 @@ func (e evenness) axes(s look.Styles, width, height int) graph.Plot {
 	p.Y, p.YSteps = graph.Range{Min: -scale, Max: scale}, []float64{0.1, 0.2, 0.3, 0.5, 1, 2}
 	p.YLabel = sayOffAim
 	ends := []float64{p.X.Min, p.X.Max}
-	wanted := graph.Series{X: ends, Y: []float64{0, 0}, Stroke: graph.Dashed, Style: s.Quiet}
-	p.Series = append(p.Series, wanted)
+	aim := graph.Pen{Stroke: graph.Dashed, Style: s.Quiet}
+	p.Series = append(p.Series, graph.Series{X: ends, Y: []float64{0, 0}, Pen: aim})
 	return p
 }
 
@@ -99,12 +98,12 @@ func (e evenness) change(
 	for i, limbs := range bends {
 		for _, side := range model.Sides {
 			limb := limbs[side]
-			p.Series = append(p.Series, line(c, []look.Pen{s.Thin(false), s.Bold()}[i], side, limb.At,
+			p.Series = append(p.Series, line(c, []graph.Pen{s.Thin(false), s.Bold()}[i], side, limb.At,
 				told(limb.Deviation, limb.Compared, likely)))
 		}
 	}
 	p.Series = append(p.Series, c.handle(s, 0))
-	caption := key(s, s.Thin(false), "now") + "  " + key(s, s.Bold(), after)
+	caption := s.Thin(false).Key() + " now  " + s.Bold().Key() + " " + after
 	if whole := "% off the aim: " + caption; ansi.StringWidth(whole) <= width {
 		caption = whole
 	}
@@ -137,16 +136,10 @@ func likely(f estimate.Figure) float64 { return f.Estimate }
 func (e evenness) band(s look.Styles, c curves, side model.Side) graph.Band {
 	course := e.advice.Strips[e.passes[0]].Limbs[side]
 	end := func(of func(estimate.Figure) float64) graph.Series {
-		return line(c, look.Pen{}, side, course.At, told(course.Deviation, course.Known, of))
+		return line(c, graph.Pen{}, side, course.At, told(course.Deviation, course.Known, of))
 	}
-	low := end(func(f estimate.Figure) float64 { return f.Low })
-	high := end(func(f estimate.Figure) float64 { return f.High })
-	if side == model.Lower {
-		for _, values := range [][]float64{low.X, low.Y, high.Y} {
-			slices.Reverse(values)
-		}
-	}
-	return graph.Band{X: low.X, Low: low.Y, High: high.Y, Style: s.Quiet}
+	return graph.Band{Style: s.Quiet, Low: end(func(f estimate.Figure) float64 { return f.Low }),
+		High: end(func(f estimate.Figure) float64 { return f.High })}
 }
 
 // marks stand on the line of the aim where the newest pass is stiff or weak for certain.
@@ -155,12 +148,9 @@ func (e evenness) marks(s look.Styles, c curves) (all []graph.Series) {
 		return nil
 	}
 	for _, f := range e.advice.Findings {
-		one := graph.Series{Point: '▼', Style: s.Cold}
+		one := graph.Series{Pen: graph.Pen{Point: '▼', Style: s.Cold}}
 		if f.Hinge {
 			one.Point, one.Style = '▲', s.Warm
-		}
-		if s.ASCII {
-			one.Point = map[rune]rune{'▼': 'v', '▲': '^'}[one.Point]
 		}
 		step := verdict.StripStep(e.advice.Bow)
 		for at := f.From; at <= f.To; at += step {
@@ -224,13 +214,6 @@ func stripLegend(s look.Styles, width int) string {
 		sign(verdict.SlightlyStiff), sign(verdict.Even), sign(verdict.SlightlyWeak), sign(verdict.Weak))
 }
 
-// stripColumn is a column beside strips.
-type stripColumn struct {
-	head  string
-	width int
-	cell  func(verdict.Strip) string
-}
-
 // The columns that may stand beside the weight.
 const (
 	tillerColumn  = "tiller"
@@ -240,7 +223,7 @@ const (
 )
 
 // stripColumns are those that there is room for: the weight with its range, and the wanted ones of the rest.
-func stripColumns(a verdict.Advice, room int, wanted ...string) (all []stripColumn) {
+func stripColumns(a verdict.Advice, room int, wanted ...string) (all []column[verdict.Strip]) {
 	bow := a.Bow
 	scale, rule := bow.Weigher(), bow.Ruler()
 	weight := fmt.Sprintf("%s at %s", bow.Units.Force.Symbol(), rule.Short(measure.Length(a.Draw)))
@@ -249,7 +232,7 @@ func stripColumns(a verdict.Advice, room int, wanted ...string) (all []stripColu
 		if room < width+1 || head != weight && !slices.Contains(wanted, head) {
 			return false
 		}
-		all, room = append(all, stripColumn{head, width, cell}), room-width-1
+		all, room = append(all, column[verdict.Strip]{head, width, cell}), room-width-1
 		return true
 	}
 	room-- // two blanks before the first
@@ -308,7 +291,7 @@ func strokesOff(s verdict.Strip) string {
 
 // stripHead and stripLine are a head and a line for a pass, with lead before them. Above the cells stands how
 // far out they are.
-func stripHead(s look.Styles, a verdict.Advice, lead string, columns []stripColumn) string {
+func stripHead(s look.Styles, a verdict.Advice, lead string, columns []column[verdict.Strip]) string {
 	const every = 4 // cells
 	lower, upper := len(a.Strips[0].Limbs[model.Lower].Cells), len(a.Strips[0].Limbs[model.Upper].Cells)
 	places := []rune(left("lo", lower) + " " + right("up", upper))
@@ -325,7 +308,7 @@ func stripHead(s look.Styles, a verdict.Advice, lead string, columns []stripColu
 	return s.Quiet.Render(head)
 }
 
-func stripLine(s look.Styles, strip verdict.Strip, lead string, columns []stripColumn) string {
+func stripLine(s look.Styles, strip verdict.Strip, lead string, columns []column[verdict.Strip]) string {
 	text := lead + stripCells(s, strip) + " "
 	for _, c := range columns {
 		text += " " + left(c.cell(strip), c.width)

@@ -7,26 +7,17 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"bendbook/model"
-	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session/verdict"
 	"bendbook/ui/look"
 )
 
-// ashAtTheBench is the demo shop's Ash for Wren at the bench, worked out.
-func ashAtTheBench(t testing.TB) *hands {
-	t.Helper()
-	return sit(t, look.NoColour, true, 80, 24).press("down", "enter")
-}
-
 // The picture's curves have the strips' figures, nothing where a strip can't tell, and one scale whichever pass is
 // looked at.
 func TestThePictureIsThatOfTheStrips(t *testing.T) {
 	t.Parallel()
-	a := ashAtTheBench(t).bench().advice
+	a := atTheBench(t).bench().advice
 	for pass := range a.Strips {
 		p := evennessOf(a, pass).plot(look.Styles{}, 80, 12)
 		if p.Y.Min != -a.Scale() || p.Y.Max != a.Scale() || a.Scale() < 0.3 {
@@ -53,7 +44,7 @@ func TestThePictureIsThatOfTheStrips(t *testing.T) {
 // Each line of the story has its pass's strip and forecast, as the advice has them.
 func TestTheStoryShowsEachPassAsItWasTold(t *testing.T) {
 	t.Parallel()
-	h := ashAtTheBench(t)
+	h := atTheBench(t)
 	a := h.bench().advice
 	h.press("t")
 	for _, s := range a.Strips {
@@ -64,80 +55,6 @@ func TestTheStoryShowsEachPassAsItWasTold(t *testing.T) {
 			fmt.Sprintf("%s (%s–%s)", force(f.Estimate), force(f.Low), force(f.High)))
 	}
 	h.reads(a.SayHistory(h.app.desk.dates())[0])
-}
-
-// Digits, Home and End go to a pass, Enter opens it over the one before, and marks choose two to compare.
-func TestPassesAreFoundOpenedAndCompared(t *testing.T) {
-	t.Parallel()
-	h := ashAtTheBench(t).press("t", "home", "down", "down")
-	h.see("> 2 ", "Pass 2, ")
-	h.press("enter")
-	h.see("pass 2 of 5", "━ pass 2", "─ pass 1", "> pass 2")
-	h.press("down")
-	h.see("━ pass 3", "─ pass 2")
-	h.press("home")
-	h.see("━ pass 0")
-	h.miss("─ pass")
-	h.press("esc")
-	h.see("> 0 ")
-	h.press("C")
-	h.see("mark another pass first")
-	h.press(" ", "end", "C")
-	h.see("━ pass 5", "∙ pass 0")
-}
-
-// The picture that was chosen last is the first one from then on, also after the program was closed.
-func TestThePictureIsRemembered(t *testing.T) {
-	t.Parallel()
-	h := ashAtTheBench(t)
-	h.see("% off the aim", "wanted 0")
-	h.press("v")
-	h.see("at    lower    upper")
-	h.miss("% off the aim")
-	settings, err := h.shop.Settings()
-	if err != nil || settings.Screen.Picture != finish.PictureShape {
-		t.Errorf("%v is kept: %v", settings.Screen, err)
-	}
-	h.open(look.NoColour, 80, 24)
-	h.press("down", "enter")
-	h.see("at    lower    upper")
-	h.press("v")
-	h.see("% off the aim")
-}
-
-// Before the bend can be told the bench shows the shape, and names the reading that would tell it.
-func TestTheBenchNamesTheReadingThatWouldTellTheBend(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, true, 80, 24).press("down", "down", "enter")
-	a := h.bench().advice
-	if a.Strips[a.Pass].Tells() || len(a.Unsure) == 0 {
-		t.Fatal("the demo's bow on the long string tells its bend")
-	}
-	h.see("at    lower    upper")
-	h.reads("You can't see yet how evenly it bends. Read gaps under a 6 in block on the braced upper limb, ")
-}
-
-// Windows of any size from the smallest on are filled to the last line by the pictures of the bend, and no line
-// passes their edge.
-func TestAnyWindowHoldsThePicturesOfTheBend(t *testing.T) {
-	t.Parallel()
-	for name, keys := range map[string][]string{
-		"bench": nil, "story": {"t"}, "pass": {"t", "enter"}, "compared": {"t", " ", "home", "C"},
-	} {
-		t.Run(name, func(t *testing.T) {
-			t.Parallel()
-			h := ashAtTheBench(t).press(keys...)
-			rapid.Check(t, func(r *rapid.T) {
-				width, height := rapid.IntRange(60, 200).Draw(r, "width"), rapid.IntRange(20, 60).Draw(r, "height")
-				h.app.desk.Styles.ASCII = rapid.Bool().Draw(r, "ascii")
-				h.resize(width, height)
-				h.fits(width, height)
-				if n := strings.Count(h.app.top().view(width, h.app.room()), "\n") + 1; n != h.app.room() {
-					r.Fatalf("%d lines where there are %d", n, h.app.room())
-				}
-			})
-		})
-	}
 }
 
 // Each kind of cell has a glyph of its own, one cell wide, also in ASCII.

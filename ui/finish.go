@@ -10,26 +10,24 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/form"
-	"bendbook/session/shop"
 	"bendbook/session/verdict"
 )
 
 // finishScreen shows a bow on its way to the customer: what is done, what dries, what gets stamped.
 type finishScreen struct {
 	base
-	list   // the stages
-	desk   *Desk
-	atWork *shop.Bench
-	f      verdict.Finishing
-	lines  int // entries of the story when it was looked at
+	list  // the stages
+	on    *work
+	f     verdict.Finishing
+	lines int // entries of the story when it was looked at
 }
 
 func finishPage() page {
 	return page{name: toFinish,
 		about: "The bow's way from the nocks to handing over. See what's done, what's drying and what to stamp. " +
 			"Enter logs the chosen stage as done.",
-		open: func(desk *Desk, to route) (screen, error) {
-			d := &finishScreen{desk: desk, atWork: to.atWork, lines: -1}
+		open: func(_ *Desk, to route) (screen, error) {
+			d := &finishScreen{on: to.work, lines: -1}
 			return d, d.returned()
 		},
 		key: action{keys: "f", name: "finish", main: true,
@@ -38,15 +36,15 @@ func finishPage() page {
 
 // returned looks anew at how far the bow is, and chooses what it waits for where something was done.
 func (d *finishScreen) returned() error {
-	if err := d.atWork.Refresh(); err != nil {
+	if err := d.on.atWork.Refresh(); err != nil {
 		return err
 	}
-	f, err := d.atWork.Finishing()
+	f, err := d.on.atWork.Finishing()
 	if err != nil {
 		return err
 	}
 	d.f = f
-	if n := len(d.atWork.Story().Lines); n != d.lines {
+	if n := len(d.on.story().Lines); n != d.lines {
 		d.lines = n
 		if f.Progress.At >= 0 {
 			d.at = f.Progress.At
@@ -74,9 +72,9 @@ func (d *finishScreen) title() (name, what, right string) {
 func (d *finishScreen) idle() string { return form.StageCaution(d.f.Progress.Stages[d.at]) }
 
 func (d *finishScreen) actions() []action {
-	write := d.desk.mayWrite
+	write := d.on.desk.mayWrite
 	enter := func(of func(session.Story) *form.Sheet) func() move {
-		return func() move { return d.desk.enter(d.atWork, of(d.atWork.Story())) }
+		return func() move { return d.on.enter(of(d.on.story())) }
 	}
 	all := []action{
 		{keys: "enter", name: "done now", main: true, in: writes, off: write, do: d.done,
@@ -87,24 +85,24 @@ func (d *finishScreen) actions() []action {
 		{keys: "W", name: "weigh", main: true, in: reads, off: write, do: enter(form.Weigh),
 			long: "Weigh the bow at the ordered draw."},
 		{keys: "M", name: "stamp", main: true, in: writes,
-			do:   func() move { return d.desk.stamp(d.atWork) },
+			do:   d.on.stamp,
 			off:  func() string { return cmp.Or(write(), d.f.MayStamp()) },
 			long: "Mark the bow: see what to stamp, or type what you stamped. It gets a number, if it has none."},
-		{keys: "h", name: "card", main: true, do: func() move { return goTo(toCard, d.atWork) },
+		{keys: "h", name: "card", main: true, do: func() move { return goTo(toCard, d.on) },
 			long: "Read the card that goes with the bow, or write it to a file."},
 		{keys: "y", name: "dryness", in: reads, off: write, do: enter(form.Moisture),
 			long: "Enter how damp the wood is, by a meter. Or how damp the air is, in your shop or where the " +
 				"bow goes."},
 	}
-	all = append(all, d.desk.undoing(d.atWork.Last, d.returned)...)
+	all = append(all, d.on.desk.undoing(d.on.atWork.Last, d.returned)...)
 	return append(append(all, d.choosing("stage")...), back("Go back."))
 }
 
 func (d *finishScreen) onDay() move {
 	bow := d.f.Bow
 	fields := form.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now, d.f.Dates)
-	filling, err := form.ShortForm(d.desk.Shop, d.atWork, fields)
-	return d.desk.form(filling, err, func(kept form.Kept) move {
+	filling, err := form.ShortForm(d.on.desk.Shop, d.on.atWork, fields)
+	return d.on.desk.form(filling, err, func(kept form.Kept) move {
 		return done("Saved: %s.", session.Say(bow, kept.Event))
 	})
 }
@@ -114,13 +112,10 @@ func (d *finishScreen) done() move {
 	if err := d.returned(); err != nil {
 		return failed(err)
 	}
-	if doubt := d.atWork.Doubt(d.f, d.at); doubt != "" && !d.desk.sure(doubt) {
+	if doubt := d.on.atWork.Doubt(d.f, d.at); doubt != "" && !d.on.desk.sure(doubt) {
 		return warned("%s Enter again logs it anyway.", doubt)
 	}
-	return d.after(d.desk.logStage(d.atWork, d.at))
-}
-
-func (d *finishScreen) after(next move) move {
+	next := d.on.logStage(d.at)
 	if next.say.kind == saying {
 		if err := d.returned(); err != nil {
 			return failed(err)
@@ -130,7 +125,7 @@ func (d *finishScreen) after(next move) move {
 }
 
 func (d *finishScreen) view(width, height int) string {
-	s := d.desk.Styles
+	s := d.on.desk.Styles
 	foot := append([]string{s.Rule(width)}, d.foot(width)...)
 	widths := []int{22, 9, max(10, width-2-22-9-4)}
 	head := []string{s.Quiet.Render("  " + row(widths, "stage", "", "done on"))}
@@ -141,7 +136,7 @@ func (d *finishScreen) view(width, height int) string {
 }
 
 func (d *finishScreen) foot(width int) []string {
-	s := d.desk.Styles
+	s := d.on.desk.Styles
 	when := strings.Join(d.f.SayWhen(), s.Dot())
 	first := s.Plain.Render(when)
 	if d.f.Misses() > 0 {

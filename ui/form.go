@@ -233,7 +233,7 @@ func (f *formScreen) actions() []action {
 			long: "Throw this form away. Press it twice."},
 		{keys: "esc", name: "leave", main: true, in: leaves, do: f.escape,
 			long: "Leave the form. It keeps what you typed."},
-		enlarge("f2 ctrl+l"),
+		f.desk.enlarge("f2 ctrl+l"),
 	}
 }
 

@@ -78,25 +78,12 @@ func helpText(s look.Styles, of screen, width int) string {
 
 // topicsOf are the help topics that belong to a page.
 func topicsOf(page string) []string {
-	switch page {
-	case toRack:
-		return []string{"first-bow", "keys", "files", "recovery"}
-	case toBench:
-		return []string{"verdict", "reading"}
-	case toForm, toHold:
-		return []string{"reading", "photo"}
-	case toFinish, toCard:
-		return []string{"finishing"}
-	case toSettings:
-		return []string{"settings"}
-	case "summary":
-		return []string{"table", "record"}
-	case "plan":
-		return []string{"plan"}
-	case "entries":
-		return []string{"log"}
-	}
-	return []string{"numbers"}
+	return strings.Fields(map[string]string{
+		toRack: "first-bow keys files recovery", toBench: "verdict reading", toForm: "reading photo",
+		toHold: "reading photo", toFinish: "finishing", toCard: "finishing", toSettings: "settings",
+		"summary": "table record", "plan": "plan", "entries": "log",
+		toCompare: "numbers", "story": "numbers", "advice": "numbers", "what if": "numbers",
+	}[page])
 }
 
 func (h *helpScreen) title() (name, what, right string) {

@@ -40,7 +40,7 @@ func (h *hold) held() time.Duration { return max(0, h.of.desk.Shop.Now().Sub(h.b
 // background is the next tick, and the bell where it is to ring.
 func (h *hold) background() tea.Cmd {
 	var all []tea.Cmd
-	if h.ring && h.of.desk.bell != nil {
+	if h.ring {
 		all = append(all, func() tea.Msg { h.of.desk.bell(); return nil })
 	}
 	h.ring = false
@@ -77,7 +77,7 @@ func (h *hold) idle() string { return "Nothing is saved until you save the pull.
 
 // typing takes a digit for the draw of the pull: hands that type are off the rope.
 func (h *hold) typing(msg tea.KeyMsg) (move, bool) {
-	if !begins(msg) && msg.String() != "=" {
+	if !begins(msg) {
 		return move{}, false
 	}
 	next := h.down()

@@ -81,10 +81,10 @@ func back(long string) action {
 	return action{keys: "esc q", name: "back", main: true, in: leaves, long: long, do: goBack}
 }
 
-// begins says whether a key, or a paste, is the beginning of a figure.
+// begins says whether a key, or a paste, begins a pull: with a figure, or = for last time's.
 func begins(msg tea.KeyMsg) bool {
 	typed := msg.Type == tea.KeyRunes && !msg.Alt && (len(msg.Runes) == 1 || msg.Paste && len(msg.Runes) > 0)
-	return typed && msg.Runes[0] >= '0' && msg.Runes[0] <= '9'
+	return typed && strings.ContainsRune("0123456789", msg.Runes[0]) || msg.String() == "="
 }
 
 // keypad turns what terminals send for a number keypad in "application" mode, which bubbletea reads as an O

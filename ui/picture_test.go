@@ -38,8 +38,8 @@ func TestAPullByPicture(t *testing.T) {
 	for side := range bow.Limbs {
 		bow.Limbs[side] = model.Limb{Length: is.Lengths[side], Stations: is.Stations[side]}
 	}
-	clock := morning.Add(time.Hour)
-	h := handsOn(t, 1, &clock)
+	h := handsOn(t)
+	h.clock = morning.Add(time.Hour)
 	h.newBow(bow, model.Braced{Height: measure.Some[measure.Length](6), From: model.FromString})
 	h.open(look.NoColour, 80, 24)
 	h.press("enter")
@@ -58,10 +58,7 @@ func TestAPullByPicture(t *testing.T) {
 	h.press("lost.jpg", "ctrl+p")
 	h.reads("no picture: there is no such file")
 	h.press("ctrl+x", "ctrl+x")
-	settings, err := h.shop.Settings()
-	if err != nil {
-		t.Fatal(err)
-	}
+	settings := h.settings()
 	settings.Photo.Folder = "/pictures"
 	h.app.desk.follow(settings)
 

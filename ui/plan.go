@@ -225,7 +225,7 @@ func (t *planScreen) mayScrape() string {
 }
 
 func (t *planScreen) scrape() move {
-	return t.of.desk.enter(t.of.atWork, form.ScrapeCut(t.of.story(), t.of.advice.ScrapeOf(t.take[t.at])))
+	return t.of.enter(form.ScrapeCut(t.of.story(), t.of.advice.ScrapeOf(t.take[t.at])))
 }
 
 func (t *planScreen) logAll() move {

@@ -13,7 +13,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/session/verdict"
-	"bendbook/ui/look"
 )
 
 // atThePlan opens the plan of the demo's bow that is too heavy, with a flat in its upper limb.
@@ -202,31 +201,4 @@ func TestAScrapeFormFromThePlan(t *testing.T) {
 	h.press("up", "s", "enter", "esc")
 	h.press("s")
 	h.see("scrape: finish the half-typed scrape first")
-}
-
-// The plan waits for what is being worked out, and a bow without one says why.
-func TestThePlanWaitsAndSaysWhyThereIsNone(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, true, 80, 24)
-	h.hold = true
-	h.press("/", "wren", "enter", "g")
-	h.see("The plan is being worked out.")
-	h.press("0", "+", "delete", "L", "s", "down", "left")
-	h.fits(80, 24)
-	h.settle(false)
-	h.find(`Too heavy by \d+\.\d lb`)
-	h.press("esc", "esc", "N").answers("Rowan", "", "", "71").press("ctrl+s", "g")
-	h.see("plan: No plan yet: nothing was read.")
-}
-
-// What was tried is logged with the form filled in; without a shortening there is nothing to log.
-func TestAShorteningThatWasTriedIsLogged(t *testing.T) {
-	t.Parallel()
-	h := ashAtTheBench(t)
-	h.press("i", "S")
-	h.see("type what comes off each end first")
-	h.press("3", "/", "4", "S", "enter", "enter")
-	h.see("Saved 09:00: shortened by 3/4 in at each nock.")
-	h.press("S")
-	h.see("type what comes off each end first")
 }

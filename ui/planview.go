@@ -34,7 +34,11 @@ func (t *planScreen) view(width, height int) string {
 	const gap = 2
 	table := t.table(middle)
 	room := width - table.width - gap
-	lines = append(lines, lengthen(beside(gap, block{room, t.picture(room, middle)}, table), middle)...)
+	picture := block{width: room}
+	if middle >= 6 && room >= 20 {
+		picture.lines = evenness{advice: t.of.advice}.change(s, room, middle, "after", t.now.Limbs, t.after.Limbs)
+	}
+	lines = append(lines, lengthen(beside(gap, picture, table), middle)...)
 	lines = append(lines, s.Accent.Render(ansi.Truncate(t.detail(), width, "~")))
 	lines = append(lines, t.outcome(width)...)
 	return strings.Join(lines, "\n")
@@ -55,14 +59,6 @@ func (t *planScreen) head(width, height int) []string {
 		}
 	}
 	return lines
-}
-
-func (t *planScreen) picture(width, height int) []string {
-	if height < 6 || width < 20 {
-		return nil
-	}
-	return evenness{advice: t.of.advice}.change(t.of.desk.Styles, width, height, "after",
-		t.now.Limbs, t.after.Limbs)
 }
 
 // detail is what comes off the chosen stretch, in all its measures.

@@ -159,7 +159,7 @@ func (r *rack) actions() []action {
 			off: func() string { return unless(r.today || r.seek.Value() != "", "all bows are shown") },
 			do:  then(func() { r.today = false; r.seek.SetValue(""); r.filter() })},
 		{keys: "d", name: "describe", in: writes, off: writesBow, long: "Change the bow's description or order.",
-			do: r.atWork(r.desk.describe)},
+			do: r.atWork((*work).describe)},
 		{keys: "T", name: "today", main: true, off: filled, do: r.toggleToday,
 			long: "Show only the bows you can do something on today, or all again."},
 		{keys: "f", name: "finish", main: true, off: r.needsBow, do: func() move { return r.on(toFinish) },
@@ -170,7 +170,7 @@ func (r *rack) actions() []action {
 			long: "Compare the marked bows side by side. With none marked, compare the chosen one with your " +
 				"finished bows."},
 		{keys: "A", name: "another", in: writes, off: writesBow,
-			do:   r.atWork(func(at *shop.Bench) move { return r.desk.another(at.Story()) }),
+			do:   r.atWork((*work).another),
 			long: "Make another like this one: a new bow with its order, size and aim."},
 		{keys: "o", name: "aside", main: true, in: writes, off: writesBow, do: r.atWork(r.aside),
 			long: "Set the bow aside, or take it in hand again; of one handed over, say why it came back."},
@@ -224,25 +224,25 @@ func (r *rack) compare() move {
 }
 
 // atWork does something with the chosen bow at the bench.
-func (r *rack) atWork(do func(*shop.Bench) move) func() move {
+func (r *rack) atWork(do func(*work) move) func() move {
 	return func() move {
-		atWork, err := r.desk.Shop.Bench(r.chosenID())
+		w, err := r.desk.work(r.chosenID())
 		if err != nil {
 			return failed(err)
 		}
-		return do(atWork)
+		return do(w)
 	}
 }
 
-func (r *rack) aside(atWork *shop.Bench) move {
+func (r *rack) aside(w *work) move {
 	row, _ := r.chosen()
 	switch {
 	case row.InHand:
-		return r.desk.enter(atWork, form.Aside(atWork.Story()))
+		return w.enter(form.Aside(w.story()))
 	case row.HandedOver:
-		return r.desk.enter(atWork, form.Back(atWork.Story()))
+		return w.enter(form.Back(w.story()))
 	}
-	if err := cmp.Or(atWork.Add(model.Rack{InHand: true}, ""), r.returned()); err != nil {
+	if err := cmp.Or(w.atWork.Add(model.Rack{InHand: true}, ""), r.returned()); err != nil {
 		return failed(err)
 	}
 	r.choose(row.Bow.ID)

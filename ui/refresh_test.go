@@ -57,16 +57,3 @@ func TestAReadOnlyScreenShowsWhatItsHolderWrites(t *testing.T) {
 		t.Errorf("it asked %d times to look again, want once at the beginning and once after each look", n)
 	}
 }
-
-// What opening the book had to mend is said once, with what else there is to say.
-func TestWhatWasMendedIsSaidOnce(t *testing.T) {
-	h := sit(t, look.NoColour, true, 80, 24)
-	h.book.Mended = "3 entries came back from the journal."
-	h.open(look.NoColour, 80, 24)
-	h.see("3 entries came back from the journal.")
-	h.press("down")
-	h.miss("came back")
-	h.book.Locked = "another has it"
-	h.open(look.NoColour, 80, 24)
-	h.see("3 entries came back from the journal. To read only: another has it")
-}

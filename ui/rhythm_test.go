@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"slices"
 	"strings"
 	"testing"
 
@@ -38,26 +37,6 @@ func (h *hands) wholePull() {
 	}
 }
 
-func TestAPasteOfSeveralValuesGoesFieldByField(t *testing.T) {
-	t.Parallel()
-	for name, text := range map[string]string{
-		"blanks": strings.Join(walk, " "), "lines": strings.Join(walk, "\r\n") + "\n", "a unit": walk[0] + " in\t" + strings.Join(walk[1:], "; "),
-	} {
-		t.Run(name, func(t *testing.T) {
-			h := atTheBench(t)
-			h.send(pasted(text))
-			h.wholePull()
-		})
-	}
-	// Also into a form that is open, in two pieces.
-	h := atTheBench(t)
-	h.answers("20.5", "31")
-	h.send(pasted(strings.Join(walk[2:10], " ")))
-	h.see("Filled in 8 of 8 values.", "LOWER LIMB  6 in")
-	h.send(pasted(strings.Join(walk[10:], " ")))
-	h.wholePull()
-}
-
 func TestAPasteThatHasNoRoomIsToldOfAndChangesNothing(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)
@@ -77,33 +56,6 @@ func TestAPasteThatHasNoRoomIsToldOfAndChangesNothing(t *testing.T) {
 	h.press("esc", "t")
 	h.send(pasted("5/16 1/2"))
 	h.see("Nothing is typed here")
-}
-
-// A doubtful value of a paste is asked about in the end; none is lost, and each is in its own field.
-func TestAPasteGoesOnWhereAValueIsDoubted(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	values := slices.Clone(walk)
-	values[9], values[17] = "8 13/16", "8 1/16" // at 32 in they were 9 13/16 and 9 1/16
-	h.send(pasted(strings.Join(values, " ")))
-	h.see("UPPER LIMB  32 in", "SURE? was 9 13/16, now 8 13/16: Enter again to keep; 1 more to look at",
-		"?32 in    8 1/16", "Filled in 18 of 18 values.")
-	// Taken up again a doubtful value doesn't run into the next one.
-	h.press("esc", "c", "9 13")
-	h.see("in place of 8 13/16", "9 13 is 9 13/16 in")
-	h.press("enter")
-	h.see("LOWER LIMB  32 in", "SURE? was 9 1/16, now 8 1/16: Enter again to keep, and save")
-	h.press("9 1", "enter")
-	h.wholePull()
-}
-
-// A value that the field can't take stops the list, stands in its field, and is told why.
-func TestAPasteStopsAtWhatIsNoMeasure(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.answers("20.5", "31")
-	h.send(pasted("3/8\nsee the other sheet\n5/8"))
-	h.see("UPPER LIMB  8 in", "see the other sheet", "Filled in 1 of 3 values.")
 }
 
 // application is a text as a keypad sends it that is switched to application keys, in the messages that bubbletea makes of them:
@@ -140,27 +92,6 @@ func TestANumberKeypadTypesAWholePull(t *testing.T) {
 	h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("ppp")})
 	h.press("enter")
 	h.see("note: 0pp.")
-}
-
-// What was typed over because it was refused or doubted comes back.
-func TestWhatWasTypedOverComesBack(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.answers("20", "45")
-	h.see("SURE? peak: ", "I'll ask at the end", "?peak", "UPPER LIMB  6 in")
-	h.press("up")
-	h.see("SURE? ", "Enter again to keep")
-	h.press("3")
-	h.see("in place of 45")
-	h.press("backspace", "backspace")
-	h.miss("in place of")
-	h.press("enter")
-	h.see("3 of 18", "45")
-	h.miss("?peak")
-	h.press("999", "enter")
-	h.see("NO: ")
-	h.press("4")
-	h.see("in place of 999")
 }
 
 // megabyte is what somebody pastes by mistake: a million letters, some of which steer a terminal.

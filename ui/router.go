@@ -13,21 +13,19 @@ func pages() []page {
 }
 
 func screenAt(d *Desk, to route) (screen, error) {
-	if to.bow != "" && to.atWork == nil {
-		atWork, err := d.Shop.Bench(to.bow)
-		if err != nil {
+	if to.bow != "" {
+		var err error
+		if to.work, err = d.work(to.bow); err != nil {
 			return nil, err
 		}
-		to.atWork = atWork
 	}
 	for _, p := range pages() {
 		if p.name == to.page {
 			s, err := p.open(d, to)
-			if err != nil {
-				return nil, err
+			if err == nil {
+				s.isOf(p)
 			}
-			s.explain(p.about, topicsOf(p.name))
-			return s, nil
+			return s, err
 		}
 	}
 	return nil, fmt.Errorf("there is no screen called %q", to.page)
@@ -41,7 +39,7 @@ func doors(w *work) []action {
 			continue
 		}
 		key := p.key
-		key.do = func() move { return move{open: route{page: p.name, atWork: w.atWork, work: w}} }
+		key.do = func() move { return move{open: route{page: p.name, work: w}} }
 		if p.off != nil {
 			key.off = func() string { return p.off(w) }
 		}

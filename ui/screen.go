@@ -7,7 +7,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/session/form"
-	"bendbook/session/shop"
 )
 
 // screen is one of the app's pictures.
@@ -20,11 +19,12 @@ type screen interface {
 	fit(width, height int)
 	// view is exactly height lines, each at most width cells.
 	view(width, height int) string
-	// about says in a sentence or two what the screen is for, as its page explains it; the help begins with it.
+	// about says in a sentence or two what the screen is for, as its page does; the help begins with it.
 	about() string
-	explain(about string, topics []string)
-	// topics are what help topics its help shows behind its keys.
+	// topics are the help topics that its help shows behind its keys.
 	topics() []string
+	// isOf takes the page that the screen was opened as.
+	isOf(page)
 	// actions are the screen's keys.
 	actions() []action
 	// typing takes a key before the actions do, where a field is being typed; taken says that it did.
@@ -40,17 +40,11 @@ type screen interface {
 }
 
 // base gives a screen the methods that it has no use for.
-type base struct {
-	text string   // what the screen is for
-	more []string // the help topics that belong to it
-}
+type base struct{ page page }
 
-// explain takes what the screen's page says of it.
-func (b *base) explain(text string, topics []string) { b.text, b.more = text, topics }
-
-func (b *base) about() string { return b.text }
-
-func (b *base) topics() []string { return b.more }
+func (b *base) isOf(p page)      { b.page = p }
+func (b *base) about() string    { return b.page.about }
+func (b *base) topics() []string { return topicsOf(b.page.name) }
 
 func (base) idle() string                   { return "" }
 func (base) fit(int, int)                   {}
@@ -71,13 +65,12 @@ type page struct {
 
 // route says which screen to open, and with what. The router makes the screen of it.
 type route struct {
-	page   string
-	bow    string      // its id, where atWork is not given
-	atWork *shop.Bench // the bow
-	work   *work       // the bow with what its readings say
-	bows   []string    // ids of those to compare
-	ask    *question   // what a form asks
-	first  *tea.KeyMsg // the key that opens a form and is the first one typed into it
+	page  string
+	bow   string      // its id, where work is not given
+	work  *work       // the bow
+	bows  []string    // ids of those to compare
+	ask   *question   // what a form asks
+	first *tea.KeyMsg // the key that opens a form and is the first one typed into it
 }
 
 // question is what a form asks, and what comes of it.
@@ -108,15 +101,13 @@ type move struct {
 	back bool        // to the one below
 	swap bool        // open takes this one's place
 	then func() move // is done by the screen below after back
-	// enlarge turns the view across the shop on and off.
-	enlarge bool
-	say     notice
+	say  notice
 }
 
 func (m move) opens() bool { return m.open.page != "" }
 
-// goTo opens a screen on a bow at work; nil for one that is about no bow.
-func goTo(page string, atWork *shop.Bench) move { return move{open: route{page: page, atWork: atWork}} }
+// goTo opens a screen on a bow; nil for one that is about none.
+func goTo(page string, w *work) move { return move{open: route{page: page, work: w}} }
 
 func goToBow(page, id string) move { return move{open: route{page: page, bow: id}} }
 

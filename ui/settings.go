@@ -62,14 +62,12 @@ func (d *settingsScreen) title() (name, what, right string) {
 
 func (d *settingsScreen) actions() []action {
 	write, chosen := d.desk.mayWrite(), d.chosen()
+	usual := chosen.Usual(d.kept, d.usual)
 	staged := func() string {
 		return cmp.Or(unless(chosen.Stage >= 0, "only stages can be added, left out and moved"), write)
 	}
 	remove := action{keys: "delete backspace", show: "del", name: "as usual", main: true, in: writes,
-		off: func() string {
-			return cmp.Or(unless(!chosen.Usual(d.kept, d.usual), "it has its usual "+
-				"value"), write)
-		},
+		off:  func() string { return cmp.Or(unless(!usual, "it has its usual value"), write) },
 		long: "Give the chosen setting its usual value, or leave out the chosen stage.",
 		do:   func() move { return d.keep(d.chosen().AsUsual(d.kept), nil) }}
 	if chosen.Stage >= 0 {

@@ -14,8 +14,7 @@ import (
 // BenchmarkStory is what a key costs in a story of forty passes that is worked out: to its first picture, and from
 // pass to pass in the list, an open pass and at the bench. It tells the mean, the 99th percentile and the most.
 func BenchmarkStory(b *testing.B) {
-	clock := morning
-	h := handsOn(b, 1, &clock)
+	h := handsOn(b)
 	// The passes of the demo's finished bow, five times over.
 	recs := demoBows(b)
 	rec := recs[slices.IndexFunc(recs, func(r record.Record) bool { return r.Bow.Name == "Hickory for Tamsin" })]

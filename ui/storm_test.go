@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"errors"
 	"flag"
 	"maps"
@@ -21,17 +22,19 @@ var (
 	stormSeed = flag.Uint64("seed", 0, "seed of the random keys; 0 takes one from the clock")
 )
 
+// seeded is the seed of a test, which is printed.
+func seeded(t *testing.T) uint64 {
+	seed := cmp.Or(*stormSeed, uint64(time.Now().UnixNano()))
+	t.Logf("seed %d", seed)
+	return seed
+}
+
 // Random keys, pastes and bursts at random window sizes, leaving and coming again, with what is worked out in the background done at
 // once or late: no panic, no view that is wider or taller than the window, and what was once in the book stays there as
 // it was.
 func TestAStormOfKeysLosesNothingAndStaysInTheWindow(t *testing.T) {
 	t.Parallel()
-	seed := *stormSeed
-	if seed == 0 {
-		seed = uint64(time.Now().UnixNano())
-	}
-	t.Logf("seed %d", seed)
-	r := rand.New(rand.NewPCG(seed, 1))
+	r := rand.New(rand.NewPCG(seeded(t), 1))
 	h := sit(t, look.NoColour, true, 80, 24)
 	kinds := slices.DeleteFunc(slices.Sorted(maps.Keys(named)), func(name string) bool { return name == "ctrl+c" })
 	kept := h.documents()
@@ -101,18 +104,25 @@ func TestEveryScreenFitsEveryWindow(t *testing.T) {
 	t.Parallel()
 	type opened struct {
 		*hands
-		before string
+		name, before string
 	}
 	var all []opened
 	for _, name := range slices.Sorted(maps.Keys(views)) {
 		h := show(t, views[name])
-		all = append(all, opened{h, h.app.View()})
+		all = append(all, opened{h, name, h.app.View()})
 	}
 	rapid.Check(t, func(r *rapid.T) {
 		o := rapid.SampledFrom(all).Draw(r, "view")
 		width, height := rapid.IntRange(0, 220).Draw(r, "width"), rapid.IntRange(0, 80).Draw(r, "height")
+		o.app.desk.Styles.ASCII = rapid.Bool().Draw(r, "ascii")
 		o.resize(width, height)
 		o.fits(width, height)
+		if room := o.app.room(); width >= leastWidth && height >= leastHeight {
+			n := strings.Count(o.app.top().view(width, room), "\n") + 1
+			if n > room || n < room && (o.name == "bench" || strings.HasPrefix(o.name, "story")) {
+				r.Fatalf("its picture has %d lines where there is room for %d", n, room)
+			}
+		}
 		if lines := strings.Count(o.app.View(), "\n") + 1; width >= leastWidth && height >= leastHeight && lines != height {
 			r.Fatalf("%d lines in a window of %d by %d", lines, width, height)
 		}
@@ -121,6 +131,7 @@ func TestEveryScreenFitsEveryWindow(t *testing.T) {
 				r.Fatalf("a window of %d by %d says nothing:\n%s", width, height, o.app.View())
 			}
 		}
+		o.app.desk.Styles.ASCII = false
 		o.resize(80, 24)
 		if o.app.View() != o.before {
 			r.Fatalf("resizing changed the screen")

@@ -3,6 +3,7 @@ package ui
 import (
 	"bytes"
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -36,7 +37,7 @@ func summaryPage() page {
 	return page{name: "summary",
 		about: "The summary of a session or of the whole bow. Read it, or write it to a file.",
 		open: func(desk *Desk, to route) (screen, error) {
-			m, err := paper(desk, to.work.story(), to.work.practice())
+			m, err := paper(desk, to.work)
 			tally := report.Format{Says: "to print", Write: report.Tally}
 			m.number, m.forms = len(m.story.Sessions), append(report.Formats(), tally)
 			return m, err
@@ -49,16 +50,15 @@ func cardPage() page {
 	return page{name: toCard,
 		about: "The card for the bow's owner: what it is, and how to keep and shoot it.",
 		open: func(desk *Desk, to route) (screen, error) {
-			story := to.atWork.Story()
-			m, err := paper(desk, story, func() verdict.Practice { return desk.Shop.PracticeFor(story.Bow()) })
+			m, err := paper(desk, to.work)
 			m.card, m.forms = true, report.CardFormats()
 			return m, err
 		}}
 }
 
-func paper(desk *Desk, story session.Story, practice func() verdict.Practice) (*summaryScreen, error) {
-	now, err := desk.Shop.Finishing(story)
-	return &summaryScreen{desk: desk, story: story, now: now, practice: practice, asked: 1,
+func paper(desk *Desk, of *work) (*summaryScreen, error) {
+	now, err := desk.Shop.Finishing(of.story())
+	return &summaryScreen{desk: desk, story: of.story(), now: now, practice: of.practice(), asked: 1,
 		reader: reader{lay: func(int) string { return "" }}}, err
 }
 
@@ -167,7 +167,15 @@ func (m *summaryScreen) save(text []byte, err error) notice {
 	case !m.tally():
 		part = m.as().Part(m.number)
 	}
-	return m.desk.write(what, report.Filename(session.NameOf(m.story.Bow()), "bow")+part, text, err)
+	path := ""
+	if err == nil {
+		path, err = m.desk.Save(report.Filename(session.NameOf(m.story.Bow()), "bow")+part, text)
+	}
+	if err != nil {
+		return notice{failing, fmt.Sprintf("%s was not written: %v", what, err)}
+	}
+	folder, file := filepath.Split(path)
+	return said("Written: %s in %s", plain.Line(file), plain.Line(filepath.Clean(folder))).say
 }
 
 func (m *summaryScreen) title() (name, what, right string) {

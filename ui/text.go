@@ -61,7 +61,6 @@ func beside(gap int, blocks ...block) []string {
 	return lines
 }
 
-// block is some lines of a given width.
 type block struct {
 	width int
 	lines []string
@@ -112,25 +111,19 @@ func rendered(style lipgloss.Style, lines []string) []string {
 	return lines
 }
 
-// scrolled is a table cut to n lines: its head, the rows from first on, and dots if more follow.
-func scrolled(lines []string, first, n int) []string {
+// scrolled is a table cut to n lines: its head, the rows from first on, which is limited so that they fill
+// them, and dots if more follow.
+func scrolled(lines []string, first *int, n int) []string {
 	if len(lines) <= n || n < 3 {
+		*first = 0
 		return lines[:min(len(lines), max(0, n))]
 	}
-	first = inRows(first, len(lines), n)
-	shown := append([]string{lines[0]}, lines[1+first:first+n]...)
-	if first+n < len(lines) {
+	*first = max(0, min(*first, len(lines)-n))
+	shown := append([]string{lines[0]}, lines[1+*first:*first+n]...)
+	if *first+n < len(lines) {
 		shown[n-1] = "..."
 	}
 	return shown
-}
-
-// inRows limits a first row so that a table of so many lines, with its head, still fills n.
-func inRows(first, lines, n int) int {
-	if lines <= n || n < 3 {
-		return 0
-	}
-	return max(0, min(first, lines-n))
 }
 
 // partLines are headings and points, wrapped to the width.
@@ -165,7 +158,6 @@ var runs = regexp.MustCompile(
 // turns them round leaves what stands behind them, mostly a column of figures, where it was put.
 func steady(text string) string { return runs.ReplaceAllString(text, "$0"+leftToRight) }
 
-// inColumns are lines of cells in columns.
 func inColumns(cells [][]string) []string {
 	var b strings.Builder
 	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)

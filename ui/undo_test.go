@@ -13,15 +13,11 @@ import (
 // tells is what the whole book tells, without what was struck out.
 func (h *hands) tells() string {
 	h.t.Helper()
-	settings, err := h.shop.Settings()
-	if err != nil {
-		h.t.Fatal(err)
-	}
 	rows, err := h.shop.Rack()
 	if err != nil {
 		h.t.Fatal(err)
 	}
-	tells := fmt.Sprintf("%+v", settings)
+	tells := fmt.Sprintf("%+v", h.settings())
 	for _, row := range rows {
 		story, err := h.shop.Story(row.Bow.ID)
 		if err != nil {
@@ -123,37 +119,3 @@ func unlike(got, want string) (lines string) {
 
 // halfTyped leaves out what is half typed: a form that is back stays until it is thrown away again.
 func halfTyped(tells string) string { return strings.ReplaceAll(tells, `"pull"`, `""`) }
-
-// What isn't the entry just made is named, with its day, before it is undone; another key leaves it.
-func TestUndoNamesWhatIsOld(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	before := h.tells()
-	h.press("u")
-	h.see("u again undoes this of 2027-01-")
-	h.press("down", "u")
-	h.see("u again")
-	if h.tells() != before {
-		t.Error("it was undone before it was asked about twice")
-	}
-	h.press("u")
-	h.see("Undone; U brings it back")
-	h.press("U")
-	if h.see("Counts again"); h.tells() != before {
-		t.Error("it is not back")
-	}
-}
-
-// A note longer than the foot of the screen is read to its end there.
-func TestALongEntryIsReadWhole(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.press("n", strings.Repeat("flat at sixteen and a little beyond it ", 40)+"the end", "enter", "e")
-	h.see("note: flat at sixteen", "...")
-	h.miss("the end")
-	h.press(slices.Repeat([]string{"right"}, 40)...)
-	h.see("the end")
-	h.fits(80, 24)
-	h.press("down", "up")
-	h.miss("the end")
-}

@@ -94,7 +94,7 @@ func (t *whatIf) mayShorten() string {
 }
 
 func (t *whatIf) shorten() move {
-	next := t.of.desk.enter(t.of.atWork, form.ShortenBy(t.of.story(), measure.Length(t.asked.Shorten[0])))
+	next := t.of.enter(form.ShortenBy(t.of.story(), measure.Length(t.asked.Shorten[0])))
 	if next.opens() {
 		kept := next.open.ask.after
 		next.open.ask.after = func(made form.Kept) move {

@@ -29,7 +29,12 @@ type work struct {
 	told       int              // how often it was worked out
 	lines      int              // how many entries the story had then
 	running    bool
-	experience *shop.Experience
+	experience shop.Experience
+}
+
+func (d *Desk) work(bow string) (*work, error) {
+	atWork, err := d.Shop.Bench(bow)
+	return &work{desk: d, atWork: atWork, settings: verdict.Usual()}, err
 }
 
 func (w *work) story() session.Story { return w.atWork.Story() }
@@ -56,9 +61,9 @@ func (w *work) background() tea.Cmd {
 		return nil
 	}
 	w.running = true
-	shop, experience, advise, last, story := w.desk.Shop, w.experience, w.desk.advise, w.advice, w.story()
+	shop, advise, last, story := w.desk.Shop, w.desk.advise, w.advice, w.story()
 	return func() tea.Msg {
-		practice := experience.PracticeFor(shop, story.Bow())
+		practice := w.experience.PracticeFor(shop, story.Bow())
 		says, err := advise(last, story, practice.Settings, practice.Shape)
 		told, unset := judge(shop, story, says, err)
 		return toldMsg(func() notice {
@@ -86,9 +91,9 @@ func judge(in *shop.Shop, story session.Story, says verdict.Advice, unmade error
 
 // practice is what the shop goes by for this bow, with what was worked out so far.
 func (w *work) practice() func() verdict.Practice {
-	shop, experience, story, says := w.desk.Shop, w.experience, w.story(), w.advice
+	shop, story, says := w.desk.Shop, w.story(), w.advice
 	return sync.OnceValue(func() verdict.Practice {
-		practice := experience.PracticeFor(shop, story.Bow())
+		practice := w.experience.PracticeFor(shop, story.Bow())
 		practice.Before = says
 		return practice
 	})

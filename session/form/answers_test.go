@@ -252,9 +252,7 @@ func TestWhatIsTypedInShort(t *testing.T) {
 	for text, want := range map[string]string{"=": "1 1/2", "++": "1 5/8", "=++": "1 5/8", "-": "1 7/16"} {
 		s.goTo(s.index("upper.1"))
 		answered(t, s, text)
-		if got := s.answers["upper.1"]; got != want {
-			t.Errorf("%q takes %q, want %q", text, got, want)
-		}
+		same(t, text, s.answers["upper.1"], want)
 	}
 	s.goTo(s.index("upper.1"))
 	answered(t, s, "=", "3 8", "", "1 1/2")
@@ -301,9 +299,7 @@ func TestATextBehindAWholeChoiceBeginsAnother(t *testing.T) {
 		{"as described", "c", true}, {"Hand", "l", true}, {"hand", "e", false}, {"as", " ", false},
 		{"xyz", "c", false}, {"", "c", false},
 	} {
-		if got := q.BeginsAnew(c.text, c.more); got != c.anew {
-			t.Errorf("%q behind %q begins another answer: %t", c.more, c.text, got)
-		}
+		same(t, c.more+" behind "+c.text, q.BeginsAnew(c.text, c.more), c.anew)
 	}
 }
 
@@ -317,9 +313,7 @@ func TestWhatItWasLastTimeStandsBeside(t *testing.T) {
 	check := func(s *Sheet, names, want []string) {
 		t.Helper()
 		for i, name := range names {
-			if got := s.Was(s.index(name)); got != want[i] {
-				t.Errorf("%s was %q, want %q", name, got, want[i])
-			}
+			same(t, name, s.Was(s.index(name)), want[i])
 		}
 	}
 	s := Pull(story)
@@ -329,7 +323,5 @@ func TestWhatItWasLastTimeStandsBeside(t *testing.T) {
 	check(Braced(story), []string{"height"}, []string{"5 3/4"})
 	check(stringKind().Of(story), []string{"length"}, []string{"69 3/4"})
 	check(Pull(storyOf(t, ash())), []string{"draw"}, []string{""})
-	if from := must(s.Finish())(t).Event.(model.Pull).From; from != model.FromString {
-		t.Errorf("the next pass's pull is measured to the %s, want the string, as before", from)
-	}
+	same(t, "the next pass's pull is measured to", must(s.Finish())(t).Event.(model.Pull).From, model.FromString)
 }

@@ -16,9 +16,7 @@ func TestABlockLiesAtAnyPlaceShortOfTheNock(t *testing.T) {
 	bow.Limbs[model.Lower].Stations = []measure.Length{6, 12, 30, 33}
 	story := storyOf(t, bow)
 	s := Block(story)
-	if preset := s.Questions[1].Preset; preset != "6, 12, 30" {
-		t.Errorf("offered are %q", preset)
-	}
+	same(t, "offered are", s.Questions[1].Preset, "6, 12, 30")
 	answered(t, s, "", "7, 9 1/2, 31", "0.1", "0.11", "0.12", "0.09")
 	b := must(s.Finish())(t).Event.(model.Braced)
 	want := model.Block{Length: 6, At: []measure.Length{7, 9.5, 31}, Gaps: model.Readings{
@@ -35,9 +33,7 @@ func TestABlockLiesAtAnyPlaceShortOfTheNock(t *testing.T) {
 	s = Block(story)
 	answered(t, s, "")
 	far := Reply{Refused, "at 32 the block stands out past the nock: type 31 in at most"}
-	if got := s.Answer("8, 32"); got != far {
-		t.Errorf("past the nock: %+v", got)
-	}
+	same(t, "past the nock", s.Answer("8, 32"), far)
 }
 
 // A place that is taken out takes its gaps along; those of the others stay theirs.

@@ -99,22 +99,16 @@ func TestMoreIsAskedForWhereItIsWanted(t *testing.T) {
 	}
 	for name, want := range map[string]string{"due": "1.3.2027 is 2027-03-01", "draw": "", "weight": ""} {
 		s.goTo(s.index(name))
-		if got := s.Heard("1.3.2027"); got != want {
-			t.Errorf("at %s it is heard as %q", name, got)
-		}
+		same(t, name, s.Heard("1.3.2027"), want)
 	}
 	s.goTo(s.index("more"))
 	answered(t, s, "more")
 	for name, want := range map[string]string{"upper": "33 in", "lower": "33 in", "handle": "4", "rule": "1/16 in", "scale": "0.1 lb",
 		"stations": "6, 8, 12, 16, 20, 24, 28, 32", "units": "inches and pounds", "bend": "full compass"} {
-		if got := s.EnterAlone(s.index(name)); got != want {
-			t.Errorf("Enter alone takes %q for %s, want %q", got, name, want)
-		}
+		same(t, name, s.EnterAlone(s.index(name)), want)
 	}
 	fill(t, s, map[string]string{"handle": "5"})
-	if got := s.EnterAlone(s.index("lower")); got != "32 1/2 in" {
-		t.Errorf("with a handle of 5 in the lower limb is %q", got)
-	}
+	same(t, "with a handle of 5 in the lower limb", s.EnterAlone(s.index("lower")), "32 1/2 in")
 	again := newBow(practice{})
 	again.Restore(s.draft(time.Unix(0, 0)))
 	if bow := must(again.Finish())(t).Bow; bow.Handle != 5 || bow.Order.Due != "2027-03-01" {
@@ -129,9 +123,7 @@ func TestADrawSaysWhereItIsMeasuredTo(t *testing.T) {
 	fill(t, s, map[string]string{"name": "Ash", "length": "72", "draw": "28", "more": "2", "handle_depth": "2"})
 	s.goTo(s.index("draw_to"))
 	q, _ := s.Current()
-	if q.Hint != "measured to what? On the tree that's: 1 belly 28, 2 back 26, 3 pivot+1.75 (trade) 26 1/4 in" {
-		t.Errorf("it asks %q", q.Hint)
-	}
+	same(t, "it asks", q.Hint, "measured to what? On the tree that's: 1 belly 28, 2 back 26, 3 pivot+1.75 (trade) 26 1/4 in")
 	if r := s.Answer(""); r.State != Refused || !strings.Contains(r.Says, "26 1/4") {
 		t.Errorf("nothing was answered: %+v", r)
 	}
@@ -141,15 +133,11 @@ func TestADrawSaysWhereItIsMeasuredTo(t *testing.T) {
 	if r := s.Answer("back"); r.State != Taken || s.index("handle_depth") != s.at || s.index("weight") != s.at+1 {
 		t.Errorf("%+v, and the handle's depth isn't asked next", r)
 	}
-	if bow := must(s.Finish())(t).Bow; bow.DrawToBelly() != some(26) {
-		t.Errorf("%+v", bow.Order)
-	}
+	same(t, "the draw to the belly", must(s.Finish())(t).Bow.DrawToBelly(), some(26))
 	old := ash()
 	old.Order.Draw, old.Order.DrawTo = some(28), ""
 	edit := editBow(storyOf(t, old), practice{})
-	if bow := must(edit.Finish())(t).Bow; bow.Order.DrawTo != "" {
-		t.Errorf("%+v", bow.Order)
-	}
+	same(t, "an order from before", must(edit.Finish())(t).Bow.Order.DrawTo, "")
 	fill(t, edit, map[string]string{"draw": "29"})
 	if _, err := edit.Finish(); err == nil {
 		t.Error("another draw, and nobody said to what")
@@ -312,17 +300,13 @@ func TestTheAimIsChosenByName(t *testing.T) {
 		"6": aim.Like("H3"), "as Holly (": aim.Like("H3"),
 	} {
 		bow := filled(t, newBow(p), map[string]string{"name": "Ash", "length": "72", "more": "2", "bend": typed}).Bow
-		if bow.Aim.Bend != want {
-			t.Errorf("%q is %q, want %q", typed, bow.Aim.Bend, want)
-		}
+		same(t, typed, bow.Aim.Bend, want)
 	}
 	s := newBow(p)
 	fill(t, s, map[string]string{"more": "2"})
 	s.goTo(s.index("bend"))
 	want := Reply{Refused, "it could be 4 as Hickory for Tamsin, 5 as Holly, 6 as Holly (H3)"}
-	if got := s.Answer("as h"); got != want {
-		t.Errorf("as h: %+v", got)
-	}
+	same(t, "as h", s.Answer("as h"), want)
 }
 
 // An aim that is not among the choices stays until another is chosen; no bow is offered its own shape.
@@ -331,14 +315,10 @@ func TestAnAimOfElsewhereStays(t *testing.T) {
 	bow.Aim.Bend = "as Oak"
 	story := storyOf(t, bow)
 	s := editBow(story, practice{Finished: []model.Bow{story.Bow()}})
-	if got := filled(t, s, map[string]string{"number": "3"}).Bow; got.Aim.Bend != "as Oak" {
-		t.Errorf("it became %q", got.Aim.Bend)
-	}
+	same(t, "the aim", filled(t, s, map[string]string{"number": "3"}).Bow.Aim.Bend, "as Oak")
 	choices := s.Questions[s.index("bend")].Choices
 	if !slices.Equal(choices, []string{"full compass", "ellipse", "stiffer at the handle", "as Oak"}) {
 		t.Errorf("the choices are %q", choices)
 	}
-	if got := filled(t, s, map[string]string{"bend": "ellipse"}).Bow; got.Aim.Bend != aim.EllipseName {
-		t.Errorf("it became %q", got.Aim.Bend)
-	}
+	same(t, "the aim", filled(t, s, map[string]string{"bend": "ellipse"}).Bow.Aim.Bend, aim.EllipseName)
 }

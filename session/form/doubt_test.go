@@ -115,9 +115,7 @@ func TestWhatWasReadOnAnotherStringIsNotCompared(t *testing.T) {
 		if got := s.Answer("19"); got.State != Taken || !strings.HasSuffix(got.Says, c.says) || c.says == "" && got.Says != "" {
 			t.Errorf("%s in: %+v, want %q", c.draw, got, c.says)
 		}
-		if got := s.Was(s.At()); got != c.was {
-			t.Errorf("%s in: it was %q, want %q", c.draw, got, c.was)
-		}
+		same(t, c.draw, s.Was(s.At()), c.was)
 	}
 }
 
@@ -134,16 +132,12 @@ func TestWhatIsFarFromTheExpectedIsDoubted(t *testing.T) {
 		t.Errorf("a peak of 9: %+v", got)
 	}
 	answered(t, s, "2")
-	if got := s.Expected(s.index("upper.1")); got != "2 (1 13/16 to 2 3/16)" {
-		t.Errorf("expected is %q", got)
-	}
+	same(t, "expected is", s.Expected(s.index("upper.1")), "2 (1 13/16 to 2 3/16)")
 	if got := s.Answer("3"); got.State != Taken || !strings.Contains(got.Says, "expected about 2 (") {
 		t.Errorf("3 in: %+v", got)
 	}
 	want := estimate.Where{Kind: estimate.Line, Draw: 18, Side: model.Upper, At: 8}
-	if got := asked[len(asked)-1]; got != want {
-		t.Errorf("asked for %+v, want %+v", got, want)
-	}
+	same(t, "asked for", asked[len(asked)-1], want)
 }
 
 func TestWhatIsAskedAbout(t *testing.T) {

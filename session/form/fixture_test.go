@@ -2,6 +2,7 @@ package form
 
 import (
 	"errors"
+	"reflect"
 	"time"
 
 	"pgregory.net/rapid"
@@ -171,4 +172,11 @@ func maybeDrawn[T any](t *rapid.T, what string, v T) measure.Optional[T] {
 		return measure.Some(v)
 	}
 	return measure.Optional[T]{}
+}
+
+func same[T any](t rapid.TB, what string, got, want T) {
+	t.Helper()
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("%s: %v, want %v", what, got, want)
+	}
 }

@@ -32,9 +32,7 @@ func TestWhatWasAnsweredOutlivesTheForm(t *testing.T) {
 	}
 	must(again, again.Leave("4"))(t)
 	again = must(NewBowForm(s))(t)
-	if typed(again) != "4" {
-		t.Errorf("what was typed at the field is %q", typed(again))
-	}
+	same(t, "what was typed at the field", typed(again), "4")
 	must(again, again.Drop(""))(t)
 	f := must(NewBowForm(s))(t)
 	if f.Resumed {

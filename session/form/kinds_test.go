@@ -69,9 +69,7 @@ func TestTheShareOfAScrapeIsCorrected(t *testing.T) {
 	}
 	s, _ := Correct(story, model.Entry{ID: "e1", What: was})
 	s.goTo(len(s.Questions) - 1)
-	if v := s.Answer("120"); v.State != Refused {
-		t.Errorf("120 %% of the depth is taken: %+v", v)
-	}
+	same(t, "120 % of the depth", s.Answer("120").State, Refused)
 }
 
 // Each field shows an example of what to type, or all that may be chosen. The line is explained where it is
@@ -165,8 +163,6 @@ func TestScrapeByThePlan(t *testing.T) {
 	bow, toNock := ash(), cut
 	bow.Limbs[model.Lower].Length, toNock.To = 33.47, 33.47
 	for _, want := range []model.Scrape{cut, byStrokes, byDepth, toNock} {
-		if got := filled(t, ScrapeCut(storyOf(t, bow), want), nil).Event; got != model.Event(want) {
-			t.Errorf("Enter alone makes %+v, want %+v", got, want)
-		}
+		same(t, "Enter alone makes", filled(t, ScrapeCut(storyOf(t, bow), want), nil).Event, model.Event(want))
 	}
 }

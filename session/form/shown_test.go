@@ -2,6 +2,7 @@ package form
 
 import (
 	"bytes"
+	"fmt"
 	"strconv"
 	"strings"
 	"testing"
@@ -139,9 +140,7 @@ func TestADescriptionShownInOtherUnitsStays(t *testing.T) {
 			s, bench := benchIn(t, shown, kept)
 			before := exported(t, s, bench)
 			enter(t, must(EditForm(s, bench))(t))
-			if got := exported(t, s, bench); got != before {
-				t.Errorf("kept in %v, confirmed in %v the record is\n%s\nwant\n%s", kept, shown, got, before)
-			}
+			same(t, fmt.Sprintf("kept in %v, confirmed in %v", kept, shown), exported(t, s, bench), before)
 			f := must(EditForm(s, bench))(t)
 			f.Sheet.goTo(f.Sheet.index("wood"))
 			enter(t, f, "yew")
@@ -192,9 +191,7 @@ func TestAValueThatIsNotTypedInFullIsTold(t *testing.T) {
 		s, bench := benchIn(t, c.shown, imperial)
 		f := must(EntryForm(s, bench, Pull(bench.Story())))(t)
 		f.Sheet.goTo(1 + c.field)
-		if got := f.Sheet.Heard(c.text); got != c.want {
-			t.Errorf("%q in %v tells %q, want %q", c.text, c.shown, got, c.want)
-		}
+		same(t, c.text, f.Sheet.Heard(c.text), c.want)
 	}
 }
 

@@ -14,9 +14,7 @@ func measured(t *testing.T, story session.Story, s *Sheet) model.Bow {
 	t.Helper()
 	edit := must(s.Finish())(t).Event.(model.Edit)
 	desc := must(story.Desc.Edited(edit))(t)
-	if said := session.Say(desc.Bow, edit); said != "widths and depths measured" {
-		t.Errorf("the entry says %q", said)
-	}
+	same(t, "the entry says", session.Say(desc.Bow, edit), "widths and depths measured")
 	return desc.Bow
 }
 
@@ -43,9 +41,7 @@ func TestSizesAreTakenStationByStation(t *testing.T) {
 	bow.Limbs[model.Upper].Depths[1] = some(0.8123456789)
 	again := storyOf(t, bow)
 	s = sizesSheet(again)
-	if was := s.Was(2); was != "0.812" {
-		t.Errorf("known is %q", was)
-	}
+	same(t, "known is", s.Was(2), "0.812")
 	answered(t, s, "", "", "", "", "0.79")
 	bow = measured(t, again, s)
 	check("depth", bow.Limbs[model.Upper].Depths, 0.87, 0.8123456789, 0.79)

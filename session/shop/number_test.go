@@ -165,9 +165,7 @@ func TestTheShopsSettings(t *testing.T) {
 	}
 	// The count begins where the shop has got to on paper. Each number is given once, even by a pattern without letters.
 	for _, want := range []string{"048", "049"} {
-		if number := stamped(t, w.readyToMark(t, "Ash")); number != want {
-			t.Errorf("%q", number)
-		}
+		same(t, "the number", stamped(t, w.readyToMark(t, "Ash")), want)
 	}
 	// Both bows lost a pound in sanding, which lowers the 5 % to begin with.
 	takes := need(w.Allowances("white ash"))(t)

@@ -40,9 +40,7 @@ func TestRangesOfOtherBowsTeach(t *testing.T) {
 	if n := len(learnt.Off); n < 3*8 || learnt.Repeats.Scale.Count != 3*9 {
 		t.Fatalf("three bows teach %d promises and %+v", n, learnt.Repeats)
 	}
-	if said := verdictOf(); said != "" {
-		t.Errorf("by ranges of before the rack says %q", said)
-	}
+	same(t, "by ranges of before the rack says", verdictOf(), "")
 	says := w.Taught()
 	w.KeepRows()
 	w.book.Damage = map[string]error{}

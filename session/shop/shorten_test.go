@@ -32,9 +32,7 @@ func TestAShortenedBowKeepsItsEarlierReadings(t *testing.T) {
 		t.Errorf("pass %d hangs on %+v, want a new pass on no known string", story.Pass().Number, on)
 	}
 	after := advised(t, bench.Story(), verdict.Advice{})
-	if v := after.Judge(verdict.Finishing{}); v.Rule != "no string" {
-		t.Errorf("it says %+v, want the string asked for", v)
-	}
+	same(t, "the rule", after.Judge(verdict.Finishing{}).Rule, "no string")
 	was, _ := before.Weight.Get()
 	if now, known := after.Weight.Get(); !known || now.Force.Estimate <= was.Force.Estimate {
 		t.Errorf("shorter it weighs %v, before it was %v", now, was)

@@ -148,9 +148,7 @@ func TestWhatTheBookDoesNotTakeIsKeptApart(t *testing.T) {
 	bow := bench.Story().Bow()
 	bow.Name = "Ash, renamed"
 	renamed := need(bench.RedescribedApart(bow))(t)
-	if n := len(bench.Story().Lines); n != 1 {
-		t.Errorf("the story has %d entries", n)
-	}
+	same(t, "entries", len(bench.Story().Lines), 1)
 	for range 2 {
 		for _, rec := range []record.Record{rec, renamed} {
 			for _, done := range s.imported(t, booktest.Written(t, rec)) {
@@ -194,8 +192,6 @@ func TestEntriesFromAFileStandWhereTheirTimesPutThem(t *testing.T) {
 		for _, line := range bench.Story().Lines {
 			got += line.Entry.What.(model.Note).Text + " "
 		}
-		if got != c.want {
-			t.Errorf("%s: %q, want %q", name, got, c.want)
-		}
+		same(t, name, got, c.want)
 	}
 }

@@ -39,9 +39,7 @@ func says(v verdict.Verdict) [4]string { return [4]string{string(v.Do), v.Word, 
 // What was worked out of a bow at the tree stays in the book, for the rack to show when it is opened again.
 func TestAVerdictIsKeptWithTheRow(t *testing.T) {
 	w, bench := atBench(t, pull(10, 20), braced(row(5.75, 5.5, 5), row(5.75, 5.5, 5)))
-	if v := toldOf(t, w.Shop); v.Do != "" {
-		t.Errorf("before anything was worked out the rack says %q", v.Say)
-	}
+	same(t, "before anything was worked out the rack says", toldOf(t, w.Shop).Do, "")
 	v := w.judge(t, bench)
 	if v.Do != verdict.Scrape || v.Why == "" {
 		t.Fatalf("the verdict is %+v", v)
@@ -55,23 +53,15 @@ func TestAVerdictIsGoneAfterAnEntry(t *testing.T) {
 	w, bench := atBench(t, pull(10, 20), braced(row(5.75, 5.5, 5), row(5.75, 5.5, 5)))
 	before, v := bench.Story(), w.judge(t, bench)
 	w.add(t, bench, scrape(model.Upper, 4, 12))
-	if got := toldOf(t, w.Shop); got.Do != "" {
-		t.Errorf("after a scrape the rack still says %q", got.Say)
-	}
+	same(t, "the rack says", toldOf(t, w.Shop).Do, "")
 	late := need(verdict.Of(before, verdict.Usual(), nil))(t)
 	w.Judged(late, v)
-	if got := toldOf(t, w.Shop); got.Do != "" {
-		t.Errorf("what was worked out before the scrape came back: %q", got.Say)
-	}
-	if got := toldOf(t, w.reopened(t, before.Bow().ID)); got.Do != "" {
-		t.Errorf("opened anew the rack says %q", got.Say)
-	}
+	same(t, "the rack says", toldOf(t, w.Shop).Do, "")
+	same(t, "the rack says", toldOf(t, w.reopened(t, before.Bow().ID)).Do, "")
 	w.book.Damage = nil
 	same(t, "worked out again", w.judge(t, bench).Do, verdict.Exercise)
 	undo(t, bench)
-	if got := toldOf(t, w.Shop); got.Do != "" {
-		t.Errorf("after the undo the rack says %q", got.Say)
-	}
+	same(t, "the rack says", toldOf(t, w.Shop).Do, "")
 }
 
 // A sentence in inches is not shown to a shop that reads centimetres, nor one for a weight that is wanted no
@@ -84,9 +74,7 @@ func TestAVerdictIsOfItsUnitsAndWeight(t *testing.T) {
 	gentle.Allowances.Sanding = 7.5
 	for what, other := range map[string]practice.Settings{"other units": metric, "another allowance": gentle} {
 		must(t, w.KeepSettings(other))
-		if got := toldOf(t, w.Shop); got.Do != "" {
-			t.Errorf("with %s the rack says %q", what, got.Say)
-		}
+		same(t, "the rack says with "+what, toldOf(t, w.Shop).Do, "")
 		must(t, w.KeepSettings(practice.Usual()))
 		same(t, "as before", says(toldOf(t, w.Shop)), says(v))
 	}
@@ -206,9 +194,7 @@ func TestAStageThatTheReadingsContradictAsksFirst(t *testing.T) {
 	same(t, "filed", got, v.Say+" "+v.Why)
 	must(t, ash.Add(finish("horn nocks fitted"), ""))
 	must(t, ash.Add(finish("filed"), "")) // the maker knows better
-	if got := doubt(t, ash, "scraped"); got != "" {
-		t.Errorf("a bow that has left the tree is asked about its readings: %q", got)
-	}
+	same(t, "off the tree", doubt(t, ash, "scraped"), "")
 }
 
 // Horn nocks are fitted before the last tillering: that alone is no reason to ask.
@@ -243,9 +229,7 @@ func TestAMarkFarOffTheOrderAsksFirst(t *testing.T) {
 		{43.1, "The mark would say 42 lb; 40 lb was ordered."},
 	} {
 		_, bench := atBench(t, pull(28, 42), sanded(), pull(28, c.finished))
-		if got := doubt(t, bench, "marked"); got != c.want {
-			t.Errorf("finished at %v lb: %q, want %q", c.finished, got, c.want)
-		}
+		same(t, "the mark", doubt(t, bench, "marked"), c.want)
 	}
 	_, unordered := atBench(t, pull(28, 42), sanded(), pull(28, 30))
 	redescribe(t, unordered, func(bow *model.Bow) { bow.Order.Weight = measure.Optional[measure.Force]{} })

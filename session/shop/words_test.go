@@ -118,9 +118,7 @@ func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	if rows, err := w.Rack(); err != nil || rows[0].Bow.Units != bow.Units {
 		t.Errorf("the rack tells it in %v (%v), want %v", rows[0].Bow.Units, err, bow.Units)
 	}
-	if after := w.written(t, id); after != before {
-		t.Errorf("looked at in other units the record is\n%s\nwant\n%s", after, before)
-	}
+	same(t, "looked at in other units the record", w.written(t, id), before)
 	bench = need(w.Bench(id))(t)
 	w.wait(time.Minute)
 	redescribe(t, bench, func(bow *model.Bow) { bow.Wood = "yew" })

@@ -24,19 +24,16 @@ func TestAnyCommandLineEndsInAnOrderlyWay(t *testing.T) {
 	)
 	rapid.Check(t, func(t *rapid.T) {
 		d := newDesk()
-		d.In = strings.NewReader(hostile)
-		if code := Run(d.World, []string{"import", "-"}); code != exitDone {
+		if code := d.run(hostile, "import", "-"); code != exitDone {
 			t.Fatal(code, d.err.String())
 		}
-		d.err.Reset()
-		d.In = strings.NewReader("")
 		d.ReadFile = func(name string) (io.ReadCloser, error) {
 			return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
 		}
 		d.WriteFile = func(name string, _ Over, _ func(io.Writer) error) error {
 			return &fs.PathError{Op: "open", Path: name, Err: fs.ErrExist}
 		}
-		code := Run(d.World, rapid.SliceOfN(words, 0, 5).Draw(t, "args"))
+		code := d.run("", rapid.SliceOfN(words, 0, 5).Draw(t, "args")...)
 		said := strings.TrimSuffix(d.err.String(), "\n")
 		switch {
 		case code < exitDone || code > exitUsage:

@@ -4,11 +4,13 @@ package command
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
 
+	"bendbook/session/demo"
 	"bendbook/session/shop"
 )
 
@@ -21,6 +23,7 @@ const (
 
 // Run carries out one command line and returns its exit code. Whatever is wrong is told in one line.
 func Run(world World, args []string) int {
+	world.ctx = context.Background()
 	out := &results{to: world.Out, name: "standard output"}
 	world.Out = out
 	root := newRoot(&world)
@@ -42,7 +45,6 @@ func Run(world World, args []string) int {
 }
 
 func newRoot(world *World) *cobra.Command {
-	var o options
 	root := &cobra.Command{
 		Use:   "bendbook",
 		Short: "A bowyer's book of wooden longbows, pull by pull",
@@ -61,19 +63,19 @@ called wrongly. One line on standard error says why.`,
 
 		SuggestionsMinimumDistance: 2,
 
-		RunE: func(*cobra.Command, []string) error { return showScreen(world, o) },
+		RunE: func(*cobra.Command, []string) error { return showScreen(world) },
 	}
 	root.SetVersionTemplate("bendbook {{.Version}}\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return misused(cmd, "%w", err) })
-	root.PersistentFlags().Var(&o.book, "book",
+	root.PersistentFlags().Var(&world.book, "book",
 		"the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)")
-	root.Flags().BoolVar(&o.readOnly, "read-only", false,
+	root.Flags().BoolVar(&world.readOnly, "read-only", false,
 		"show the book and write nothing, even while another Bendbook has it")
-	root.AddCommand(demoCommand(world), listCommand(world, &o), logCommand(world, &o),
-		photoCommand(world, &o), marksCommand(world, &o), importCommand(world, &o), exportCommand(world, &o),
-		summaryCommand(world, &o), cardCommand(world, &o), tallyCommand(world, &o), settingsCommand(world, &o),
-		adviseCommand(world, &o), strungCommand(world), whatIfCommand(world, &o),
-		checkCommand(world, &o), rescueCommand(world), backupCommand(world, &o), restoreCommand(world, &o),
+	root.AddCommand(demoCommand(world), listCommand(world), logCommand(world),
+		photoCommand(world), marksCommand(world), importCommand(world), exportCommand(world),
+		summaryCommand(world), cardCommand(world), tallyCommand(world), settingsCommand(world),
+		adviseCommand(world), strungCommand(world), whatIfCommand(world),
+		checkCommand(world), rescueCommand(world), backupCommand(world), restoreCommand(world),
 		&cobra.Command{Use: "version", Short: "Print the version", Args: takes(0, 0, noArgument),
 			RunE: func(*cobra.Command, []string) error {
 				_, err := fmt.Fprintf(world.Out, "bendbook %s\n", world.Version)
@@ -93,11 +95,11 @@ called wrongly. One line on standard error says why.`,
 var errNoTerminal = errors.New("the screen needs a full terminal; use bendbook list, " +
 	"log and advise instead")
 
-func showScreen(world *World, o options) error {
+func showScreen(world *World) error {
 	if !world.Terminal {
 		return errNoTerminal
 	}
-	return withBook(world, o, o.readOnly, func(book shop.Book) error {
+	return withBook(world, world.readOnly, func(book shop.Book) error {
 		return world.Screen(shop.Open(book, shop.Options{Now: world.Now, Place: world.Place, Dates: world.Dates}))
 	})
 }
@@ -117,7 +119,7 @@ func demoCommand(world *World) *cobra.Command {
 			}
 			defer func() { err = besides(err, closeBook()) }()
 			s := shop.Open(book, shop.Options{Now: world.Now, Place: world.Place, Dates: world.Dates})
-			if err := s.Import(world.Demo(), func(shop.Imported) {}); err != nil {
+			if err := s.Import(demo.Records(world.Now()), func(shop.Imported) {}); err != nil {
 				return fmt.Errorf("setting up the demo shop: %w", err)
 			}
 			return world.Screen(s)

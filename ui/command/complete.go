@@ -1,7 +1,6 @@
 package command
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -21,14 +20,14 @@ func offer(cmd *cobra.Command, flag string, values ...string) {
 }
 
 // completeBow offers the bows of the book for the first argument.
-func completeBow(world *World, o *options) cobra.CompletionFunc {
+func completeBow(world *World) cobra.CompletionFunc {
 	return func(_ *cobra.Command, args []string, start string) ([]cobra.Completion, cobra.ShellCompDirective) {
 		if len(args) > 0 {
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		}
 		var rows []shop.Row
 		// Completion has no place for an error: without a book it offers nothing.
-		_ = withShop(world, *o, true, func(_ context.Context, s *shop.Shop) (err error) {
+		_ = withShop(world, true, func(s *shop.Shop) (err error) {
 			rows, err = s.Rack()
 			return err
 		})

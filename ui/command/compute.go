@@ -1,7 +1,6 @@
 package command
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -16,7 +15,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-func adviseCommand(world *World, o *options) *cobra.Command {
+func adviseCommand(world *World) *cobra.Command {
 	return &cobra.Command{
 		Use:   "advise RECORD | -",
 		Short: "Say what a bow's record shows: weight, next pull, bend, tiller, plan",
@@ -41,7 +40,7 @@ stroke take, it uses common practice; summary uses the shop's own figures.`,
 			}); err != nil {
 				return err
 			}
-			if err := verdict.Write(world.Out, rec, shapeFor(world, *o, rec.Bow)); err != nil {
+			if err := verdict.Write(world.Out, rec, shapeFor(world, rec.Bow)); err != nil {
 				return fmt.Errorf("%s: %w", args[0], err)
 			}
 			return nil
@@ -51,9 +50,9 @@ stroke take, it uses common practice; summary uses the shop's own figures.`,
 
 // shapeFor is the shape of the bow in the book that the record's is to bend like; nil where it is to be like
 // none. A book that can't be opened is no failure: the advice says that the bow is not there.
-func shapeFor(world *World, o options, bow model.Bow) (shape *aim.Aim) {
+func shapeFor(world *World, bow model.Bow) (shape *aim.Aim) {
 	if _, like := aim.LikeBow(bow.Aim.Bend); like {
-		_ = withShop(world, o, true, func(_ context.Context, s *shop.Shop) error {
+		_ = withShop(world, true, func(s *shop.Shop) error {
 			shape = s.Shape(bow)
 			return nil
 		})

@@ -53,7 +53,7 @@ func (f *outFlags) add(cmd *cobra.Command) {
 }
 
 // write hands write the place to write to. named is the file's name if -o names a folder.
-func (f *outFlags) write(world *World, o *options, named string, write func(io.Writer) error) error {
+func (f *outFlags) write(world *World, named string, write func(io.Writer) error) error {
 	name := string(f.file)
 	if name == "" || name == "-" {
 		return write(world.Out)
@@ -62,7 +62,7 @@ func (f *outFlags) write(world *World, o *options, named string, write func(io.W
 		name = filepath.Join(name, named)
 	}
 	var failed error
-	err := world.WriteFile(name, Over{Force: f.force, Book: string(o.book)}, func(file io.Writer) error {
+	err := world.WriteFile(name, Over{Force: f.force, Book: string(world.book)}, func(file io.Writer) error {
 		failed = write(&results{to: file, name: name})
 		return failed
 	})
@@ -95,7 +95,8 @@ func openInput(world *World, name string) (in io.ReadCloser, said string, err er
 	return in, name, nil
 }
 
-// withInput reads the text of a file, or of standard input for -, and tells what is wrong with its name.
+// withInput reads the text of a file, or of standard input for -, and tells what is wrong with its name. It
+// breaks off when the context is done.
 func withInput(world *World, name string, read func(in io.Reader) error) error {
 	in, said, err := openInput(world, name)
 	if err != nil {
@@ -103,15 +104,15 @@ func withInput(world *World, name string, read func(in io.Reader) error) error {
 	}
 	// Nothing was written through it, so closing it cannot lose anything.
 	defer func() { _ = in.Close() }()
-	if err := read(decoded(in)); err != nil {
+	if err := read(world.text(in)); err != nil {
 		return fmt.Errorf("%s: %w", said, err)
 	}
 	return nil
 }
 
-// decoded is a text in UTF-8; one that begins with a mark of its encoding is read in that.
-func decoded(in io.Reader) io.Reader {
-	return transform.NewReader(in, unicode.BOMOverride(transform.Nop))
+// text is an input in UTF-8; one that begins with a mark of its encoding is read in that.
+func (world *World) text(in io.Reader) io.Reader {
+	return transform.NewReader(watchedReader{in, world.ctx}, unicode.BOMOverride(transform.Nop))
 }
 
 // errInterrupted ends a command that was broken off.

@@ -63,10 +63,7 @@ func TestNoCommandGivesOutStrangersTextRaw(t *testing.T) {
 	}
 	run := func(in string, args ...string) (code int) {
 		t.Helper()
-		d.out.Reset()
-		d.err.Reset()
-		d.In = strings.NewReader(in)
-		code = Run(d.World, args)
+		code = d.run(in, args...)
 		for name, text := range map[string]string{"printed": d.out.String(), "said": d.err.String()} {
 			if bad := steering(text); bad != "" {
 				at := strings.Index(text, bad)
@@ -154,25 +151,16 @@ func TestAnExportSaysTheSameWithoutSteering(t *testing.T) {
 	if steering(raw) == "" {
 		t.Fatal("the record has nothing that steers")
 	}
-	run := func(d *desk, in string, args ...string) string {
-		d.out.Reset()
-		d.err.Reset()
-		d.In = strings.NewReader(in)
-		if code := Run(d.World, args); code != exitDone {
-			t.Fatalf("%q ended with %d: %s", args, code, d.err.String())
-		}
-		return d.out.String() + d.err.String()
-	}
-	run(d, raw, "import", "-")
-	exported := run(d, "", "export")
+	d.does(t, exitDone, raw, "import", "-")
+	exported := d.does(t, exitDone, "", "export")
 	if bad := steering(exported); bad != "" {
 		t.Errorf("%q is in the export", bad)
 	}
-	if said := run(d, exported, "import", "-"); !strings.HasSuffix(said, ": 0 new entries\n") {
+	if said := d.does(t, exitDone, exported, "import", "-"); !strings.HasSuffix(said, ": 0 new entries\n") {
 		t.Errorf("imported again it said %q", said)
 	}
-	run(other, exported, "import", "-")
-	if run(other, "", "export") != exported {
+	other.does(t, exitDone, exported, "import", "-")
+	if other.does(t, exitDone, "", "export") != exported {
 		t.Error("another book exports it otherwise")
 	}
 	texts := func(doc string) (rec struct {

@@ -24,7 +24,7 @@ func (world *World) account(told Account, err error) error {
 	return nil
 }
 
-func checkCommand(world *World, o *options) *cobra.Command {
+func checkCommand(world *World) *cobra.Command {
 	return &cobra.Command{
 		Use:   "check [FILE]",
 		Short: "Read all of a book and say what is whole and what isn't",
@@ -34,7 +34,7 @@ elsewhere, and one that is too damaged to open. It exits with 1 if anything is w
 		Example: "  bendbook check\n  bendbook check /media/stick/bows-2027-02-01.book",
 		Args:    takes(0, 1, "one file"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			path := string(o.book)
+			path := string(world.book)
 			if len(args) == 1 {
 				path = args[0]
 			}
@@ -73,7 +73,7 @@ is lost gets a made-up one.`,
 	return cmd
 }
 
-func backupCommand(world *World, o *options) *cobra.Command {
+func backupCommand(world *World) *cobra.Command {
 	var force bool
 	cmd := &cobra.Command{
 		Use:   "backup FILE | FOLDER",
@@ -83,7 +83,7 @@ is on disk and read back whole. You can do this while the screen is open.`,
 		Example: "  bendbook backup /media/stick\n  bendbook backup today.book --force",
 		Args:    takes(1, 1, "the name of a file or a folder to copy to"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			told, err := world.Keeping.Backup(string(o.book), args[0], force)
+			told, err := world.Keeping.Backup(string(world.book), args[0], force)
 			if errors.Is(err, fs.ErrExist) {
 				return fmt.Errorf("%s already exists; choose another name, or replace it with --force", args[0])
 			}
@@ -94,7 +94,7 @@ is on disk and read back whole. You can do this while the screen is open.`,
 	return cmd
 }
 
-func restoreCommand(world *World, o *options) *cobra.Command {
+func restoreCommand(world *World) *cobra.Command {
 	var asItWas bool
 	cmd := &cobra.Command{
 		Use:   "restore [FILE | DAY]",
@@ -112,9 +112,9 @@ book aside. What you saved since comes back from the journal. With --as-it-was i
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return world.account(world.Keeping.Copies(string(o.book)))
+				return world.account(world.Keeping.Copies(string(world.book)))
 			}
-			return world.account(world.Keeping.Restore(string(o.book), args[0], asItWas))
+			return world.account(world.Keeping.Restore(string(world.book), args[0], asItWas))
 		},
 	}
 	cmd.Flags().BoolVar(&asItWas, "as-it-was", false, "leave out what was saved since")

@@ -1,7 +1,6 @@
 package command
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"strings"
@@ -18,7 +17,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-func listCommand(world *World, o *options) *cobra.Command {
+func listCommand(world *World) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "list",
@@ -26,7 +25,7 @@ func listCommand(world *World, o *options) *cobra.Command {
 		Long:  "List the bows of the book: those in hand first, by the day they are due.",
 		Args:  takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
-			return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
+			return withShop(world, true, func(s *shop.Shop) error {
 				rows, err := s.Rack()
 				if err != nil {
 					return err
@@ -78,7 +77,6 @@ func listText(w io.Writer, rows []shop.Row, place *time.Location) error {
 	return writeTable(w, table)
 }
 
-// writeTable writes cells in columns.
 func writeTable(w io.Writer, table [][]string) error {
 	widths := make([]int, len(table[0]))
 	for _, line := range table {

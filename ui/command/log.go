@@ -2,7 +2,6 @@ package command
 
 import (
 	"bufio"
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -22,7 +21,7 @@ import (
 	"bendbook/ui/command/topics"
 )
 
-func logCommand(world *World, o *options) *cobra.Command {
+func logCommand(world *World) *cobra.Command {
 	var sure bool
 	cmd := &cobra.Command{
 		Use:   "log BOW ENTRY | [BOW] -",
@@ -42,7 +41,7 @@ func logCommand(world *World, o *options) *cobra.Command {
 			}
 			return nil
 		},
-		ValidArgsFunction: completeBow(world, o),
+		ValidArgsFunction: completeBow(world),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			// Flags stand before the bow, since -1/8 is a reading; these two may also stand behind it.
 			if slices.Contains(args, "--help") {
@@ -51,11 +50,11 @@ func logCommand(world *World, o *options) *cobra.Command {
 			if at := slices.Index(args, "--sure"); at >= 0 {
 				sure, args = true, slices.Delete(slices.Clone(args), at, at+1)
 			}
-			return withShop(world, *o, false, func(ctx context.Context, s *shop.Shop) error {
+			return withShop(world, false, func(s *shop.Shop) error {
 				l := &logger{world: world, shop: s, sure: sure, bows: make(map[string]*atWork)}
 				last := len(args) - 1
 				if args[last] == "-" && last <= 1 {
-					return l.lines(ctx, strings.Join(args[:last], " "))
+					return l.lines(strings.Join(args[:last], " "))
 				}
 				if err := l.add(args[0], strings.Join(args[1:], " ")); err != nil {
 					return err
@@ -124,8 +123,8 @@ func (l *logger) add(bow, entry string) error {
 }
 
 // lines adds an entry for each line of standard input; bow "" stands in each line.
-func (l *logger) lines(ctx context.Context, bow string) error {
-	in := bufio.NewReader(decoded(watchedReader{l.world.In, ctx}))
+func (l *logger) lines(bow string) error {
+	in := bufio.NewReader(l.world.text(l.world.In))
 	given, refused := 0, 0
 	for n := 1; ; n++ {
 		line, err := in.ReadString('\n')

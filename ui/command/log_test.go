@@ -4,45 +4,45 @@ import (
 	"errors"
 	"strings"
 	"testing"
-
-	"bendbook/session/booktest"
 )
 
 const ash = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"1","name":"Ash",` +
 	`"limbs":{"upper":{"length":34,"stations":[8,12,20]},"lower":{"length":33,"stations":[8,12,20]}}},"entries":[]}` + "\n"
 
 // withAsh is a desk with a bow in its book.
-func withAsh(t *testing.T) (d *desk, book *booktest.Memory) {
+func withAsh(t *testing.T) *desk {
 	t.Helper()
-	d = newDesk()
-	d.In = strings.NewReader(ash)
-	if code := Run(d.World, []string{"import", "-"}); code != exitDone {
-		t.Fatal(code, d.err.String())
-	}
+	d := newDesk()
+	d.does(t, exitDone, ash, "import", "-")
 	d.err.Reset()
-	return d, d.book
+	return d
+}
+
+// entries are how many entries the bow has.
+func (d *desk) entries(t *testing.T) int {
+	t.Helper()
+	rec, _, err := d.book.Bow("1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return len(rec.Items)
 }
 
 func TestTheExamplesOfLogWork(t *testing.T) {
-	d, book := withAsh(t)
-	if code := Run(d.World, []string{"help", "log"}); code != exitDone {
-		t.Fatal(code, d.err.String())
-	}
+	d := withAsh(t)
 	ran := 0
-	for line := range strings.Lines(d.out.String()) {
+	for line := range strings.Lines(d.does(t, exitDone, "", "help", "log")) {
 		args, isExample := strings.CutPrefix(line, "  bendbook log ")
 		if args, _, _ = strings.Cut(args, "<"); !isExample || strings.Contains(args, "BOW") {
 			continue
 		}
-		d.In = strings.NewReader("exercise 20\nnote from a file\n")
-		d.out.Reset()
-		if code := Run(d.World, append([]string{"log"}, strings.Fields(args)...)); code != exitDone || d.out.Len() == 0 {
-			t.Errorf("log %sended with %d: %s", args, code, d.err.String())
+		d.does(t, exitDone, "exercise 20\nnote from a file\n", append([]string{"log"}, strings.Fields(args)...)...)
+		if ran++; d.out.Len() == 0 {
+			t.Errorf("log %s answers nothing", args)
 		}
-		ran++
 	}
-	if rec, _, err := book.Bow("1"); err != nil || ran < 6 || len(rec.Items) != ran+1 {
-		t.Errorf("%d examples left %d entries (%v)", ran, len(rec.Items), err)
+	if n := d.entries(t); ran < 6 || n != ran+1 {
+		t.Errorf("%d examples left %d entries", ran, n)
 	}
 }
 
@@ -50,15 +50,14 @@ func TestTheExamplesOfLogWork(t *testing.T) {
 type answeringReader struct {
 	t     *testing.T
 	d     *desk
-	book  *booktest.Memory
 	lines []string
 	given int
 }
 
 func (r *answeringReader) Read(p []byte) (int, error) {
-	rec, _, err := r.book.Bow("1")
-	if answers := strings.Count(r.d.out.String(), "Saved: "); err != nil || answers != r.given || len(rec.Items) != r.given {
-		r.t.Errorf("after %d lines there are %d answers and %d entries (%v)", r.given, answers, len(rec.Items), err)
+	answers, kept := strings.Count(r.d.out.String(), "Saved: "), r.d.entries(r.t)
+	if answers != r.given || kept != r.given {
+		r.t.Errorf("after %d lines there are %d answers and %d entries", r.given, answers, kept)
 	}
 	if r.given == len(r.lines) {
 		return 0, errors.New("the line broke")
@@ -68,8 +67,8 @@ func (r *answeringReader) Read(p []byte) (int, error) {
 }
 
 func TestLogAnswersEachLineOnceItIsKept(t *testing.T) {
-	d, book := withAsh(t)
-	d.In = &answeringReader{t: t, d: d, book: book, lines: []string{"ash note one\n", "ash pull 14 21.4\n", "ash exercise 5\n"}}
+	d := withAsh(t)
+	d.In = &answeringReader{t: t, d: d, lines: []string{"ash note one\n", "ash pull 14 21.4\n", "ash exercise 5\n"}}
 	if code := Run(d.World, []string{"log", "-"}); code != exitFailed || d.err.String() != "bendbook: the line broke\n" {
 		t.Errorf("ended with %d: %s", code, d.err.String())
 	}
@@ -86,21 +85,22 @@ func (w *brokenPipe) Write(p []byte) (int, error) {
 }
 
 func TestLogEndsWhereNobodyTakesItsAnswers(t *testing.T) {
-	d, book := withAsh(t)
+	d := withAsh(t)
 	d.Out = &brokenPipe{left: 2}
-	d.In = strings.NewReader(strings.Repeat("note again\n", 9))
-	if code := Run(d.World, []string{"log", "ash", "-"}); code != exitFailed || d.err.String() != "bendbook: standard output: broken pipe\n" {
-		t.Errorf("ended with %d: %s", code, d.err.String())
+	said := d.does(t, exitFailed, strings.Repeat("note again\n", 9), "log", "ash", "-")
+	if said != "bendbook: standard output: broken pipe\n" {
+		t.Errorf("it said %q", said)
 	}
-	if rec, _, err := book.Bow("1"); err != nil || len(rec.Items) != 3 {
-		t.Errorf("%d entries were kept (%v), want the 2 answered and the one that could not be", len(rec.Items), err)
+	if n := d.entries(t); n != 3 {
+		t.Errorf("%d entries were kept, want the 2 answered and the one that could not be", n)
 	}
 }
 
 func TestLogSaysThatAnEntryCouldNotBeKept(t *testing.T) {
-	d, book := withAsh(t)
-	book.Fail = errors.New("the disk is full")
-	if code := Run(d.World, []string{"log", "ash", "note", "x"}); code != exitFailed || !strings.Contains(d.err.String(), "the disk is full") || d.out.Len() > 0 {
-		t.Errorf("ended with %d: %s%s", code, d.out.String(), d.err.String())
+	d := withAsh(t)
+	d.book.Fail = errors.New("the disk is full")
+	says(t, d.does(t, exitFailed, "", "log", "ash", "note", "x"), "the disk is full")
+	if d.out.Len() > 0 {
+		t.Errorf("it printed %q", d.out.String())
 	}
 }

@@ -1,7 +1,6 @@
 package command
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"strconv"
@@ -22,14 +21,14 @@ type writing struct {
 }
 
 // writeOfBow completes cmd: it takes a BOW and writes what of makes of its story to where -o says.
-func writeOfBow(world *World, o *options, cmd *cobra.Command,
+func writeOfBow(world *World, cmd *cobra.Command,
 	of func(*shop.Shop, session.Story) (writing, error)) *cobra.Command {
 	var out outFlags
 	cmd.Args = takes(1, 1, oneBow)
-	cmd.ValidArgsFunction = completeBow(world, o)
+	cmd.ValidArgsFunction = completeBow(world)
 	cmd.Long += "\nBOW is a number, an id or the start of a name."
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
-		return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
+		return withShop(world, true, func(s *shop.Shop) error {
 			bench, err := benchOf(s, args[0])
 			if err != nil {
 				return err
@@ -39,7 +38,7 @@ func writeOfBow(world *World, o *options, cmd *cobra.Command,
 			if err != nil {
 				return err
 			}
-			return out.write(world, o, report.Filename(session.NameOf(story.Bow()), "bow")+made.named, made.write)
+			return out.write(world, report.Filename(session.NameOf(story.Bow()), "bow")+made.named, made.write)
 		})
 	}
 	out.add(cmd)
@@ -57,11 +56,11 @@ func asFlag(cmd *cobra.Command, formats []report.Format) *string {
 	return as
 }
 
-func summaryCommand(world *World, o *options) *cobra.Command {
+func summaryCommand(world *World) *cobra.Command {
 	var as, which *string
 	var plain, readings bool
 	var cmd *cobra.Command
-	cmd = writeOfBow(world, o, &cobra.Command{
+	cmd = writeOfBow(world, &cobra.Command{
 		Use:   "summary BOW",
 		Short: "Write the summary of a bow's sessions",
 		Long: `Write the whole bow's story, or one session of it: what to do next, the passes, what was done. html
@@ -109,11 +108,11 @@ func subjectOf(world *World, s *shop.Shop, story session.Story) (report.Subject,
 		Place: world.Place}, err
 }
 
-func cardCommand(world *World, o *options) *cobra.Command {
+func cardCommand(world *World) *cobra.Command {
 	var as *string
 	var draft bool
 	var cmd *cobra.Command
-	cmd = writeOfBow(world, o, &cobra.Command{
+	cmd = writeOfBow(world, &cobra.Command{
 		Use:   "card BOW",
 		Short: "Write the card that goes with a bow",
 		Long: `Write what the customer should know of a bow: its number and mark, how to keep and shoot it. You
@@ -151,8 +150,8 @@ choose the words: see bendbook help settings.`,
 	return cmd
 }
 
-func tallyCommand(world *World, o *options) *cobra.Command {
-	return writeOfBow(world, o, &cobra.Command{
+func tallyCommand(world *World) *cobra.Command {
+	return writeOfBow(world, &cobra.Command{
 		Use:     "tally BOW",
 		Short:   "Write a tally sheet to print and fill in at the tree",
 		Long:    ansi.Wordwrap(report.TallySheet+" It is a page (HTML) for A4 or Letter.", 110, ""),

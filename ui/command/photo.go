@@ -2,7 +2,6 @@ package command
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -21,7 +20,7 @@ import (
 	"bendbook/ui/command/topics"
 )
 
-func marksCommand(world *World, o *options) *cobra.Command {
+func marksCommand(world *World) *cobra.Command {
 	var out outFlags
 	cmd := &cobra.Command{
 		Use:   "marks",
@@ -31,12 +30,12 @@ the board behind the bow. bendbook photo then reads the limbs off a picture.`,
 		Example: "  bendbook marks -o marks.html",
 		Args:    takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
-			return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
+			return withShop(world, true, func(s *shop.Shop) error {
 				settings, err := s.Settings()
 				if err != nil {
 					return err
 				}
-				return out.write(world, o, "marks.html", func(w io.Writer) error { return report.Marks(w, settings) })
+				return out.write(world, "marks.html", func(w io.Writer) error { return report.Marks(w, settings) })
 			})
 		},
 	}
@@ -52,7 +51,7 @@ type picture struct {
 	braced            bool
 }
 
-func photoCommand(world *World, o *options) *cobra.Command {
+func photoCommand(world *World) *cobra.Command {
 	p := picture{world: world}
 	cmd := &cobra.Command{
 		Use:   "photo BOW PICTURE",
@@ -62,13 +61,13 @@ func photoCommand(world *World, o *options) *cobra.Command {
 			"  bendbook photo ash IMG_0412.jpg --draw 24 --peak 41.2 --save\n" +
 			"  bendbook photo ash relaxed.jpg --check",
 		Args:              takes(2, 2, "a bow and a picture"),
-		ValidArgsFunction: completeBow(world, o),
+		ValidArgsFunction: completeBow(world),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if p.check && p.save {
 				return misused(cmd, "--check saves nothing; leave out --save")
 			}
 			p.name = args[1]
-			return withShop(world, *o, !p.save, func(_ context.Context, s *shop.Shop) error {
+			return withShop(world, !p.save, func(s *shop.Shop) error {
 				return p.read(s, args[0])
 			})
 		},

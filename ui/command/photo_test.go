@@ -2,7 +2,6 @@ package command
 
 import (
 	"bytes"
-	"fmt"
 	"image/png"
 	"io"
 	"os"
@@ -14,11 +13,11 @@ import (
 func TestAPictureBecomesAPull(t *testing.T) {
 	const kept = "../../testdata/photo/drawn.jpg"
 	d := newDesk()
-	d.In = strings.NewReader(`{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},
+	record := `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},
 		"bow":{"id":"1","name":"Rowan","handle":4,"limbs":{
 		"upper":{"length":31.347,"stations":[4,8,12,16,20,24,28]},"lower":{"length":31.31,"stations":[4,8,12,16,20,24,28]}}},
 		"entries":[{"kind":"braced","height":6},
-		{"kind":"pull","draw":20,"peak":38,"upper":[0.1875,0.6875,1.5625,2.75],"lower":[0.1875,0.75,1.75,3]}]}`)
+		{"kind":"pull","draw":20,"peak":38,"upper":[0.1875,0.6875,1.5625,2.75],"lower":[0.1875,0.75,1.75,3]}]}`
 	written := map[string]*bytes.Buffer{}
 	d.ReadFile = func(name string) (io.ReadCloser, error) { return os.Open(name) }
 	d.WriteFile = func(name string, _ Over, write func(io.Writer) error) error {
@@ -27,24 +26,13 @@ func TestAPictureBecomesAPull(t *testing.T) {
 	}
 	run := func(want int, args ...string) string {
 		t.Helper()
-		d.out.Reset()
-		d.err.Reset()
-		if code := Run(d.World, args); code != want {
-			t.Fatalf("%v: ended with %d: %s%s", args, code, d.out.String(), d.err.String())
-		}
-		return d.out.String() + d.err.String()
+		return d.does(t, want, "", args...)
 	}
-	said := func(what, text string) {
-		t.Helper()
-		if !strings.Contains(what, text) {
-			t.Errorf("%q is not in:\n%s", text, what)
-		}
-	}
-	run(exitDone, "import", "-")
+	d.does(t, exitDone, record, "import", "-")
 
 	out := run(exitDone, "photo", "rowan", kept, "--peak", "38.4")
-	said(out, "13 of 14 stations are filled in. Not seen: upper 20.")
-	said(out, "Nothing is saved. --save adds it to the book.")
+	says(t, out, "13 of 14 stations are filled in. Not seen: upper 20.",
+		"Nothing is saved. --save adds it to the book.")
 	if n := strings.Count(run(exitDone, "export", "rowan"), `"kind"`); n != 2 {
 		t.Errorf("%d entries where nothing was saved", n)
 	}
@@ -55,15 +43,14 @@ func TestAPictureBecomesAPull(t *testing.T) {
 
 	// The line that it prints is one that log takes.
 	line := strings.Split(strings.TrimSpace(strings.Split(out, "\n")[1]), " ")
-	said(run(exitDone, append([]string{"log", "--sure", "rowan"}, line...)...), "13 readings off a photograph")
+	says(t, run(exitDone, append([]string{"log", "--sure", "rowan"}, line...)...), "13 readings off a photograph")
 	run(exitDone, "log", "rowan", "undo")
 
-	said(run(exitDone, "photo", "rowan", kept, "--draw", "20", "--peak", "38.4", "--save", "--sure"),
+	says(t, run(exitDone, "photo", "rowan", kept, "--draw", "20", "--peak", "38.4", "--save", "--sure"),
 		"Saved: Rowan, pull to 20 in: 38.4 lb, 13 readings off a photograph to the line.")
-	said(run(exitDone, "export", "rowan"), `"by":"photo"`)
+	says(t, run(exitDone, "export", "rowan"), `"by":"photo"`)
 
-	check := run(exitDone, "photo", "rowan", kept, "--draw", "20", "--check")
-	said(check, "Median difference: 0.0")
+	says(t, run(exitDone, "photo", "rowan", kept, "--draw", "20", "--check"), "Median difference: 0.0")
 
 	// What is wrong is one sentence, and what to do.
 	for _, c := range []struct{ args, says string }{
@@ -76,28 +63,6 @@ func TestAPictureBecomesAPull(t *testing.T) {
 		if strings.Contains(c.args, "--check") {
 			code = exitUsage
 		}
-		said(run(code, strings.Fields(c.args)...), c.says)
-	}
-}
-
-// The sheet has a mark for each place in the settings, and the cautions.
-func TestTheSheetOfMarks(t *testing.T) {
-	d := newDesk()
-	if code := Run(d.World, []string{"marks"}); code != exitDone {
-		t.Fatal(code, d.err.String())
-	}
-	page := d.out.String()
-	for _, text := range []string{"Stand clear of the bow's line.", "hold a bow at full draw", "32 in to the left, 8 in up"} {
-		if !strings.Contains(page, text) {
-			t.Errorf("%q is not on it", text)
-		}
-	}
-	for n := 1; n <= 6; n++ {
-		if !strings.Contains(page, fmt.Sprintf("Mark %d:", n)) {
-			t.Errorf("mark %d is not on it", n)
-		}
-	}
-	if strings.Contains(page, "http") || strings.Count(page, "<svg") != 6 {
-		t.Error("it asks for something from elsewhere, or its marks are not six")
+		says(t, run(code, strings.Fields(c.args)...), c.says)
 	}
 }

@@ -1,7 +1,6 @@
 package command
 
 import (
-	"context"
 	"fmt"
 	"io"
 
@@ -12,7 +11,7 @@ import (
 	"bendbook/ui/command/topics"
 )
 
-func settingsCommand(world *World, o *options) *cobra.Command {
+func settingsCommand(world *World) *cobra.Command {
 	var out outFlags
 	var from fileName
 	cmd := &cobra.Command{
@@ -23,14 +22,14 @@ func settingsCommand(world *World, o *options) *cobra.Command {
 		Args:    takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
 			if from != "" {
-				return setSettings(world, o, string(from))
+				return setSettings(world, string(from))
 			}
-			return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
+			return withShop(world, true, func(s *shop.Shop) error {
 				doc, err := s.SettingsDocument()
 				if err != nil {
 					return err
 				}
-				return out.write(world, o, "shop.json", func(w io.Writer) error {
+				return out.write(world, "shop.json", func(w io.Writer) error {
 					_, err := plain.JSONWriter{To: w}.Write(doc)
 					return err
 				})
@@ -42,7 +41,7 @@ func settingsCommand(world *World, o *options) *cobra.Command {
 	return cmd
 }
 
-func setSettings(world *World, o *options, name string) error {
+func setSettings(world *World, name string) error {
 	var doc []byte
 	err := withInput(world, name, func(in io.Reader) (err error) {
 		doc, err = io.ReadAll(io.LimitReader(in, 2<<20))
@@ -51,7 +50,7 @@ func setSettings(world *World, o *options, name string) error {
 	if err != nil {
 		return err
 	}
-	return withShop(world, *o, false, func(_ context.Context, s *shop.Shop) error {
+	return withShop(world, false, func(s *shop.Shop) error {
 		if err := s.SetSettings(doc); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}

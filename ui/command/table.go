@@ -2,7 +2,6 @@ package command
 
 import (
 	"bufio"
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -44,7 +43,7 @@ func (f *tableFlags) check(cmd *cobra.Command, names []string) error {
 }
 
 // importTable brings a table's rows into the book: all of them or none.
-func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f tableFlags) error {
+func importTable(world *World, s *shop.Shop, name string, f tableFlags) error {
 	bench, err := benchOf(s, f.bow)
 	if err != nil {
 		return err
@@ -56,7 +55,7 @@ func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f
 	bow := bench.Story().Bow().AsKept()
 	var told table.Rows
 	err = withInput(world, name, func(in io.Reader) (err error) {
-		told, err = table.Read(watchedReader{in, ctx}, bow, world.Place)
+		told, err = table.Read(in, bow, world.Place)
 		return err
 	})
 	if err != nil {
@@ -88,7 +87,7 @@ func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f
 			return fmt.Errorf("%s: I can't ask you for a yes after the table; nothing was written: "+
 				"say --yes, or name a file", said)
 		}
-		if err := agreed(ctx, world, arrivals.New, called); err != nil {
+		if err := agreed(world, arrivals.New, called); err != nil {
 			return err
 		}
 	}
@@ -129,11 +128,11 @@ func tellRows(world *World, bow model.Bow, rows table.Rows, arrivals shop.Arriva
 }
 
 // agreed asks on the terminal whether to write so many new entries to a bow; the error is a no.
-func agreed(ctx context.Context, world *World, entries int, bow string) error {
+func agreed(world *World, entries int, bow string) error {
 	if _, err := fmt.Fprintf(world.Err, "Write %s to %s? [y/N] ", newEntries(entries), bow); err != nil {
 		return err
 	}
-	line, err := bufio.NewReader(watchedReader{world.In, ctx}).ReadString('\n')
+	line, err := bufio.NewReader(watchedReader{world.In, world.ctx}).ReadString('\n')
 	if err != nil && !errors.Is(err, io.EOF) {
 		return err
 	}

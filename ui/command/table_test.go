@@ -5,20 +5,17 @@ import (
 	"io"
 	"strings"
 	"testing"
-
-	"bendbook/session/booktest"
 )
 
+const someTable = "kind,draw,peak\npull,18,31\npull,20,35\n"
+
 // atTable is a desk at a terminal, with a bow in the book and a table in a file.
-func atTable(t *testing.T, answer string) (d *desk, book *booktest.Memory) {
+func atTable(t *testing.T) *desk {
 	t.Helper()
-	d, book = withAsh(t)
+	d := withAsh(t)
 	d.Terminal = true
-	d.In = strings.NewReader(answer)
-	d.ReadFile = func(string) (io.ReadCloser, error) {
-		return io.NopCloser(strings.NewReader("kind,draw,peak\npull,18,31\npull,20,35\n")), nil
-	}
-	return d, book
+	d.ReadFile = func(string) (io.ReadCloser, error) { return io.NopCloser(strings.NewReader(someTable)), nil }
+	return d
 }
 
 // TestATableIsWrittenOnTheWordOfWhoeverSitsThere: on a terminal it asks, and only a yes writes.
@@ -38,41 +35,28 @@ func TestATableIsWrittenOnTheWordOfWhoeverSitsThere(t *testing.T) {
 		{"", []string{"--yes"}, exitDone, 2, "Ash: 2 new entries\n"},
 		{"", []string{"--dry-run"}, exitDone, 0, "Ash: 2 new entries would be written\n"},
 	} {
-		d, book := atTable(t, c.answer)
-		code := Run(d.World, append([]string{"import", "t.csv", "--bow", "ash"}, c.flags...))
-		rec, _, err := book.Bow("1")
-		if err != nil {
-			t.Fatal(err)
+		d := atTable(t)
+		d.does(t, c.code, c.answer, append([]string{"import", "t.csv", "--bow", "ash"}, c.flags...)...)
+		if n := d.entries(t); n != c.kept || !strings.HasSuffix(d.err.String(), c.says) {
+			t.Errorf("answered %q %v: %d entries kept, said %q", c.answer, c.flags, n, d.err.String())
 		}
-		if code != c.code || len(rec.Items) != c.kept || !strings.HasSuffix(d.err.String(), c.says) {
-			t.Errorf("answered %q %v: ended with %d, %d entries kept, said %q", c.answer, c.flags, code, len(rec.Items), d.err.String())
-		}
-		if !strings.Contains(d.out.String(), "line 3: pull to 20 in: 35.0 lb: new\n") {
-			t.Errorf("answered %q: it showed %q", c.answer, d.out.String())
-		}
+		says(t, d.out.String(), "line 3: pull to 20 in: 35.0 lb: new\n")
 	}
 }
 
 // TestATableThatCannotBeKept says so and leaves nothing half.
 func TestATableThatCannotBeKept(t *testing.T) {
-	d, book := atTable(t, "")
-	book.Fail = errors.New("the disk is full")
-	if code := Run(d.World, []string{"import", "t.csv", "--bow", "ash", "--yes"}); code != exitFailed || !strings.Contains(d.err.String(), "the disk is full") {
-		t.Errorf("ended with %d: %s", code, d.err.String())
-	}
+	d := atTable(t)
+	d.book.Fail = errors.New("the disk is full")
+	says(t, d.does(t, exitFailed, "", "import", "t.csv", "--bow", "ash", "--yes"), "the disk is full")
 }
 
 // What is standard input is told by the dash that stands for it, and by no name that a file may give it.
 func TestStandardInputIsKnownByItsDash(t *testing.T) {
-	d, book := atTable(t, "y\n")
-	if code := Run(d.World, []string{"import", "standard input", "--bow", "ash"}); code != exitDone {
-		t.Errorf("a file of that name: ended with %d, said %q", code, d.err.String())
+	d := atTable(t)
+	d.does(t, exitDone, "y\n", "import", "standard input", "--bow", "ash")
+	if n := d.entries(t); n != 2 {
+		t.Errorf("%d entries kept, want 2", n)
 	}
-	if rec, _, err := book.Bow("1"); err != nil || len(rec.Items) != 2 {
-		t.Errorf("%d entries kept (%v), want 2", len(rec.Items), err)
-	}
-	d, _ = atTable(t, "kind,draw,peak\npull,18,31\npull,20,35\n")
-	if code := Run(d.World, []string{"import", "-", "--bow", "ash"}); code != exitFailed || !strings.Contains(d.err.String(), "I can't ask you for a yes") {
-		t.Errorf("the dash: ended with %d, said %q", code, d.err.String())
-	}
+	says(t, atTable(t).does(t, exitFailed, someTable, "import", "-", "--bow", "ash"), "I can't ask you for a yes")
 }

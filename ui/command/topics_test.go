@@ -82,14 +82,14 @@ func TestTheExamplesOfReadmeAndTopicsRun(t *testing.T) {
 				if args[0] == "bendbook" {
 					args = args[1:]
 				}
-				d, _ := withAsh(t)
+				d := withAsh(t)
 				d.ReadFile = func(string) (io.ReadCloser, error) { return io.NopCloser(strings.NewReader(ash)), nil }
 				d.WriteFile = func(_ string, _ Over, write func(io.Writer) error) error { return write(io.Discard) }
 				path, pair := func(string) (Account, error) { return whole{}, nil }, func(_, _ string) (Account, error) { return whole{}, nil }
 				d.Keeping = Keeping{Check: path, Copies: path, Rescue: pair,
 					Backup:  func(_, _ string, _ bool) (Account, error) { return whole{}, nil },
 					Restore: func(_, _ string, _ bool) (Account, error) { return whole{}, nil }}
-				code := Run(d.World, args)
+				code := d.run("", args...)
 				// A command that is only named lacks what it needs.
 				if said := d.err.String(); code == exitUsage && len(args) != 1 || strings.Contains(said, "there is no command") {
 					t.Errorf("%s: %s: %s", name, line, said)

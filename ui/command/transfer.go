@@ -1,7 +1,6 @@
 package command
 
 import (
-	"context"
 	"errors"
 	"io"
 
@@ -14,7 +13,7 @@ import (
 	"bendbook/session/shop"
 )
 
-func importCommand(world *World, o *options) *cobra.Command {
+func importCommand(world *World) *cobra.Command {
 	var asTable tableFlags
 	cmd := &cobra.Command{
 		Use:   "import FILE... | -",
@@ -43,15 +42,15 @@ first, and writes all of them or none.`,
 				_ = in.Close() // of standard input it does nothing
 			}
 			if asTable.bow != "" {
-				return withShop(world, *o, asTable.dryRun, func(ctx context.Context, s *shop.Shop) error {
-					return importTable(ctx, world, s, names[0], asTable)
+				return withShop(world, asTable.dryRun, func(s *shop.Shop) error {
+					return importTable(world, s, names[0], asTable)
 				})
 			}
-			return withShop(world, *o, false, func(ctx context.Context, s *shop.Shop) (err error) {
+			return withShop(world, false, func(s *shop.Shop) (err error) {
 				for i := 0; i < len(names) && err == nil; i++ {
 					err = withInput(world, names[i], func(in io.Reader) error {
 						told := func(done shop.Imported) { printMessage(world, done.String()) }
-						err := s.Import(watchedReader{in, ctx}, told)
+						err := s.Import(in, told)
 						if errors.Is(err, errInterrupted) {
 							return errors.New("interrupted; the bows listed are in the book, the others aren't")
 						}
@@ -69,7 +68,7 @@ first, and writes all of them or none.`,
 	return cmd
 }
 
-func exportCommand(world *World, o *options) *cobra.Command {
+func exportCommand(world *World) *cobra.Command {
 	var out outFlags
 	var all bool
 	cmd := &cobra.Command{
@@ -84,11 +83,11 @@ BOW is a number, an id or the start of a name.`,
 			}
 			return takes(0, 1, oneBow)(cmd, args)
 		},
-		ValidArgsFunction: completeBow(world, o),
+		ValidArgsFunction: completeBow(world),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
+			return withShop(world, true, func(s *shop.Shop) error {
 				if len(args) == 0 {
-					return out.write(world, o, "bows.jsonl", func(w io.Writer) error {
+					return out.write(world, "bows.jsonl", func(w io.Writer) error {
 						return s.ExportAll(func(rec record.Record) error {
 							return record.WriteLine(plain.JSONWriter{To: w}, rec)
 						})
@@ -100,7 +99,7 @@ BOW is a number, an id or the start of a name.`,
 				}
 				rec := bench.Story().Record()
 				named := report.Filename(session.NameOf(rec.Bow), "bow") + ".json"
-				return out.write(world, o, named, func(w io.Writer) error {
+				return out.write(world, named, func(w io.Writer) error {
 					return record.Write(plain.JSONWriter{To: w}, rec)
 				})
 			})

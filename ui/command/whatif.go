@@ -13,11 +13,11 @@ import (
 	"bendbook/session/verdict"
 )
 
-func whatIfCommand(world *World, o *options) *cobra.Command {
+func whatIfCommand(world *World) *cobra.Command {
 	var strips, sides []string
 	answers := map[string]*string{}
 	var cmd *cobra.Command
-	cmd = writeOfBow(world, o, &cobra.Command{
+	cmd = writeOfBow(world, &cobra.Command{
 		Use:   "whatif BOW",
 		Short: "Say what a bow would be: shortened, at another draw, on another string",
 		Long: `Work out what a bow would be after a change: weight, stored energy, tiller, evenness, string and

@@ -29,17 +29,17 @@ type World struct {
 	OpenBook func(path string, readOnly bool) (book shop.Book, close func() error, err error)
 	// OpenScratchBook makes a throw-away book.
 	OpenScratchBook func() (book shop.Book, close func() error, err error)
-	// Screen shows the shop on the terminal until the maker leaves.
-	Screen func(s *shop.Shop) error
-	// ReadFile opens a file to read.
-	ReadFile func(name string) (io.ReadCloser, error)
+	Screen          func(s *shop.Shop) error // shows the shop until the maker leaves
+	ReadFile        func(name string) (io.ReadCloser, error)
 	// WriteFile makes a file of what write writes: all of it or nothing.
 	WriteFile func(name string, over Over, write func(io.Writer) error) error
 	// Folder says whether there is a folder of that name; nil knows of none.
 	Folder  func(name string) bool
 	Keeping Keeping
-	// Demo opens the records of the demo shop.
-	Demo func() io.Reader
+
+	book     fileName        // that the command line names
+	readOnly bool            // as it says
+	ctx      context.Context // breaks off what waits for input
 }
 
 // Over says what may be written over.
@@ -50,10 +50,8 @@ type Over struct {
 
 // Account reports what is in a book's file, or what was done with it.
 type Account interface {
-	// Lines are the report, a thing a line.
-	Lines() []string
-	// Whole says whether nothing is wrong or missing.
-	Whole() bool
+	Lines() []string // a thing a line
+	Whole() bool     // nothing is wrong or missing
 }
 
 // Keeping has the functions that keep a book safe. A book's path "" is the maker's own.
@@ -70,27 +68,21 @@ type Keeping struct {
 	Restore func(path, from string, asItWas bool) (Account, error)
 }
 
-type options struct {
-	book     fileName
-	readOnly bool
-}
-
-// withShop opens the book for a command without a screen, does the work and closes the book. Work that waits
-// for input breaks off when the context is done.
-func withShop(world *World, o options, readOnly bool, work func(context.Context, *shop.Shop) error) error {
+// withShop opens the book for a command without a screen, does the work and closes the book.
+func withShop(world *World, readOnly bool, work func(*shop.Shop) error) error {
 	ctx, stop := world.Watch()
 	defer stop()
-	return withBook(world, o, readOnly, func(book shop.Book) error {
+	world.ctx = ctx
+	return withBook(world, readOnly, func(book shop.Book) error {
 		if notice := book.Notice(); notice != "" {
 			printMessage(world, notice)
 		}
-		return work(ctx, shop.Open(book, shop.Options{Now: world.Now, Place: world.Place}))
+		return work(shop.Open(book, shop.Options{Now: world.Now, Place: world.Place}))
 	})
 }
 
-// withBook opens the book, does the work and closes the book.
-func withBook(world *World, o options, readOnly bool, work func(shop.Book) error) (err error) {
-	book, closeBook, err := world.OpenBook(string(o.book), readOnly)
+func withBook(world *World, readOnly bool, work func(shop.Book) error) (err error) {
+	book, closeBook, err := world.OpenBook(string(world.book), readOnly)
 	if err != nil {
 		return err
 	}
@@ -109,7 +101,6 @@ func besides(err, more error) error {
 	return fmt.Errorf("%w; besides, %w", err, more)
 }
 
-// benchOf takes the bow that call means to the bench.
 func benchOf(s *shop.Shop, call string) (*shop.Bench, error) {
 	bow, err := s.Find(call)
 	if err != nil {

@@ -38,6 +38,33 @@ func newDesk() *desk {
 	return d
 }
 
+// run gives the program a command line and an input, and returns how it ended.
+func (d *desk) run(in string, args ...string) (code int) {
+	d.out.Reset()
+	d.err.Reset()
+	d.In = strings.NewReader(in)
+	return Run(d.World, args)
+}
+
+// does fails unless a command line ends with a code, and returns what was printed and said.
+func (d *desk) does(t testing.TB, want int, in string, args ...string) string {
+	t.Helper()
+	if code := d.run(in, args...); code != want {
+		t.Fatalf("%q ended with %d, want %d: %s%s", args, code, want, d.out.String(), d.err.String())
+	}
+	return d.out.String() + d.err.String()
+}
+
+// says fails unless a text holds all others.
+func says(t testing.TB, text string, wanted ...string) {
+	t.Helper()
+	for _, want := range wanted {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not in:\n%s", want, text)
+		}
+	}
+}
+
 const hostile = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"1","name":"` +
 	"\u202eweY\u009b31m\u007f\U000e0041 弓 🏹 \u00b1" + `","limbs":{"upper":{"length":34},"lower":{"length":33}}},"entries":[]}` + "\n"
 
@@ -47,10 +74,7 @@ const spelledOut = `{"format":"bendbook/record","version":1,"units":{"length":"i
 
 func TestACommandThatWaitsForInputCanBeInterrupted(t *testing.T) {
 	d := newDesk()
-	d.In = strings.NewReader(hostile)
-	if code := Run(d.World, []string{"import", "-"}); code != exitDone {
-		t.Fatal(code, d.err.String())
-	}
+	d.does(t, exitDone, hostile, "import", "-")
 	d.cancel()
 	d.err.Reset()
 	never, end := io.Pipe()
@@ -74,23 +98,22 @@ func TestWhatClosingTheBookSaysIsTold(t *testing.T) {
 		book, _, err := open(path, readOnly)
 		return book, func() error { return errors.New("closing: the disk is gone") }, err
 	}
-	if code := Run(d.World, []string{"list"}); code != exitFailed || d.err.String() != "bendbook: closing: the disk is gone\n" {
-		t.Errorf("ended with %d: %s", code, d.err.String())
+	d.does(t, exitFailed, "", "list")
+	if said := d.err.String(); said != "bendbook: closing: the disk is gone\n" {
+		t.Errorf("it said %q", said)
 	}
-	d.err.Reset()
-	if code := Run(d.World, []string{"summary", "oak"}); code != exitFailed || strings.Count(d.err.String(), "\n") != 1 ||
-		!strings.HasSuffix(d.err.String(), "; besides, closing: the disk is gone\n") {
-		t.Errorf("ended with %d: %s", code, d.err.String())
+	said := d.does(t, exitFailed, "", "summary", "oak")
+	if strings.Count(said, "\n") != 1 || !strings.HasSuffix(said, "; besides, closing: the disk is gone\n") {
+		t.Errorf("it said %q", said)
 	}
 }
 
 func TestTheScreenGetsTheBookOnATerminal(t *testing.T) {
 	d := newDesk()
 	d.Terminal = true
-	shown := 0
-	d.Screen = func(s *shop.Shop) error { shown++; return errors.New("the screen is broken") }
-	if code := Run(d.World, nil); code != exitFailed || shown != 1 || d.err.String() != "bendbook: the screen is broken\n" {
-		t.Errorf("ended with %d, shown %d times: %s", code, shown, d.err.String())
+	d.Screen = func(s *shop.Shop) error { return errors.New("the screen is broken") }
+	if said := d.does(t, exitFailed, ""); said != "bendbook: the screen is broken\n" {
+		t.Errorf("it said %q", said)
 	}
 }
 
@@ -110,8 +133,8 @@ func TestARecordInAnotherEncodingThatIsMarked(t *testing.T) {
 		if code := Run(d.World, []string{"import", "-"}); code != exitDone {
 			t.Errorf("%s: ended with %d: %s", name, code, d.err.String())
 		}
-		if Run(d.World, []string{"export"}); d.out.String() != spelledOut {
-			t.Errorf("%s: came out as %q", name, d.out.String())
+		if out := d.does(t, exitDone, "", "export"); out != spelledOut {
+			t.Errorf("%s: came out as %q", name, out)
 		}
 	}
 }

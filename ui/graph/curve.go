@@ -97,16 +97,8 @@ func (c curve) cover(i int) (lo, hi int) {
 	return min(a, b), max(a, b)
 }
 
-// Range is a stretch of an axis. The zero Range means "whatever the data need".
+// Range is a stretch of an axis.
 type Range struct{ Min, Max float64 }
-
-// orNothing is the range, or one that holds no value yet where it is the zero Range.
-func (r Range) orNothing() Range {
-	if r == (Range{}) {
-		return Range{math.Inf(1), math.Inf(-1)}
-	}
-	return r
-}
 
 // hold widens the range to hold v; what is not finite changes nothing.
 func (r Range) hold(v float64) Range {
@@ -116,17 +108,14 @@ func (r Range) hold(v float64) Range {
 	return Range{math.Min(r.Min, v), math.Max(r.Max, v)}
 }
 
-// open makes the range fit to scale by: some stretch if it held nothing, and room on both sides of a single
-// value, so that flat data lie in the middle.
+// open makes the range fit to scale by: a single value gets room on both sides, so that flat data lie in the
+// middle.
 func (r Range) open() Range {
-	switch {
-	case r.Min > r.Max:
-		return Range{0, 1}
-	case r.Min < r.Max:
+	if r.Min < r.Max {
 		return r
 	}
 	room := math.Max(1, math.Abs(r.Min)/4)
-	return Range{r.Min - room, r.Max + room}
+	return Range{r.Min - room, r.Min + room}
 }
 
 // scale lays a range over a row of cells: Min in the middle of the first cell, Max in the middle of the last.

@@ -3,7 +3,6 @@ package graph
 import (
 	"math"
 	"testing"
-	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
 	"github.com/mattn/go-runewidth"
@@ -14,24 +13,19 @@ import (
 func TestStrokesDiffer(t *testing.T) {
 	eastAsian := runewidth.NewCondition()
 	eastAsian.EastAsianWidth = true
-	for _, ascii := range []bool{false, true} {
-		seen := make(map[rune]Stroke)
-		for _, s := range []Stroke{Solid, Dashed, Dotted, Heavy} {
-			g := s.glyphs(ascii)
-			if other, ok := seen[g[0]]; ok {
-				t.Errorf("strokes %d and %d look alike", s, other)
+	seen := make(map[rune]Stroke)
+	for _, s := range []Stroke{Solid, Dashed, Dotted, Heavy} {
+		g := s.glyphs()
+		if other, ok := seen[g[0]]; ok {
+			t.Errorf("strokes %d and %d look alike", s, other)
+		}
+		seen[g[0]] = s
+		for _, r := range g {
+			if ansi.StringWidth(string(r)) != 1 {
+				t.Errorf("%q is not one cell wide", r)
 			}
-			seen[g[0]] = s
-			for _, r := range g {
-				if ansi.StringWidth(string(r)) != 1 {
-					t.Errorf("%q is not one cell wide", r)
-				}
-				if (ascii || s == Dashed || s == Dotted) && eastAsian.RuneWidth(r) != 1 {
-					t.Errorf("%q has an ambiguous width", r)
-				}
-				if ascii && r >= utf8.RuneSelf {
-					t.Errorf("%q is not ASCII", r)
-				}
+			if (s == Dashed || s == Dotted) && eastAsian.RuneWidth(r) != 1 {
+				t.Errorf("%q has an ambiguous width", r)
 			}
 		}
 	}

@@ -16,10 +16,9 @@ type Plot struct {
 	// where it isn't. Two plots with the same ranges that hold all data are to the same scale.
 	X, Y Range
 
-	YDown      bool                 // y grows downward
-	YLabel     func(float64) string // writes a value beside the vertical axis; nil leaves the axis out
-	YSteps     []float64            // of which the smallest that fits lies between labelled values; increasing
-	LabelWidth int                  // of YLabel's at least, so that plots one over another stand in line
+	YDown  bool                 // y grows downward
+	YLabel func(float64) string // writes a value beside the vertical axis; nil leaves the axis out
+	YSteps []float64            // of which the smallest that fits lies between labelled values; increasing
 
 	// XTicks stand under the plot at their true distance; without any, the horizontal axis is left out. A
 	// label that would touch one earlier in the list is dropped, its tick stays.
@@ -28,7 +27,6 @@ type Plot struct {
 	Bands  []Band         // behind the series
 	Series []Series       // they lie over each other in this order
 	Axis   lipgloss.Style // paints axes and labels
-	ASCII  bool           // plain ASCII characters only
 }
 
 // Tick is a place on an axis and what is written there, each character one cell wide.
@@ -68,7 +66,7 @@ func (p Plot) Render() string {
 // drawSeries draws the i-th series: lines, spikes up to readings that a line can't pass through, and points.
 func (p Plot) drawSeries(c *canvas, f frame, i int) {
 	s := p.Series[i]
-	glyphs := s.Stroke.glyphs(p.ASCII)
+	glyphs := s.Stroke.glyphs()
 	put := func(col, row int, glyph rune) { c.put(f.left+col, row, glyph, seriesPen+i) }
 	for _, run := range runs(f.readings[i], f.xs, f.ys) {
 		cv := sample(run, f.ys)
@@ -122,7 +120,7 @@ const (
 
 func (p Plot) frame() frame {
 	var f frame
-	x, y := p.X.orNothing(), p.Y.orNothing()
+	x, y := p.X, p.Y
 	for _, s := range p.Series {
 		rs := s.readings()
 		f.readings = append(f.readings, rs)
@@ -141,8 +139,7 @@ func (p Plot) frame() frame {
 	}
 	f.ys = scale{Range: y.open(), cells: rows, reverse: !p.YDown}
 	if p.YLabel != nil {
-		width := p.LabelWidth
-		labels := p.labels(f.ys)
+		width, labels := 0, p.labels(f.ys)
 		for _, m := range labels {
 			width = max(width, utf8.RuneCountInString(m.text))
 		}
@@ -170,11 +167,7 @@ func (p Plot) labels(ys scale) []mark {
 }
 
 func (p Plot) drawAxes(c *canvas, f frame) {
-	glyphs := []rune("│┤└─┬")
-	if p.ASCII {
-		glyphs = []rune("|++-+")
-	}
-	vertical, right, corner, horizontal, down := glyphs[0], glyphs[1], glyphs[2], glyphs[3], glyphs[4]
+	const vertical, right, corner, horizontal, down = '│', '┤', '└', '─', '┬'
 	if f.axis {
 		for row := range f.ys.cells {
 			c.put(f.left-1, row, vertical, axisPen)

@@ -12,16 +12,21 @@ import (
 
 // Series is one curve: readings Y at distances X, in any order. One that is NaN or infinite leaves a gap.
 type Series struct {
-	X, Y   []float64
+	X, Y []float64
+	Pen
+}
+
+// Pen is how a curve is drawn.
+type Pen struct {
 	Stroke Stroke         // tells series apart without colour
 	Point  rune           // drawn over the line wherever a reading was taken; 0 draws none
 	Style  lipgloss.Style // paints the cells
 }
 
-// Key is a sample of the series for a legend, three cells wide.
-func (s Series) Key(ascii bool) string {
-	line := s.Stroke.glyphs(ascii)[0]
-	return s.Style.Render(string([]rune{line, cmp.Or(s.Point, line), line}))
+// Key is a sample of what the pen draws for a legend, three cells wide.
+func (p Pen) Key() string {
+	line := p.Stroke.glyphs()[0]
+	return p.Style.Render(string([]rune{line, cmp.Or(p.Point, line), line}))
 }
 
 // reading is one pair of a series; a missing one has y = NaN.
@@ -42,41 +47,31 @@ func (s Series) readings() []reading {
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
-// Band is the range between Low and High at distances X, in increasing order; NaN leaves a gap. It is shaded
-// behind the curves, as far as the plot's ranges reach.
+// Band is the range between two series at the same distances. It is shaded behind the curves, as far as the
+// plot's ranges reach.
 type Band struct {
-	X, Low, High []float64
-	Style        lipgloss.Style
+	Low, High Series
+	Style     lipgloss.Style
 }
 
-func shade(ascii bool) rune {
-	if ascii {
-		return ','
-	}
-	return '░'
-}
-
-// Key is a sample of the band for a legend.
-func (b Band) Key(ascii bool) string {
-	return b.Style.Render(string([]rune{shade(ascii), shade(ascii), shade(ascii)}))
-}
+// Shade is what a band is drawn with.
+const Shade = '░'
 
 func (p Plot) drawBand(c *canvas, f frame, i int) {
-	b := p.Bands[i]
-	for k := range len(b.X) - 1 {
-		low, high := [2]float64{b.Low[k], b.Low[k+1]}, [2]float64{b.High[k], b.High[k+1]}
-		if !finite(low[0]) || !finite(low[1]) || !finite(high[0]) || !finite(high[1]) {
+	low, high := p.Bands[i].Low.readings(), p.Bands[i].High.readings()
+	for k := range len(low) - 1 {
+		if math.IsNaN(low[k].y) || math.IsNaN(low[k+1].y) || math.IsNaN(high[k].y) || math.IsNaN(high[k+1].y) {
 			continue
 		}
-		from, to := f.xs.at(b.X[k]), f.xs.at(b.X[k+1])
+		from, to := f.xs.at(low[k].x), f.xs.at(low[k+1].x)
 		for col := f.xs.cell(from); col <= f.xs.cell(to); col++ {
-			at := func(ends [2]float64) int {
-				y := between(stop{x: from, y: f.ys.at(ends[0])}, stop{x: to, y: f.ys.at(ends[1])}, float64(col))
+			at := func(ends []reading) int {
+				y := between(stop{x: from, y: f.ys.at(ends[k].y)}, stop{x: to, y: f.ys.at(ends[k+1].y)}, float64(col))
 				return f.ys.cell(max(-1e6, min(y, 1e6)))
 			}
 			top, bottom := at(high), at(low)
 			for row := min(top, bottom); row <= max(top, bottom); row++ {
-				c.put(f.left+col, row, shade(p.ASCII), seriesPen+len(p.Series)+i)
+				c.put(f.left+col, row, Shade, seriesPen+len(p.Series)+i)
 			}
 		}
 	}
@@ -96,12 +91,8 @@ const (
 // glyphs are the characters of a stroke: a line going right, one going up, and the four corners by their
 // ends: down right, down left, up right, up left. Dashed and Dotted avoid those of ambiguous East Asian
 // width.
-func (s Stroke) glyphs(ascii bool) []rune {
-	all := map[Stroke]string{Solid: "─│╭╮╰╯", Dashed: "╌╎╌╌╌╌", Dotted: "∙∙∙∙∙∙", Heavy: "━┃┏┓┗┛"}
-	if ascii {
-		all = map[Stroke]string{Solid: "-|..''", Dashed: "::::::", Dotted: "......", Heavy: "######"}
-	}
-	return []rune(all[s])
+func (s Stroke) glyphs() []rune {
+	return []rune([]string{Solid: "─│╭╮╰╯", Dashed: "╌╎╌╌╌╌", Dotted: "∙∙∙∙∙∙", Heavy: "━┃┏┓┗┛"}[s])
 }
 
 // line has asciigraph draw a curve through the rows at the borders of columns, row 0 at the top. It returns a

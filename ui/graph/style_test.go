@@ -13,7 +13,8 @@ import (
 // With colours the picture is the same; without a colour profile, as NO_COLOR asks, there is no colour in it.
 func TestColourOnlyPaints(t *testing.T) {
 	p := graph.Plot{Width: 46, Height: 13, YDown: true, XTicks: []graph.Tick{{At: 2, Label: "2"}},
-		Series: []graph.Series{{X: []float64{1, 2, 3}, Y: []float64{0.5, missing, 2}, Point: 'o'}, {X: []float64{1, 3}, Y: []float64{1, 2}, Stroke: graph.Dashed}}}
+		Series: []graph.Series{{X: []float64{1, 2, 3}, Y: []float64{0.5, missing, 2}, Pen: marked},
+			{X: []float64{1, 3}, Y: []float64{1, 2}, Pen: graph.Pen{Stroke: graph.Dashed}}}}
 	want := p.Render()
 	paint := func(profile termenv.Profile) string {
 		r := lipgloss.NewRenderer(nil)
@@ -36,8 +37,7 @@ func TestColourOnlyPaints(t *testing.T) {
 func TestLaterOver(t *testing.T) {
 	x, y := []float64{0, 10}, []float64{1, 1}
 	p := graph.Plot{Width: 11, Height: 1, Series: []graph.Series{
-		{X: x, Y: y, Stroke: graph.Dotted, Point: 'x'},
-		{X: x, Y: y, Stroke: graph.Solid, Point: 'o'},
+		{X: x, Y: y, Pen: graph.Pen{Stroke: graph.Dotted, Point: 'x'}}, {X: x, Y: y, Pen: marked},
 	}}
 	if got, want := p.Render(), "o─────────o"; got != want {
 		t.Errorf("got %q, want %q", got, want)
@@ -48,7 +48,7 @@ func TestLaterOver(t *testing.T) {
 func TestBoundsWiden(t *testing.T) {
 	p := graph.Plot{
 		Width: 11, Height: 3, X: graph.Range{Min: 2, Max: 3}, Y: graph.Range{Min: 1, Max: 2},
-		Series: []graph.Series{{X: []float64{0, 10}, Y: []float64{0, 4}, Point: 'o'}},
+		Series: []graph.Series{{X: []float64{0, 10}, Y: []float64{0, 4}, Pen: marked}},
 	}
 	if rows := grid(p); rows[2][0] != 'o' || rows[0][10] != 'o' {
 		t.Errorf("readings cut off:\n%s", p.Render())

@@ -41,47 +41,6 @@ const (
 	onDark
 )
 
-// palette is the colours for a background. Each stands out by 4.5:1 (WCAG 2 contrast ratio) on white and on
-// #fdf6e3, or on black, #282a36 and #002b36; where the background is unknown, by 3:1 on all five. The first
-// 16 colours are the terminal's own; there only those are used that stand out with the usual values of xterm
-// and of VGA text mode. A bold one of the first eight comes out as its bright twin on many terminals, so
-// bold takes none that fails then.
-type palette struct {
-	accent, caution, bad                   lipgloss.CompleteColor // bold
-	good, quiet, cold, warm, second, third lipgloss.CompleteColor
-}
-
-func colour(rgb, of256, of16 string) lipgloss.CompleteColor {
-	return lipgloss.CompleteColor{TrueColor: rgb, ANSI256: of256, ANSI: of16}
-}
-
-func paletteOn(b Background) palette {
-	switch b {
-	case onLight:
-		return palette{
-			accent: colour("#0F6B6B", "23", ""), caution: colour("#7A5600", "94", ""),
-			bad: colour("#B3261E", "124", ""), good: colour("#1F6B3F", "23", "4"), quiet: colour("#5F5F5F", "59", ""),
-			cold: colour("#1F5FA8", "25", "4"), warm: colour("#9A4A00", "94", "1"),
-			second: colour("#7A5600", "94", "1"), third: colour("#6B3FA0", "61", ""),
-		}
-	case onDark:
-		return palette{
-			accent: colour("#3FB8B8", "73", "6"), caution: colour("#D8A020", "178", "11"),
-			bad: colour("#F07A70", "209", "13"), good: colour("#4FC07F", "72", "2"),
-			quiet: colour("#A0A0A0", "247", ""),
-			cold:  colour("#6FA8E8", "74", "14"), warm: colour("#E89048", "173", "11"),
-			second: colour("#D8A020", "178", "11"), third: colour("#B795E0", "140", "13"),
-		}
-	}
-	return palette{
-		accent: colour("#1B8A8A", "30", ""), caution: colour("#B07D12", "136", ""),
-		bad: colour("#D0463B", "167", ""), good: colour("#2E8B57", "29", ""), quiet: colour("#808080", "244", ""),
-		cold: colour("#3B7DC4", "68", ""),
-		warm: colour("#C0681A", "166", ""), second: colour("#B07D12", "136", ""),
-		third: colour("#8A63B8", "98", ""),
-	}
-}
-
 // Profile is how many colours a screen has: the more, the smaller its number.
 type Profile = termenv.Profile
 
@@ -94,18 +53,33 @@ const (
 )
 
 // New makes the styles for output w with the given colours. ascii keeps to plain ASCII characters.
+//
+// Each colour stands out by 4.5:1 (WCAG 2 contrast ratio) on white and on #fdf6e3, or on black, #282a36 and
+// #002b36; where the background is unknown, by 3:1 on all five. The first 16 colours are the terminal's own;
+// there only those are used that stand out with the usual values of xterm and of VGA text mode. A bold one of
+// the first eight comes out as its bright twin on many terminals, so bold takes none that fails then.
 func New(w io.Writer, profile Profile, on Background, ascii bool) Styles {
 	r := lipgloss.NewRenderer(w)
 	r.SetColorProfile(profile)
 	r.SetHasDarkBackground(true)
-	plain, p := r.NewStyle(), paletteOn(on)
-	coloured := func(c lipgloss.TerminalColor) lipgloss.Style { return plain.Foreground(c) }
-	accent := coloured(p.accent).Bold(true)
+	plain := r.NewStyle()
+	type c [3]string // a colour as RGB, of 256 and of the first 16
+	coloured := func(unknown, light, dark c) lipgloss.Style {
+		is := [...]c{Unknown: unknown, onLight: light, onDark: dark}[on]
+		return plain.Foreground(lipgloss.CompleteColor{TrueColor: is[0], ANSI256: is[1], ANSI: is[2]})
+	}
+	accent := coloured(c{"#1B8A8A", "30"}, c{"#0F6B6B", "23"}, c{"#3FB8B8", "73", "6"}).Bold(true)
+	second := coloured(c{"#B07D12", "136"}, c{"#7A5600", "94", "1"}, c{"#D8A020", "178", "11"})
+	third := coloured(c{"#8A63B8", "98"}, c{"#6B3FA0", "61"}, c{"#B795E0", "140", "13"})
 	return Styles{
-		Plain: plain, Strong: plain.Bold(true), Quiet: coloured(p.quiet), Accent: accent, Good: coloured(p.good),
-		Caution: coloured(p.caution).Bold(true), Bad: coloured(p.bad).Bold(true), Chosen: plain.Reverse(true),
-		Cold: coloured(p.cold), Warm: coloured(p.warm),
-		passes: [3]lipgloss.Style{accent, coloured(p.second), coloured(p.third)}, ASCII: ascii,
+		Plain: plain, Strong: plain.Bold(true), Chosen: plain.Reverse(true), Accent: accent,
+		Caution: coloured(c{"#B07D12", "136"}, c{"#7A5600", "94"}, c{"#D8A020", "178", "11"}).Bold(true),
+		Bad:     coloured(c{"#D0463B", "167"}, c{"#B3261E", "124"}, c{"#F07A70", "209", "13"}).Bold(true),
+		Good:    coloured(c{"#2E8B57", "29"}, c{"#1F6B3F", "23", "4"}, c{"#4FC07F", "72", "2"}),
+		Quiet:   coloured(c{"#808080", "244"}, c{"#5F5F5F", "59"}, c{"#A0A0A0", "247"}),
+		Cold:    coloured(c{"#3B7DC4", "68"}, c{"#1F5FA8", "25", "4"}, c{"#6FA8E8", "74", "14"}),
+		Warm:    coloured(c{"#C0681A", "166"}, c{"#9A4A00", "94", "1"}, c{"#E89048", "173", "11"}),
+		passes:  [3]lipgloss.Style{accent, second, third}, ASCII: ascii,
 	}
 }
 
@@ -147,45 +121,32 @@ func BackgroundOf(term, colorFGBG string) Background {
 // Detect is the profile of a terminal by its environment, NO_COLOR and CLICOLOR among it.
 func Detect(w io.Writer) Profile { return termenv.NewOutput(w).EnvColorProfile() }
 
-// Pen is how a curve is drawn: its line, the mark of its readings and its colour.
-type Pen struct {
-	Stroke graph.Stroke
-	Point  rune
-	Style  lipgloss.Style
-}
-
 // Pass is the pen of a pass that lies age passes back among those shown: 0 for the newest, 2 at the most.
 // With one limb laid over the other, the upper is drawn as 0 and the lower as 1.
-func (s Styles) Pass(age int) Pen {
+func (s Styles) Pass(age int) graph.Pen {
 	age = max(0, min(age, 2))
-	return Pen{[3]graph.Stroke{graph.Solid, graph.Dashed, graph.Dotted}[age], [3]rune{'o', 'x', '+'}[age],
-		s.passes[age]}
+	return graph.Pen{Stroke: []graph.Stroke{graph.Solid, graph.Dashed, graph.Dotted}[age],
+		Point: []rune("ox+")[age], Style: s.passes[age]}
 }
 
 // Bold is the pen of the newest of some curves that are laid over each other without marks; the others are
 // drawn by [Styles.Thin].
-func (s Styles) Bold() Pen { return Pen{graph.Heavy, 0, s.passes[0]} }
+func (s Styles) Bold() graph.Pen { return graph.Pen{Stroke: graph.Heavy, Style: s.passes[0]} }
 
 // Thin is the pen of the curve before the newest, and of the first of all.
-func (s Styles) Thin(first bool) Pen {
+func (s Styles) Thin(first bool) graph.Pen {
 	if first {
-		return Pen{graph.Dotted, 0, s.passes[2]}
+		return graph.Pen{Stroke: graph.Dotted, Style: s.passes[2]}
 	}
-	return Pen{graph.Solid, 0, s.passes[1]}
+	return graph.Pen{Stroke: graph.Solid, Style: s.passes[1]}
 }
 
-func (s Styles) Handle() Pen { return Pen{graph.Heavy, 0, s.Quiet} }
+func (s Styles) Handle() graph.Pen { return graph.Pen{Stroke: graph.Heavy, Style: s.Quiet} }
 
 // Cursor is where the next letter will stand, one cell. It is seen where nothing but letters is sent.
 func (s Styles) Cursor() string { return s.Chosen.Render("_") }
 
-func (s Styles) Rule(width int) string {
-	glyph := "─"
-	if s.ASCII {
-		glyph = "-"
-	}
-	return s.Quiet.Render(strings.Repeat(glyph, max(0, width)))
-}
+func (s Styles) Rule(width int) string { return s.Quiet.Render(strings.Repeat("─", max(0, width))) }
 
 // Spell is text in plain ASCII characters where the screen has no others; letters of names stay as they are.
 func (s Styles) Spell(text string) string {
@@ -196,7 +157,9 @@ func (s Styles) Spell(text string) string {
 }
 
 var spelled = strings.NewReplacer("±", "+/-", "¼", "1/4", "½", "1/2", "¾", "3/4", "⅜", "3/8", "…", "...",
-	"–", "-", "·", "|", "−", "-", "×", "x")
+	"–", "-", "·", "|", "−", "-", "×", "x", "▼", "v", "▲", "^", "─", "-", "│", "|", "╭", ".", "╮", ".", "╰", "'",
+	"╯", "'", "╌", ":", "╎", ":", "∙", ".", "━", "#", "┃", "#", "┏", "#", "┓", "#", "┗", "#", "┛", "#", "┤", "+",
+	"└", "+", "┬", "+", "░", ",")
 
 // Dot stands between facts on one line.
 func (s Styles) Dot() string { return s.Spell(" · ") }

@@ -1,6 +1,7 @@
 package look
 
 import (
+	"bendbook/ui/graph"
 	"fmt"
 	"io"
 	"slices"
@@ -131,16 +132,22 @@ func TestWithoutColoursOnlyLettersAreSent(t *testing.T) {
 	}
 }
 
-// Passes differ in stroke and in mark, so that no colour is needed to tell them apart.
+// Curves differ in stroke or in mark, so that no colour is needed to tell them apart; nor, in plain ASCII, another
+// character.
 func TestPensDifferWithoutColour(t *testing.T) {
-	s := New(io.Discard, NoColour, Unknown, true)
-	seen := make(map[[2]any]bool)
-	for age := range 3 {
-		pen := s.Pass(age)
-		key := [2]any{pen.Stroke, pen.Point}
-		if seen[key] {
-			t.Errorf("pass %d is drawn like another", age)
+	for _, ascii := range []bool{false, true} {
+		s := New(io.Discard, NoColour, Unknown, ascii)
+		for _, pens := range [][]graph.Pen{{s.Pass(0), s.Pass(1), s.Pass(2)}, {s.Bold(), s.Thin(false), s.Thin(true)}} {
+			seen := make(map[string]bool)
+			for i, pen := range pens {
+				drawn := s.Spell(pen.Key())
+				if seen[drawn] {
+					t.Errorf("curve %d is drawn like another: %s", i, drawn)
+				}
+				if seen[drawn] = true; ascii && strings.Trim(drawn, "-:.#ox+") != "" {
+					t.Errorf("curve %d isn't in plain ASCII: %s", i, drawn)
+				}
+			}
 		}
-		seen[key] = true
 	}
 }

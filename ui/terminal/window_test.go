@@ -44,25 +44,21 @@ type Terminal struct {
 	over    bool          // nothing more will come
 }
 
-// Start runs the command in a window, which is closed and the process killed when the test ends. A nil Env
-// becomes [Environ].
+// Start runs the command in a window, which is closed and the process killed when the test ends.
 func Start(t testing.TB, cmd *exec.Cmd) *Terminal {
 	t.Helper()
-	return start(t, cmd, false)
+	return start(t, cmd, func(pty io.Writer) io.Writer { return pty })
 }
 
 // StartSilent is [Start] in a terminal that answers no questions, as some real ones don't.
 func StartSilent(t testing.TB, cmd *exec.Cmd) *Terminal {
 	t.Helper()
-	return start(t, cmd, true)
+	return start(t, cmd, func(io.Writer) io.Writer { return io.Discard })
 }
 
-func start(t testing.TB, cmd *exec.Cmd, silent bool) *Terminal {
+func start(t testing.TB, cmd *exec.Cmd, answered func(pty io.Writer) io.Writer) *Terminal {
 	t.Helper()
 	heedHangups()
-	if cmd.Env == nil {
-		cmd.Env = Environ()
-	}
 	const columns, rows = 80, 24
 	pty, err := openPair(columns, rows)
 	if errors.Is(err, errors.ErrUnsupported) {
@@ -85,13 +81,7 @@ func start(t testing.TB, cmd *exec.Cmd, silent bool) *Terminal {
 		_, _ = io.Copy(term, struct{ io.Reader }{pty.master})
 		term.draw(nil, true)
 	})
-	term.work.Go(func() {
-		var answered io.Writer = pty.master
-		if silent {
-			answered = io.Discard
-		}
-		_, _ = io.Copy(answered, struct{ io.Reader }{term.emu})
-	})
+	term.work.Go(func() { _, _ = io.Copy(answered(pty.master), struct{ io.Reader }{term.emu}) })
 	t.Cleanup(term.close)
 	return term
 }
@@ -159,14 +149,19 @@ func (term *Terminal) See(texts ...string) {
 // nothing more can come.
 func (term *Terminal) Until(what string, pred func(screen string) bool) {
 	term.t.Helper()
+	if !term.wait(what, pred) {
+		term.fail("waited %s, but nothing more comes", what)
+	}
+}
+
+// wait waits until the predicate holds; false where nothing more can come.
+func (term *Terminal) wait(what string, pred func(screen string) bool) bool {
+	term.t.Helper()
 	deadline := time.After(patience)
 	for {
 		screen, over, changed := term.look()
-		if pred(screen) {
-			return
-		}
-		if over {
-			term.fail("waited %s, but nothing more comes", what)
+		if held := pred(screen); held || over {
+			return held
 		}
 		select {
 		case <-changed:
@@ -186,19 +181,9 @@ func (term *Terminal) fail(format string, args ...any) {
 // which is -1 when a signal ended it.
 func (term *Terminal) Wait() int {
 	term.t.Helper()
-	deadline := time.After(patience)
-	for {
-		_, over, changed := term.look()
-		if over {
-			<-term.ended
-			return term.cmd.ProcessState.ExitCode()
-		}
-		select {
-		case <-changed:
-		case <-deadline:
-			term.fail("waited %v for the program to end", patience)
-		}
-	}
+	term.wait("for the program to end", func(string) bool { return false })
+	<-term.ended
+	return term.cmd.ProcessState.ExitCode()
 }
 
 // Signal sends the program a signal. A program that has ended meanwhile gets none.

@@ -176,18 +176,10 @@ func sayUpper(story session.Story) string {
 	bow, rule := story.Bow(), story.Bow().Ruler()
 	tiller, _ := story.TillerOf(len(story.Passes) - 1)
 	gap, _ := tiller.AtAim()
-	by := func(l measure.Length, more, less string) string {
-		switch l = rule.Round(l); {
-		case l > 0:
-			return more + ", by " + rule.WithUnit(l)
-		case l < 0:
-			return less + ", by " + rule.WithUnit(-l)
-		}
-		return ""
-	}
 	longer := bow.Limbs[model.Upper].Length - bow.Limbs[model.Lower].Length
-	return cmp.Or(by(longer, "the longer one", "the shorter one"),
-		by(gap.Difference, "the one farther from the string", "the one nearer to the string"))
+	return cmp.Or(moreOrLess(rule, longer, "the longer one, by %s", "the shorter one, by %s"),
+		moreOrLess(rule, gap.Difference,
+			"the one farther from the string, by %s", "the one nearer to the string, by %s"))
 }
 
 // sayString is what the string that braced the bow last is made of, and its length, or else the length that

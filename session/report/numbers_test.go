@@ -167,7 +167,8 @@ func TestThePagesNumbersAreTheJSONs(t *testing.T) {
 			for i, at := range course.At {
 				row := []string{side.String(), rule.Short(inch(at)), "-", "-"}
 				if course.Deviation[i] != nil {
-					row[2], row[3] = percent(*course.Deviation[i]), percent(*course.Low[i])+" to "+percent(*course.High[i])
+					off := func(share []*float64) string { return percent(100 * *share[i]) }
+					row[2], row[3] = off(course.Deviation), off(course.Low)+" to "+off(course.High)
 				}
 				evenness = append(evenness, row)
 			}

@@ -22,13 +22,27 @@ func evennessPicture(a verdict.Advice, left bool) (p picture, ok bool) {
 	}
 	bow, scale := a.Bow, 100*a.Scale()
 	c := chart{x: alongAxis(bow), y: axis{label: "% off the aim: weak up, stiff down", min: -scale, max: scale}}
+	t := table{Head: []string{"limb", fmt.Sprintf("out from the handle (%s)", bow.Units.Length),
+		fmt.Sprintf("pass %d", last), "range"}}
+	if first < last {
+		t.Head = append(t.Head, fmt.Sprintf("pass %d", first))
+	}
 	for _, side := range model.Sides {
-		if first < last {
-			then := evennessLine(bow, a.Strips[first], side, dottedLine)
-			then.low, then.high = nil, nil
+		then := evennessLine(bow, a.Strips[first], side, dottedLine)
+		now := evennessLine(bow, a.Strips[last], side, solidLine)
+		for i, at := range a.Strips[last].Limbs[side].At {
+			between := percent(now.low[i])
+			if drawable(now.y[i]) {
+				between += " to " + percent(now.high[i])
+			}
+			row := []string{side.String(), bow.Ruler().Short(measure.Length(at)),
+				percent(now.y[i]), between, percent(then.y[i])}
+			t.Rows = append(t.Rows, row[:len(t.Head)])
+		}
+		if then.low, then.high = nil, nil; first < last {
 			c.series = append(c.series, then)
 		}
-		c.series = append(c.series, evennessLine(bow, a.Strips[last], side, solidLine))
+		c.series = append(c.series, now)
 	}
 	c.level("as wanted", 0, look{class: "aim", width: 1.4, dash: "7 4"})
 	if left {
@@ -38,8 +52,7 @@ func evennessPicture(a verdict.Advice, left bool) (p picture, ok bool) {
 		from, to := along(bow, f.Side, measure.Length(f.From)), along(bow, f.Side, measure.Length(f.To))
 		c.spans = append(c.spans, span{from, to, letter(i)})
 	}
-	says, table := sayEvenness(a, left), evennessTable(a, first)
-	return picture{"evenness", "How evenly does it bend?", says, table, c}, true
+	return picture{"evenness", "How evenly does it bend?", sayEvenness(a, left), t, c}, true
 }
 
 // evennessLine is a limb in a pass; where the readings can't tell a place there is a gap.
@@ -59,41 +72,15 @@ func evennessLine(bow model.Bow, s verdict.Strip, side model.Side, l look) serie
 	return line
 }
 
-// evennessTable has the same figures, at each place and pass; "-" stands where the readings can't tell.
-func evennessTable(a verdict.Advice, first int) table {
-	last := len(a.Strips) - 1
-	t := table{Head: []string{"limb", fmt.Sprintf("out from the handle (%s)", a.Bow.Units.Length),
-		fmt.Sprintf("pass %d", last), "range"}}
-	if first < last {
-		t.Head = append(t.Head, fmt.Sprintf("pass %d", first))
+// percent is a hundredth with its sign, without one where it rounds to 0; "-" where the readings can't tell.
+func percent(hundredths float64) string {
+	switch hundredths = math.Round(hundredths); {
+	case !drawable(hundredths):
+		return "-"
+	case hundredths == 0:
+		return "0%"
 	}
-	for _, side := range model.Sides {
-		now, then := a.Strips[last].Limbs[side], a.Strips[first].Limbs[side]
-		for i, at := range now.At {
-			off, between := "-", "-"
-			if d := now.Deviation[i]; now.Known[i] {
-				off, between = percent(d.Estimate), percent(d.Low)+" to "+percent(d.High)
-			}
-			row := []string{side.String(), a.Bow.Ruler().Short(measure.Length(at)), off, between}
-			if first < last {
-				was := "-"
-				if then.Known[i] {
-					was = percent(then.Deviation[i].Estimate)
-				}
-				row = append(row, was)
-			}
-			t.Rows = append(t.Rows, row)
-		}
-	}
-	return t
-}
-
-// percent is a share with its sign, without one where it rounds to 0.
-func percent(share float64) string {
-	if hundredths := math.Round(100 * share); hundredths != 0 {
-		return fmt.Sprintf("%+.0f%%", hundredths)
-	}
-	return "0%"
+	return fmt.Sprintf("%+.0f%%", hundredths)
 }
 
 // letter names a finding in the picture and beside it.

@@ -80,15 +80,23 @@ func sayTiller(bow model.Bow, rows model.Readings) string {
 		return ""
 	}
 	said := fmt.Sprintf("Tiller at %s (upper − lower): ", rule.WithUnit(tiller.AimAt))
-	if rule.Round(off) == 0 {
+	wrong := moreOrLess(rule, off, "%s too large", "%s too small")
+	if wrong == "" {
 		return said + signed(rule, off+aim) + ", as wanted."
 	}
-	wrong := "large"
-	if off < 0 {
-		wrong = "small"
+	return said + fmt.Sprintf("%s, wanted %s: the upper gap is %s.",
+		rule.PrintSigned(off+aim), signed(rule, aim), wrong)
+}
+
+// moreOrLess says by how much something is longer or shorter; "" where the rule shows no difference.
+func moreOrLess(rule measure.Rule, l measure.Length, longer, shorter string) string {
+	switch l = rule.Round(l); {
+	case l > 0:
+		return fmt.Sprintf(longer, rule.WithUnit(l))
+	case l < 0:
+		return fmt.Sprintf(shorter, rule.WithUnit(-l))
 	}
-	return said + fmt.Sprintf("%s, wanted %s: the upper gap is %s too %s.",
-		rule.PrintSigned(off+aim), signed(rule, aim), rule.WithUnit(max(off, -off)), wrong)
+	return ""
 }
 
 // readingsTable is one walk round the bow, a row a station.

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -26,14 +27,9 @@ func facts(story session.Story, dates date.Order) []fact {
 		rule.WithUnit(bow.Limbs[model.Upper].Length), rule.WithUnit(bow.Limbs[model.Lower].Length),
 		rule.WithUnit(bow.Handle), rule.WithUnit(bow.Length()))
 	aim := known(bow.Aim.Tiller, func(tiller measure.Length) string {
-		gap := "the same as the lower's"
-		if more := rule.Round(tiller); more > 0 {
-			gap = rule.WithUnit(tiller) + " more than the lower's"
-		} else if more < 0 {
-			gap = rule.WithUnit(-tiller) + " less than the lower's"
-		}
+		gap := moreOrLess(rule, tiller, "%s more than the lower's", "%s less than the lower's")
 		return fmt.Sprintf("braced, the upper limb's gap to the string %s at %s",
-			gap, rule.WithUnit(session.TillerAt(bow)))
+			cmp.Or(gap, "the same as the lower's"), rule.WithUnit(session.TillerAt(bow)))
 	})
 	all := []fact{
 		{Name: "Number", Value: plain.Line(bow.Number), Told: true},

@@ -3,8 +3,6 @@ package model
 import (
 	"cmp"
 	"fmt"
-	"slices"
-	"strings"
 
 	"bendbook/model/measure"
 )
@@ -53,12 +51,9 @@ func (e Heat) Say(of Bow) string {
 }
 
 func (e Heat) check(of Bow) error {
-	if !slices.Contains(HeatedFor(), e.Why) {
-		return Fault("why", "type %s", strings.Join(HeatedFor(), ", "))
-	}
 	limb := of.Limbs[e.Limb].Length
-	return cmp.Or(of.checkStretch(e.Limb, e.From, e.To), oneOf("with", "steam or dry", e.With, HeatedWith()...),
-		of.checkLength("reached", e.Reached.Or(0), -limb/2, limb/2))
+	return cmp.Or(among("why", e.Why, HeatedFor()...), of.checkStretch(e.Limb, e.From, e.To),
+		oneOf("with", e.With, HeatedWith()...), of.checkLength("reached", e.Reached.Or(0), -limb/2, limb/2))
 }
 
 // sayStretch names a stretch of a limb in short: upper 18–28.

@@ -1,9 +1,8 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
-	"slices"
-	"strings"
 
 	"bendbook/model/measure"
 )
@@ -38,8 +37,5 @@ func (e Patch) Say(of Bow) string {
 }
 
 func (e Patch) check(of Bow) error {
-	if !slices.Contains(Patches(), e.What) {
-		return Fault("what", "type %s", strings.Join(Patches(), ", "))
-	}
-	return of.checkStretch(e.Limb, e.From, e.To)
+	return cmp.Or(among("what", e.What, Patches()...), of.checkStretch(e.Limb, e.From, e.To))
 }

@@ -87,7 +87,7 @@ func (e Scrape) check(of Bow) error {
 		return Fault("depth_share", "write a fraction of the depth, from 0 to under 1")
 	}
 	return cmp.Or(of.checkLength("depth", e.Depth.Or(0), 0, thickestLimb),
-		checkText("tool", e.Tool, LongestName), oneOf("face", strings.Join(Faces(), ", "), e.Face, Faces()...))
+		checkText("tool", e.Tool, LongestName), oneOf("face", e.Face, Faces()...))
 }
 
 // UsualTool is what is taken for the tool before any was named, as a record has it.

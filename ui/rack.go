@@ -173,7 +173,7 @@ func (r *rack) actions() []action {
 			do:   r.atWork((*work).another),
 			long: "Make another like this one: a new bow with its order, size and aim."},
 		{keys: "o", name: "aside", main: true, in: writes, off: writesBow, do: r.atWork(r.aside),
-			long: "Set the bow aside, or take it in hand again; of one handed over, say why it came back."},
+			long: "Set the bow aside, or take it in hand again. Of a bow that comes back it asks why."},
 		{keys: ",", name: "settings", do: func() move { return goTo(toSettings, nil) },
 			long: "Show the shop's settings, each with what it means, and change them."},
 	}

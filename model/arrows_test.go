@@ -96,7 +96,8 @@ func TestModelAndSessionAskNoClock(t *testing.T) {
 	}
 }
 
-// eachFile parses the Go files of folders of the module; none are all. Paths are from the module, with slashes.
+// eachFile parses the Go files of folders of the module; none are all. Paths are from the module, with
+// slashes.
 func eachFile(t *testing.T, do func(path string, set *token.FileSet, file *ast.File), folders ...string) {
 	t.Helper()
 	if folders == nil {

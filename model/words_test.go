@@ -30,7 +30,9 @@ var (
 func TestSentencesAreShort(t *testing.T) {
 	said := sentences(t, sentenceEnd, "ui", "session", "storage", "model/finish", "model/order", "model/measure")
 	for _, s := range said {
-		excused := slices.ContainsFunc(longSentences, func(begin string) bool { return strings.HasPrefix(s.text, begin) })
+		excused := slices.ContainsFunc(longSentences, func(begin string) bool {
+			return strings.HasPrefix(s.text, begin)
+		})
 		if n := len(strings.Fields(s.text)); n > longest && !excused {
 			t.Errorf("%s: %d words, at most %d: %s", s.at, n, longest, s.text)
 		}

@@ -94,8 +94,8 @@ type Errors struct {
 	Tilt          float64 // of the bow's tilt on a cradle that rocks (rad), 0 on a clamped one
 }
 
-// UsualErrors are those by common practice. The step of the rule (in) or scale (lbf) adds step²/12 to the variance;
-// 0 is the usual one.
+// UsualErrors are those by common practice. The step of the rule (in) or scale (lbf) adds step²/12 to the
+// variance; 0 is the usual one.
 func UsualErrors(rule, scale float64, rocking bool) Errors {
 	rounded := func(sd, step, usual float64) float64 {
 		if !(step > 0) {
@@ -104,8 +104,8 @@ func UsualErrors(rule, scale float64, rocking bool) Errors {
 		return math.Sqrt(sd*sd + step*step/12)
 	}
 	braced := rounded(bracedError, rule, usualRule)
-	e := Errors{Line: rounded(lineError, rule, usualRule), Block: gaugeError, Peak: rounded(scaleError, scale, usualScale),
-		Brace: braced, String: braced}
+	e := Errors{Line: rounded(lineError, rule, usualRule), Block: gaugeError,
+		Peak: rounded(scaleError, scale, usualScale), Brace: braced, String: braced}
 	if rocking {
 		e.Tilt = rockingTilt
 	}

@@ -12,7 +12,8 @@ import (
 	"bendbook/model/links"
 )
 
-// truly strings a bow on the string that it has, or at a brace height and then longer by some inches, and draws it.
+// truly strings a bow on the string that it has, or at a brace height and then longer by some inches, and
+// draws it.
 func truly(t testing.TB, b *links.Bow, brace, longer, draw float64) *links.Chain {
 	t.Helper()
 	c := b.Chain(1, 0)
@@ -62,7 +63,8 @@ func TestWhatIfHoldsTheTruth(t *testing.T) {
 
 		side := model.Sides[s.r.IntN(2)]
 		from := between(4, 18)
-		thin := estimate.Thin{Stretch: estimate.Stretch{Side: side, From: from, To: from + 6}, Depth: 0.03, Width: 0.02}
+		stretch := estimate.Stretch{Side: side, From: from, To: from + 6}
+		thin := estimate.Thin{Stretch: stretch, Depth: 0.03, Width: 0.02}
 		thinner := b.Clone()
 		loss := s.known().Loss(thin.Depth) - math.Log1p(-thin.Width)
 		check(t, thinner.Work(s.r, []links.Cut{{Side: side, From: from, To: from + 6, Loss: loss}}, 0))
@@ -128,8 +130,8 @@ func TestAShortenedBowIsKnownOn(t *testing.T) {
 		before, later = append(before, math.Log(wide.High/wide.Low)), append(later, math.Log(got.High/got.Low))
 	}
 	wide, narrow := stat.Mean(before, nil), stat.Mean(later, nil)
-	t.Logf("weight %v, bend %v, said not to fit %v; ranges %.3f wide before it is read, %.3f after", force, bend, said,
-		wide, narrow)
+	t.Logf("weight %v, bend %v, said not to fit %v; ranges %.3f wide before it is read, %.3f after",
+		force, bend, said, wide, narrow)
 	if force.unlikely(0.85, 1) || bend.of(7).unlikely(0.85, 1) || said.unlikely(0, 0.05) || wide <= narrow {
 		t.Error("the shortened bow isn't known")
 	}

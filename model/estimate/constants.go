@@ -11,8 +11,8 @@ const BandWidth = 1.6448536269514722
 // held is how many of the bands hold the truth.
 const held = 0.9
 
-// The grids. With one segment between each two knots the error of the fourth order scheme stays far below that of
-// any reading.
+// The grids. With one segment between each two knots the error of the fourth order scheme stays far below
+// that of any reading.
 const (
 	knotsPerLimb = 16 // evenly spread from root to nock
 	segments     = knotsPerLimb - 1
@@ -43,9 +43,9 @@ const (
 	usualScale  = 0.5
 )
 
-// What a shop does to its readings beside the errors of rule and scale. Offset, own error and drift are common
-// practice. Support and the shares of a force were set by TestRealShop and by staves tillered by the plan: at twice
-// the size peaks alone would not do to finish a bow by, and lines show a support anyway.
+// What a shop does to its readings beside the errors of rule and scale. Offset, own error and drift are
+// common practice. Support and the shares of a force were set by TestRealShop and by staves tillered by the
+// plan: at twice the size peaks alone would not do to finish a bow by, and lines show a support anyway.
 const (
 	supportGive = 0.1 / 40 // what tree or cradle sinks by a pound on the scale (in/lb)
 	drawOffset  = 1.0 / 16 // of all draws of a pass alike: the mark that they are measured from
@@ -55,8 +55,9 @@ const (
 	passDrift   = 0.015    // of stiffness, from the first pull of a pass to the last
 )
 
-// What a photograph shows, by rendered pictures (model/photo): of each station the middle of its sticker; the tilt
-// of the line in each (rad); and how well a sticker is placed by hand, which all pictures of a bow share.
+// What a photograph shows, by rendered pictures (model/photo): of each station the middle of its sticker;
+// the tilt of the line in each (rad); and how well a sticker is placed by hand, which all pictures of a bow
+// share.
 const (
 	photoError   = 0.012
 	photoTilt    = 0.0007
@@ -81,9 +82,10 @@ const (
 	mostRight   = 0.7 // chance of all being right from which on none is disputed
 )
 
-// The update. Far from the answer all readings seem wild, so at first none is left out: weights fall as one over
-// the distance, in units of the readings' own scatter. Near the answer they fall as its square, in standard
-// deviations, so that a wild reading soon counts for nothing; good ones seldom lie beyond closingBend.
+// The update. Far from the answer all readings seem wild, so at first none is left out: weights fall as one
+// over the distance, in units of the readings' own scatter. Near the answer they fall as its square, in
+// standard deviations, so that a wild reading soon counts for nothing; good ones seldom lie beyond
+// closingBend.
 const (
 	huberBend    = 2    // where weights start to fall in the opening (Huber, Robust Statistics, 1981: 1.5 to 2)
 	closingBend  = 2.7  // the same at the end
@@ -106,8 +108,8 @@ const (
 	// TestRealShop's bows with 6 % of hysteresis fall below it, and hardly one in thirty of those as assumed.
 	leastFit  = 0.35
 	leastFree = 1.0 // readings, in effect, beyond what they were fitted by
-	// mostRatio is that from which on readings contradict one another: a rule twice as rough as usual has one of 3
-	// to 4.
+	// mostRatio is that from which on readings contradict one another: a rule twice as rough as usual has
+	// one of 3 to 4.
 	mostRatio = 6.0
 	widened   = 3    // steps after the errors have grown
 	leastTold = 0.05 // of a value's variance that the readings must take away to tell of it
@@ -156,8 +158,8 @@ const (
 	passBrace         = 0.1  // how far it wanders from pass to pass on one string (this project's own)
 	usualDepth        = 0.9  // of a limb that was not measured (common practice)
 
-	// Finer roughness has a range along the limb. Some of its variance shows at a knot, which stands for all around
-	// it; most of it no knot can show (this project's own).
+	// Finer roughness has a range along the limb. Some of its variance shows at a knot, which stands for
+	// all around it; most of it no knot can show (this project's own).
 	fineReach  = 2.5
 	fineKnots  = 0.5
 	fineHidden = 0.8
@@ -181,8 +183,8 @@ const (
 	scrapeEdge   = 1     // over which a scraping fades at its ends
 	scrapeUneven = 0.6   // of a scraping's uncertainty that varies along it
 	deepest      = 0.5   // of the depth that a scraping takes at the most, whatever was entered
-	// How far off a scraping may be, as a share of the loss: by a measured share of the depth; by inches, where the
-	// limb's own depth was measured; where it was not.
+	// How far off a scraping may be, as a share of the loss: by a measured share of the depth; by inches,
+	// where the limb's own depth was measured; where it was not.
 	shareError, depthError, unsizedError = 0.25, 0.25, 0.4
 
 	leastSeen     = 0.05 // of a loss's variance that the readings must take away to count
@@ -215,8 +217,8 @@ const (
 
 // What it takes to learn from promises (this project's own).
 const (
-	// forecastError is what the estimate doesn't know of itself, as a share of the force: wood is no smooth bow of
-	// knots.
+	// forecastError is what the estimate doesn't know of itself, as a share of the force: wood is no smooth
+	// bow of knots.
 	forecastError = 0.002
 	fewPromises   = 20 // below them they change nothing, and as many more count half
 	leastWide     = 0.8
@@ -261,8 +263,8 @@ const (
 	trustedBlur = 0.055
 	mostDoubt   = 2.0
 
-	// The middle of a limb, as shares of it, where unevenness counts: nearer the root and the nock every limb bends
-	// less.
+	// The middle of a limb, as shares of it, where unevenness counts: nearer the root and the nock every
+	// limb bends less.
 	middleFrom = 0.1
 	middleTo   = 0.8
 	openReach  = 4.0 // range of what the knots can't show, about the way between two of them

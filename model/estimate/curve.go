@@ -59,8 +59,8 @@ func addCurve(cov *mat.SymDense, first int, knots []float64, c curve) {
 	}
 }
 
-// addUneven adds the covariance of a change of a limb's values from first on, where they are covered: a share uneven
-// of it varies along the limb over a reach.
+// addUneven adds the covariance of a change of a limb's values from first on, where they are covered: a
+// share uneven of it varies along the limb over a reach.
 func addUneven(cov *mat.SymDense, first int, knots, covered []float64, sd, uneven, reach float64) {
 	for i, c := range covered {
 		for j := i; j < len(knots); j++ {

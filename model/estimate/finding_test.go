@@ -60,9 +60,9 @@ func TestFlatsAreFoundAndEvenLimbsLeftAlone(t *testing.T) {
 	}
 }
 
-// toldExactly reads a flat on the upper limb without error, which the estimate can't know. It is told in its place,
-// and its deviation is that of the curve, which shows some two thirds of a step and never more than all of it: this
-// is the share, 0 where nothing is told.
+// toldExactly reads a flat on the upper limb without error, which the estimate can't know. It is told in
+// its place, and its deviation is that of the curve, which shows some two thirds of a step and never more
+// than all of it: this is the share, 0 where nothing is told.
 func toldExactly(t *testing.T, stave *treetest.Stave, from float64) float64 {
 	t.Helper()
 	plan := blocks(stave.Draw)
@@ -105,8 +105,8 @@ func TestGapsAloneSayNothingOfShape(t *testing.T) {
 	}
 }
 
-// TestWhatCouldStillHide puts flats of the size that is said to be hidden where it is said so: most are found,
-// and half as large ones mostly are not.
+// TestWhatCouldStillHide puts flats of the size that is said to be hidden where it is said so: most are
+// found, and half as large ones mostly are not.
 func TestWhatCouldStillHide(t *testing.T) {
 	t.Parallel()
 	var whole, half tally
@@ -121,7 +121,9 @@ func TestWhatCouldStillHide(t *testing.T) {
 				t.Errorf("bow %d: %+v", i, u)
 			}
 		}
-		at := slices.IndexFunc(unsure, func(u estimate.Unsure) bool { return u.Side == model.Upper && u.Hidden <= 0.6 })
+		at := slices.IndexFunc(unsure, func(u estimate.Unsure) bool {
+			return u.Side == model.Upper && u.Hidden <= 0.6
+		})
 		if at < 0 {
 			continue
 		}
@@ -138,9 +140,10 @@ func TestWhatCouldStillHide(t *testing.T) {
 		whole.add(finds(u.Hidden))
 		half.add(finds(u.Hidden / 2))
 	}
-	t.Logf("of flats as large as could hide %v of %d are found, of those half as large %v", whole, whole.all, half)
+	const says = "of flats as large as could hide %v of %d are found, of those half as large %v"
+	t.Logf(says, whole, whole.all, half)
 	if whole.all == 0 || whole.share() < 0.6 || 2*half.in > half.all+1 {
-		t.Errorf("of flats as large as could hide %v of %d are found, of those half as large %v", whole, whole.all, half)
+		t.Errorf(says, whole, whole.all, half)
 	}
 }
 
@@ -153,7 +156,9 @@ func TestSureMeansSure(t *testing.T) {
 	bins := []struct {
 		from, to, said float64
 		right          tally
-	}{{from: 0.80, to: 0.90}, {from: 0.90, to: 0.95}, {from: 0.95, to: 0.98}, {from: 0.98, to: 1}, {from: 0, to: 1}}
+	}{
+		{from: 0.80, to: 0.90}, {from: 0.90, to: 0.95}, {from: 0.95, to: 0.98}, {from: 0.98, to: 1}, {from: 0, to: 1},
+	}
 	var held tally
 	for i := range series.Count(10, 300) {
 		r := series.Rand(t, 60, i)

@@ -130,6 +130,9 @@ func TestOddBowsNeverPanic(t *testing.T) {
 		} {
 			st, err = st.Fold(pass)
 			t.Log(lengths, err)
+			if len(pass.Hangs)+len(pass.Relaxed) == 0 {
+				continue // the next says as little
+			}
 			_, _ = st.Stop(estimate.Limits{Weight: 40, Draw: 28})
 			_, _ = st.Forecast(-1, 0, 5, 28, math.NaN(), 1e9)
 			_, _ = st.Tiller(0.1)

@@ -25,9 +25,8 @@ const (
 type Fit struct {
 	Good bool
 	// Ratio is the sum of squares of the readings' distances from the bow over what chance makes of it, of the
-	// kind and pull that fit worst, which Where names: a draw of 0 is that of all pulls.
+	// kind and pull that fit worst.
 	Ratio float64
-	Where Where
 	Cause Cause
 	// Size is that of the cause: how far the support sinks at 40 lb (in), how much longer the draws truly are
 	// (in), the share of stiffness lost over the pass; 0 for the others.
@@ -87,20 +86,17 @@ func (f *fit) scatter() (worst Fit, err error) {
 		return worst, ErrUnsolved
 	}
 	worst, least := Fit{Good: true, Ratio: 1}, 1.0
-	look := func(w Where, in func(*row) bool) (ratio, chance float64) {
+	look := func(in func(*row) bool) (ratio, chance float64) {
 		ratio, chance = f.misfit(in, &cov)
 		if chance < least {
-			least, worst.Ratio, worst.Where = chance, ratio, w
+			least, worst.Ratio = chance, ratio
 		}
 		return ratio, chance
 	}
 	wide := 0
-	for _, kind := range []Kind{Line, Block} {
-		in := ruled
-		if kind == Block {
-			in = func(r *row) bool { return r.where.Kind == Block }
-		}
-		ratio, chance := look(Where{Kind: kind}, in)
+	blocked := func(r *row) bool { return r.where.Kind == Block }
+	for _, in := range []func(*row) bool{ruled, blocked} {
+		ratio, chance := look(in)
 		if chance >= rare || ratio <= 1 {
 			continue
 		}
@@ -117,7 +113,7 @@ func (f *fit) scatter() (worst Fit, err error) {
 	for _, h := range f.m.hangs {
 		for _, g := range h.groups {
 			if g.draw > 0 {
-				look(Where{Kind: Line, Draw: g.draw}, func(r *row) bool { return ruled(r) && r.where.Draw == g.draw })
+				look(func(r *row) bool { return ruled(r) && r.where.Draw == g.draw })
 			}
 		}
 	}
@@ -157,14 +153,14 @@ func (f *fit) score(i int) float64 {
 func (f *fit) judge(worst Fit) Fit {
 	p, s := f.peak, f.m.shared
 	if len(p.far) > 0 || len(p.all) > 1 && p.all[0].chance < leastFit {
-		worst.Good, worst.Cause, worst.Where = false, ByReading, Where{Kind: Peak}
+		worst.Good, worst.Cause = false, ByReading
 		if p.loose() > 0.5 {
 			worst.Cause = Direction
 		}
 	}
 	for _, w := range f.wild() {
 		if w.Where.Kind == Brace || w.Where.Kind == String {
-			worst.Good, worst.Cause, worst.Where = false, ByString, w.Where
+			worst.Good, worst.Cause = false, ByString
 		}
 	}
 	if s == nil {

@@ -89,7 +89,9 @@ func TestNoSinglePeakDecides(t *testing.T) {
 			t.Errorf("bow %d: the line at %v in is %.2f lb over", i, line.Draw, over)
 		}
 		named := len(st.Wild()) > 0 && st.Wild()[0].Where.Draw == last.Draw
-		disputed := slices.ContainsFunc(st.Disputed(), func(w estimate.Wild) bool { return w.Where.Draw == last.Draw })
+		disputed := slices.ContainsFunc(st.Disputed(), func(w estimate.Wild) bool {
+			return w.Where.Draw == last.Draw
+		})
 		if !named && !disputed {
 			t.Errorf("bow %d: the peak at %v in is neither wild nor disputed: %+v, %+v", i, last.Draw,
 				st.Wild(), st.Disputed())

@@ -117,13 +117,13 @@ func (d likelihood) under(mean []float64, cov *mat.SymDense) (u posterior, ok bo
 }
 
 // step is the size of a change along a direction of the values from first on: its posterior mean and variance
-// where its size was expected to be 0 with a standard deviation of spread, and the logarithm of the
+// where its size was expected to be 0 with a standard deviation of stepSize, and the logarithm of the
 // likelihood ratio, averaged over those sizes, against no change.
-func (u posterior) step(first int, direction []float64, spread float64) (mean, variance, ratio float64) {
+func (u posterior) step(first int, direction []float64) (mean, variance, ratio float64) {
 	last := first + len(direction)
 	score := floats.Dot(direction, u.score[first:last])
 	along := mat.NewVecDense(len(direction), direction)
 	information := max(mat.Inner(along, u.information.Slice(first, last, first, last), along), 0)
-	variance = 1 / (information + 1/(spread*spread))
-	return score * variance, variance, 0.5*score*score*variance - 0.5*math.Log1p(information*spread*spread)
+	variance = 1 / (information + 1/(stepSize*stepSize))
+	return score * variance, variance, 0.5*score*score*variance - 0.5*math.Log1p(information*stepSize*stepSize)
 }

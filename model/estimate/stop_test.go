@@ -54,7 +54,8 @@ func TestTheStopLineKeepsTheWholeRangeOfThePeak(t *testing.T) {
 	}
 }
 
-// A scale that reads high by a guess widens what is said of the bow by that guess, and draws the stop line in.
+// A scale that reads high by a guess widens what is said of the bow by that guess, and draws the stop line
+// in.
 func TestAGuessedGainDrawsTheStopLineIn(t *testing.T) {
 	at := func(gainError float64) (estimate.Figure, estimate.Stop) {
 		bow := sizedBow()

@@ -10,8 +10,8 @@ import (
 	"bendbook/model"
 )
 
-// unevenness is how unevenly the middle of a limb bends: the standard deviation of bend over the aim along it, over
-// its mean; the zero Figure where nothing there is compared with the aim.
+// unevenness is how unevenly the middle of a limb bends: the standard deviation of bend over the aim along
+// it, over its mean; the zero Figure where nothing there is compared with the aim.
 //
 // Its square is a sum of squares of Gaussian values, and taken for a gamma variable of the same mean and
 // variance (Satterthwaite, Biometrics Bulletin 2 (1946) 110-114); the estimate is its median.
@@ -148,10 +148,44 @@ func (l *limbCourse) unsure(st State, from, to float64) float64 {
 // found on a straight stave.
 func (st State) hidden(straight posterior, side model.Side, from, to, end float64) float64 {
 	knots := st.frame.knots[side]
-	_, variance, _ := straight.step(st.frame.stiffness(side), nearest(knots, share(knots, from, to)), stepSize)
+	_, variance, _ := straight.step(st.frame.stiffness(side), nearest(knots, share(knots, from, to)))
 	information := 1/variance - 1/(stepSize*stepSize)
 	if !(information > 0) {
 		return 1
 	}
 	return -math.Expm1(-foundFrom/math.Sqrt(information)) * (1 - (to-from)/end)
+}
+
+// An Evenness is how a bow bends and what it weighs at a draw, and its tiller when braced.
+type Evenness struct {
+	Limbs [2]Bending
+	// Uneven is the standard deviation of bend over the aim along the middle of each limb, over its mean;
+	// the zero Figure where nothing there is compared.
+	Uneven [2]Figure
+	Weight Forecast
+	Tiller Figure // as [State.Tiller] tells it
+}
+
+// Evenness is that at a draw (in): the bend at places along both limbs, the tiller at one place. It finds
+// for two bows on a string what [State.Bending], [State.Forecast] and [State.Tiller] find for three. The
+// error wraps [ErrUnsolved], [ErrDraw] or [ErrInput].
+func (st State) Evenness(draw float64, a Aim, at [2][]float64, tillerAt float64) (e Evenness, err error) {
+	c, err := st.course(draw, a, at)
+	if err != nil {
+		return e, err
+	}
+	for _, s := range model.Sides {
+		e.Limbs[s] = c[s].bending(st, s, len(at[s]))
+		e.Uneven[s] = c[s].unevenness(st.g, st.bow.Limbs[s].Length)
+	}
+	p, err := st.probe(0, placesAt([]float64{tillerAt}, []float64{tillerAt}))
+	if err != nil {
+		return e, err
+	}
+	e.Tiller = p.tiller(0)
+	if err := p.draw(draw); err != nil {
+		return e, err
+	}
+	e.Weight = p.forecast(draw)
+	return e, nil
 }

@@ -95,7 +95,7 @@ func (st State) view(u posterior, even []float64, side model.Side, candidates []
 	for i, m := range candidates {
 		p := &v.places[i]
 		var log float64
-		p.rise, p.riseVar, log = u.step(first, m.rise, stepSize)
+		p.rise, p.riseVar, log = u.step(first, m.rise)
 		logs = append(logs, log+math.Log(stepChance/float64(len(candidates))))
 		p.over = floats.Dot(m.over, fit)
 		p.overVar = floats.Dot(m.over, product(cov, m.over))

@@ -70,8 +70,8 @@ func TestTheWholeWayLeadsThere(t *testing.T) {
 	}
 }
 
-// TestAPlanOnlyTakes holds plans to what no plan may do. Half of each deepest cut at least comes off its neighbours,
-// but for the last of a limb.
+// TestAPlanOnlyTakes holds plans to what no plan may do. Half of each deepest cut at least comes off its
+// neighbours, but for the last of a limb.
 func TestAPlanOnlyTakes(t *testing.T) {
 	t.Parallel()
 	deepest := 0
@@ -97,21 +97,28 @@ func TestAPlanOnlyTakes(t *testing.T) {
 			t.Errorf("stave %d has %.1f lb of %.1f, verdict %v, cuts %+v", k, p.Now.Weight.Estimate, p.Wanted.Weight,
 				p.Judge(nil), p.Cuts)
 		}
-		for j, s := range p.Stretches {
-			c, in, out := lossAt(p, j, s.Side), lossAt(p, j-1, s.Side), lossAt(p, j+1, s.Side)
-			last := j+2 >= len(p.Stretches) || p.Stretches[j+2].Side != s.Side
-			if c < 0.01 || c < in || c < out {
-				continue
-			}
-			deepest++
-			if j > 0 && p.Stretches[j-1].Side == s.Side && in < c/2-1e-9 || !last && out < c/2-1e-9 {
-				t.Errorf("stave %d takes %.3f off %+v and %.3f and %.3f beside it", k, c, s, in, out)
-			}
-		}
+		deepest += fadesOut(t, p)
 	}
 	if deepest < 12 {
 		t.Errorf("%d deepest cuts were looked at", deepest)
 	}
+}
+
+// fadesOut holds the deepest cuts of a plan to their neighbours, and counts them.
+func fadesOut(t *testing.T, p plan.Plan) (deepest int) {
+	t.Helper()
+	for j, s := range p.Stretches {
+		c, in, out := lossAt(p, j, s.Side), lossAt(p, j-1, s.Side), lossAt(p, j+1, s.Side)
+		last := j+2 >= len(p.Stretches) || p.Stretches[j+2].Side != s.Side
+		if c < 0.01 || c < in || c < out {
+			continue
+		}
+		deepest++
+		if j > 0 && p.Stretches[j-1].Side == s.Side && in < c/2-1e-9 || !last && out < c/2-1e-9 {
+			t.Errorf("%.3f comes off %+v and %.3f and %.3f beside it", c, s, in, out)
+		}
+	}
+	return deepest
 }
 
 // lossAt is what a plan takes off one of its stretches, 0 where that is none of a limb.
@@ -127,8 +134,8 @@ func lossAt(p plan.Plan, j int, side model.Side) float64 {
 	return 0
 }
 
-// TestNothingComesOffAHingeThatIsNamed has staves with a place that is too weak: where it is found, nothing is
-// taken there, and the rest comes down to it.
+// TestNothingComesOffAHingeThatIsNamed has staves with a place that is too weak: where it is found, nothing
+// is taken there, and the rest comes down to it.
 func TestNothingComesOffAHingeThatIsNamed(t *testing.T) {
 	t.Parallel()
 	named, cut := 0, 0
@@ -170,9 +177,9 @@ func TestNothingComesOffAHingeThatIsNamed(t *testing.T) {
 	}
 }
 
-// TestAPlanFollowsTheEvidence has staves read with rule and scale alone: near its weight a plan promises more
-// than is unsure, or nothing; tiller moves wood there from its own tolerance on; and beside tips that are left
-// out nothing is taken that is less than what is unsure of the bend there.
+// TestAPlanFollowsTheEvidence has staves read with rule and scale alone: near its weight a plan promises
+// more than is unsure, or nothing; tiller moves wood there from its own tolerance on; and beside tips that
+// are left out nothing is taken that is less than what is unsure of the bend there.
 func TestAPlanFollowsTheEvidence(t *testing.T) {
 	t.Parallel()
 	near, turned, tips := 0, 0, 0

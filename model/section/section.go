@@ -33,8 +33,8 @@ type Section struct {
 // testdata/reference/sections.json.
 const usualSide = 0.4
 
-// New is a section of the given width and depth; ok is false unless both are positive. The sides of a D are taken
-// as four tenths of its depth.
+// New is a section of the given width and depth; ok is false unless both are positive. The sides of a D are
+// taken as four tenths of its depth.
 func New(kind Kind, width, depth float64) (s Section, ok bool) {
 	size := func(v float64) bool { return v > 0 && v < largest }
 	return Section{kind, width, depth, usualSide * depth}, size(width) && size(depth)

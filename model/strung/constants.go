@@ -1,8 +1,8 @@
 package strung
 
-// All that the package takes as given. None says anything of bows: they are the coefficients of the scheme, what
-// rounding allows, and how the search goes, found on the random staves of this package's tests. Shares of a limb
-// are of the mean of both.
+// All that the package takes as given. None says anything of bows: they are the coefficients of the scheme,
+// what rounding allows, and how the search goes, found on the random staves of this package's tests. Shares
+// of a limb are of the mean of both.
 
 // Bounds on input. They are far outside any bow and keep arithmetic and work in range.
 const (
@@ -63,8 +63,8 @@ const (
 	// mostGrowth is how many times a turn at the nock may grow on its way to the root. It grows without bound
 	// as the limb comes to lie along the string, until rounding drowns the answer.
 	mostGrowth = 1e6
-	// An answer far from the guess may lie on another branch, where a limb is folded over. These bound how far an
-	// answer may be from the guess, and how far one stride may go (rad).
+	// An answer far from the guess may lie on another branch, where a limb is folded over. These bound how
+	// far an answer may be from the guess, and how far one stride may go (rad).
 	mostSurprise = 0.3
 	mostTurn     = 1.0
 )
@@ -78,7 +78,7 @@ const (
 	finestStride = 1e-10
 	easyRise     = 0.15 // brace over that of a slack string, a share of a limb, from which others are reached
 	easyDraw     = 0.4  // draw, a share of a limb, that bends any limb without straining any
-	// almostStraight is how little a long string rises over the nocks, a share of a limb, where the limbs may bend
-	// to either side.
+	// almostStraight is how little a long string rises over the nocks, a share of a limb, where the limbs
+	// may bend to either side.
 	almostStraight = 0.02
 )

@@ -59,8 +59,8 @@ type hung struct {
 	braced      bool
 }
 
-// hungBy hangs a stave by its brace height, by the length that gives it, or on a long string and drawn: at its
-// slack side that has no derivative.
+// hungBy hangs a stave by its brace height, by the length that gives it, or on a long string and drawn: at
+// its slack side that has no derivative.
 func hungBy(t *rapid.T, h hungStave, how string, braced bool) hung {
 	b := hung{bow: h.bow, fix: strung.ByBrace, given: h.height, draw: h.draw, braced: braced}
 	switch size := h.bow.Upper.Length; how {
@@ -134,8 +134,8 @@ func (b hung) scale(cols strung.Columns, column int) float64 {
 	return 1
 }
 
-// TestDerivativesAgreeWithDifferences compares a quarter of all derivatives that the solver gives of each bow with
-// differences of four whole solutions, to 1e-5 of the largest of their kind.
+// TestDerivativesAgreeWithDifferences compares a quarter of all derivatives that the solver gives of each
+// bow with differences of four whole solutions, to 1e-5 of the largest of their kind.
 func TestDerivativesAgreeWithDifferences(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {

@@ -77,8 +77,8 @@ func (p *patience) verdict(err error) error {
 // An Option changes how a Solver works.
 type Option func(*Solver)
 
-// Segments sets the number of segments to a limb, at least 1 and at most maxSegments. The error falls with its
-// fourth power; time rises in proportion.
+// Segments sets the number of segments to a limb, at least 1 and at most maxSegments. The error falls with
+// its fourth power; time rises in proportion.
 func Segments(n int) Option {
 	return func(s *Solver) { s.segments = min(max(n, 1), maxSegments) }
 }

@@ -106,6 +106,48 @@ type Removal struct {
 	Strokes    measure.Optional[int]     // where besides the shop knows what a stroke takes
 }
 
+// folded is what passes came to, so that a story with one entry more need not be folded from its beginning.
+type folded struct {
+	bow   estimate.Bow
+	steps []step // the first before any pass, the others after each
+	by    basis
+}
+
+// A step is how matters stood after a pass.
+type step struct {
+	pass                estimate.Pass
+	state               estimate.State
+	read, contradiction bool
+	caution             string
+	promises            []promise
+	strip               Strip
+}
+
+// basis is what strips follow from besides the readings.
+type basis struct {
+	draw, tiller, wide float64
+	limbs              [2]measure.Length
+	aim                estimate.Aim
+}
+
+// A promise is what was foretold before one pull, and how far off it was.
+type promise struct {
+	of     farther
+	before estimate.Pass // its pass as read by then
+	order  foretold      // at the ordered draw
+	off    []float64
+}
+
+// foretold is a weight and its standard deviation (lbf).
+type foretold struct{ force, sd float64 }
+
+// farther is a weighed pull beyond the longest before.
+type farther struct {
+	entry string
+	draw  measure.Length
+	peak  measure.Force
+}
+
 type nextPull struct {
 	estimate.Stop
 	StopAt  measure.Optional[measure.Force] // the weight at which to stop whatever the draw

@@ -115,10 +115,7 @@ func TestTheDocument(t *testing.T) {
 			}
 			Removal []any
 			Done    *bool
-			Strips  []struct {
-				Weight       *struct{ Estimate float64 }
-				Lower, Upper courseDocument
-			}
+			Strips  []stripDocument
 		}
 		text := written(t, a, judge(a), &doc)
 		if doc.Format != "bendbook/advice" || doc.Removal == nil || doc.Done == nil || *doc.Done ||
@@ -133,26 +130,37 @@ func TestTheDocument(t *testing.T) {
 		if doc.Units.Length == "cm" && (doc.Weight.Draw < 60 || upper.At[0] < 10) {
 			t.Errorf("%s in cm: %+v", name, doc.Weight)
 		}
-		for n, s := range a.Strips {
-			got, pound := doc.Strips[n], a.Bow.Units.Force.PerPound()
-			if w, known := s.Weight.Get(); known != (got.Weight != nil) ||
-				known && !same(got.Weight.Estimate, w.Estimate*pound) {
-				t.Errorf("%s, pass %d: weight %v, want %v", name, n, got.Weight, s.Weight)
-			}
-			got.Upper.check(t, a, n, model.Upper)
-			got.Lower.check(t, a, n, model.Lower)
+		for n, s := range doc.Strips {
+			s.check(t, a, n)
 		}
 	}
 }
 
-// courseDocument is one limb of a strip as the document has it.
-type courseDocument struct {
-	At        []float64
-	Deviation []*float64
-	Cells     []string
-}
+// stripDocument is a strip as the document has it, courseDocument one of its limbs.
+type (
+	stripDocument struct {
+		Weight       *struct{ Estimate float64 }
+		Lower, Upper courseDocument
+	}
+	courseDocument struct {
+		At        []float64
+		Deviation []*float64
+		Cells     []string
+	}
+)
 
 func same(a, b float64) bool { return math.Abs(a-b) <= 1e-6*math.Abs(b) }
+
+func (d stripDocument) check(t *testing.T, a verdict.Advice, pass int) {
+	t.Helper()
+	want := a.Strips[pass].Weight
+	if w, known := want.Get(); known != (d.Weight != nil) ||
+		known && !same(d.Weight.Estimate, w.Estimate*a.Bow.Units.Force.PerPound()) {
+		t.Errorf("%s, pass %d: weight %v, want %v", a.Bow.Name, pass, d.Weight, want)
+	}
+	d.Upper.check(t, a, pass, model.Upper)
+	d.Lower.check(t, a, pass, model.Lower)
+}
 
 func (d courseDocument) check(t *testing.T, a verdict.Advice, pass int, side model.Side) {
 	t.Helper()

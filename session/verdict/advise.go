@@ -35,9 +35,10 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 		return Advice{}, err
 	}
 	a.promise(known, same)
-	a.Kept = KeptOf(slices.Concat(settings.Off, a.off()))
+	a.state = a.folded.last()
+	a.Kept = KeptOf(slices.Concat(settings.Off, a.Ledger().Off))
 	before := a.folded.before().Widened(a.Kept.Scale)
-	a.state = a.folded.last().Widened(a.Kept.Scale)
+	a.state = a.state.Widened(a.Kept.Scale)
 	ordered := false
 	if a.Draw, ordered = drawOf(bow, a.state); !ordered {
 		why := "No draw was ordered"

@@ -108,14 +108,6 @@ func positive(v float64) any {
 	return nil
 }
 
-func each[T, R any](all []T, say func(T) R) []R {
-	out := make([]R, len(all))
-	for i, one := range all {
-		out[i] = say(one)
-	}
-	return out
-}
-
 // bands are estimates and their bands, null where they aren't known.
 func bands(all []estimate.Figure, known []bool) (middle, low, high []any) {
 	middle, low, high = make([]any, len(all)), make([]any, len(all)), make([]any, len(all))

@@ -13,30 +13,6 @@ import (
 	"bendbook/session"
 )
 
-// folded is what passes came to, so that a story with one entry more need not be folded from its beginning.
-type folded struct {
-	bow   estimate.Bow
-	steps []step // the first before any pass, the others after each
-	by    basis
-}
-
-// A step is how matters stood after a pass.
-type step struct {
-	pass                estimate.Pass
-	state               estimate.State
-	read, contradiction bool
-	caution             string
-	promises            []promise
-	strip               Strip
-}
-
-// basis is what strips follow from besides the readings.
-type basis struct {
-	draw, tiller, wide float64
-	limbs              [2]measure.Length
-	aim                estimate.Aim
-}
-
 // from are the steps from which these passes go on.
 func (f folded) from(bow estimate.Bow, passes []estimate.Pass) ([]step, error) {
 	if len(f.steps) == 0 || !reflect.DeepEqual(f.bow, bow) {

@@ -24,30 +24,26 @@ func LedgerOf(story session.Story, settings Settings) Ledger {
 	a := Advice{Bow: story.Bow(), story: story, settings: settings}
 	by := settings.Repeats.Errors()
 	passes := passesBefore(story, "", settings.Strokes)
-	if _, err := a.fold(folded{}, by.of(bowOf(story)), passes); err == nil {
-		a.state = a.folded.last()
-		a.promise(folded{}, 0)
+	if _, err := a.fold(folded{}, by.of(bowOf(story)), passes); err != nil {
+		return Ledger{By: by}
 	}
+	a.state = a.folded.last()
+	a.promise(folded{}, 0)
 	return a.Ledger()
 }
 
 // Ledger is that of the advice's own bow.
 func (a Advice) Ledger() Ledger {
-	l := Ledger{By: a.settings.Repeats.Errors(), Off: a.off()}
+	l := Ledger{By: a.settings.Repeats.Errors()}
+	for _, s := range a.folded.steps {
+		for _, p := range s.promises {
+			l.Off = append(l.Off, p.off...)
+		}
+	}
 	if a.Read {
 		l.Stretch = a.stretches(otherStretch)
 	}
 	return l
-}
-
-// off are how far off the promises were that were kept or not.
-func (a Advice) off() (all []float64) {
-	for _, s := range a.folded.steps {
-		for _, p := range s.promises {
-			all = append(all, p.off...)
-		}
-	}
-	return all
 }
 
 // How much a string stretches under the braced bow, where none was measured, and how well one that was shows
@@ -69,17 +65,6 @@ func (a Advice) stretches(to float64) (all []float64) {
 	}
 	return all
 }
-
-// A promise is what was foretold before one pull, and how far off it was.
-type promise struct {
-	of     farther
-	before estimate.Pass // its pass as read by then
-	order  foretold      // at the ordered draw
-	off    []float64
-}
-
-// foretold is a weight and its standard deviation (lbf).
-type foretold struct{ force, sd float64 }
 
 func foretell(st estimate.State, draw measure.Length) (f foretold, ok bool) {
 	force, sd, err := st.Promise(float64(draw))
@@ -137,13 +122,6 @@ func (a *Advice) promised(n int, before estimate.State, old []promise) (all []pr
 		all = append(all, p)
 	}
 	return all
-}
-
-// farther is a weighed pull beyond the longest before.
-type farther struct {
-	entry string
-	draw  measure.Length
-	peak  measure.Force
 }
 
 // farther are those of a pass on a string that braces the bow.

@@ -138,13 +138,7 @@ func (l *loop) read(draw float64) {
 
 // scrape takes wood off, by a fifth more or less along the limb than is meant.
 func (l *loop) scrape(removal []verdict.Removal) {
-	var cuts []links.Cut
-	for _, r := range removal {
-		cuts = append(cuts, links.Cut{Side: r.Side, From: r.From, To: r.To, Loss: r.Loss})
-		l.add(model.Scrape{Limb: r.Side, From: measure.Length(r.From), To: measure.Length(r.To), Tool: "scraper",
-			DepthShare: measure.Some(r.DepthShare)})
-	}
-	must(l.t, l.wood.Work(l.r, cuts, 0.2))
+	must(l.t, l.wood.Work(l.r, l.log(removal), 0.2))
 }
 
 // lightly takes a few strokes down both limbs.

@@ -264,3 +264,14 @@ func truth(is bool) int {
 	}
 	return 0
 }
+
+// pull asks for a draw (in), scrape for wood off a stretch.
+
+func (m *moment) pull(do Do, to float64, say, why string) (Verdict, bool) {
+	return Verdict{Do: do, Word: "PULL " + m.bare(to), Say: say, Why: why, Draw: measure.Some(to), Most: to}, true
+}
+
+func (m *moment) scrape(at Stretch, say, why string) (Verdict, bool) {
+	return Verdict{Do: Scrape, Word: "SCRAPE", Say: say, Why: why, Stretch: measure.Some(at),
+		Most: m.longest}, true
+}

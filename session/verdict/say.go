@@ -3,7 +3,6 @@ package verdict
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"bendbook/model"
@@ -48,10 +47,6 @@ func (a Advice) Parts(v Verdict) []Part {
 	part("Force-draw curve", a.sayCurve())
 	part("Ranges, rule and scale", Taught(a.Kept, a.settings.Repeats, a.Bow.Units, a.Bow.Rule, a.Bow.Scale)...)
 	return parts
-}
-
-func nonEmpty(texts ...string) []string {
-	return slices.DeleteFunc(slices.Clone(texts), func(text string) bool { return text == "" })
 }
 
 // SayForecast is the weight at the ordered draw with its range, and of what the weight wanted on the tree is

@@ -43,6 +43,7 @@ func TestSituations(t *testing.T) {
 			planned[checkPlan(t, s.Title, a, p)] = true
 		}
 		checkAsked(t, s.Title, a, v)
+		checkMissing(t, s.Title, a, v)
 		fmt.Fprintf(&table, "| %s | %s · %s · %s %s (%s) |\n", s.Title, v.Do, v.Word, v.Say, v.Why, v.Rule)
 		if v.Do != s.Do || v.Word != s.Word || v.Rule != s.Rule || !strings.HasPrefix(v.Say, s.Say) ||
 			!strings.Contains(v.Why, s.Why) {
@@ -85,8 +86,7 @@ func checkPlan(t *testing.T, title string, a verdict.Advice, p verdict.Plan) (wo
 	return match[1]
 }
 
-// checkAsked holds the advice to what is missing: readings, an order, or the stations that the verdict names,
-// which the next form asks for first.
+// checkAsked holds the advice to the stations that the verdict names, which the next form asks for first.
 func checkAsked(t *testing.T, title string, a verdict.Advice, v verdict.Verdict) {
 	t.Helper()
 	asked := a.Stations(v)
@@ -99,6 +99,11 @@ func checkAsked(t *testing.T, title string, a verdict.Advice, v verdict.Verdict)
 	if v.Do == verdict.Measure && len(asked) == 0 {
 		t.Errorf("%s: %q asks for no station first", title, v.Say)
 	}
+}
+
+// checkMissing holds the advice to say nothing where readings are missing, and to name what the order lacks.
+func checkMissing(t *testing.T, title string, a verdict.Advice, v verdict.Verdict) {
+	t.Helper()
 	if !a.Read && (a.Weight.Known() || a.Next.Known() || len(a.Findings) > 0 ||
 		a.NoPlan != "No plan yet: nothing was read.") {
 		t.Errorf("%s: not read, it says %+v", title, a)

@@ -237,16 +237,18 @@ func finishing(a verdict.Advice, now time.Time) verdict.Finishing {
 // judge is the verdict on it at the time of its last entry.
 func judge(a verdict.Advice) verdict.Verdict { return a.Judge(finishing(a, a.Story().LastAt().UTC())) }
 
-// scrape takes off what the advice says, and logs it as shares of the depth.
-func (w *tree) scrape(removal []verdict.Removal) {
+// scrape takes off what the advice says.
+func (w *tree) scrape(removal []verdict.Removal) { w.stave.Work(w.r, w.log(removal), 0.2) }
+
+// log logs what the advice says as shares of the depth, and returns the cuts.
+func (w *tree) log(removal []verdict.Removal) (work []treetest.Scraping) {
 	w.t.Helper()
-	var work []treetest.Scraping
 	for _, r := range removal {
 		work = append(work, treetest.Scraping{Side: r.Side, From: r.From, To: r.To, Loss: r.Loss})
 		w.add(model.Scrape{Limb: r.Side, From: measure.Length(r.From), To: measure.Length(r.To), Tool: "scraper",
 			DepthShare: measure.Some(r.DepthShare)})
 	}
-	w.stave.Work(w.r, work, 0.2)
+	return work
 }
 
 // along are draws up to the stop line that the advice allows, the longest last.

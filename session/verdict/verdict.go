@@ -39,14 +39,3 @@ type Verdict struct {
 
 // Stretch is a part of one limb, from and to in inches from its root.
 type Stretch = estimate.Stretch
-
-// pull asks for a draw (in), scrape for wood off a stretch.
-
-func (m *moment) pull(do Do, to float64, say, why string) (Verdict, bool) {
-	return Verdict{Do: do, Word: "PULL " + m.bare(to), Say: say, Why: why, Draw: measure.Some(to), Most: to}, true
-}
-
-func (m *moment) scrape(at Stretch, say, why string) (Verdict, bool) {
-	return Verdict{Do: Scrape, Word: "SCRAPE", Say: say, Why: why, Stretch: measure.Some(at),
-		Most: m.longest}, true
-}

@@ -97,3 +97,15 @@ func percent(share float64) string { return fmt.Sprintf("about %.0f%%", 100*shar
 func beginsWith(text string, starts ...string) bool {
 	return slices.ContainsFunc(starts, func(start string) bool { return strings.HasPrefix(text, start) })
 }
+
+func each[T, R any](all []T, say func(T) R) []R {
+	out := make([]R, len(all))
+	for i, one := range all {
+		out[i] = say(one)
+	}
+	return out
+}
+
+func nonEmpty(texts ...string) []string {
+	return slices.DeleteFunc(slices.Clone(texts), func(text string) bool { return text == "" })
+}

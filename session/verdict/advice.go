@@ -111,6 +111,7 @@ type folded struct {
 	bow   estimate.Bow
 	steps []step // the first before any pass, the others after each
 	by    basis
+	plans []planned // the last ones that were made
 }
 
 // A step is how matters stood after a pass.
@@ -146,6 +147,14 @@ type farther struct {
 	entry string
 	draw  measure.Length
 	peak  measure.Force
+}
+
+// planned is what a plan was made of, and the plan.
+type planned struct {
+	state  estimate.State
+	wanted plan.Wanted
+	marks  [2][]float64
+	plan   plan.Plan
 }
 
 type nextPull struct {

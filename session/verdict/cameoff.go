@@ -21,7 +21,7 @@ func (a *Advice) cameOff(before estimate.State) {
 	wanted, why := a.wantedOfPlan()
 	then, err := plan.Plan{}, errors.New(why)
 	if why == "" && before.Weighed() {
-		then, err = a.planOf(before, wanted)
+		then, err = a.planOf(before, wanted, nil)
 	}
 	for _, r := range removed {
 		s, loss := r.Scrape, r.Loss

@@ -46,7 +46,7 @@ func (a *Advice) fold(known folded, bow estimate.Bow, passes []estimate.Pass) (s
 		}
 		steps = append(steps, s)
 	}
-	a.folded = folded{bow: bow, steps: steps}
+	a.folded = folded{bow: bow, steps: steps, plans: known.plans}
 	for _, s := range steps {
 		a.Cautions = append(a.Cautions, nonEmpty(s.caution)...)
 		a.Read, a.contradiction = s.read, s.contradiction

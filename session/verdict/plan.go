@@ -3,6 +3,7 @@ package verdict
 import (
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -65,14 +66,11 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	p := Plan{state: a.state}
 	p.Halt = a.halt(story)
 	found := each(a.Findings, func(f finding) estimate.Finding { return f.Finding })
-	var made plan.Plan
-	var err error
+	its := found
 	if unread(story) {
-		p.state = before
-		made, err = a.planOf(before, wanted)
-	} else {
-		made, err = plan.Make(a.state, wanted, a.marks(story), found)
+		p.state, its = before, nil
 	}
+	made, err := a.planOf(p.state, wanted, its)
 	if err != nil {
 		a.NoPlan = fmt.Sprintf("These readings don't make a plan: %v.", err)
 		a.caution("%s", a.NoPlan)
@@ -88,13 +86,32 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	}
 }
 
-func (a *Advice) planOf(st estimate.State, wanted plan.Wanted) (plan.Plan, error) {
-	found, err := st.Findings(wanted.Draw, wanted.Aim)
-	if err != nil {
-		return plan.Plan{}, err
+// planOf is the plan of a state of the bow by its findings, which are looked for where they are nil. One that
+// was made before is taken over.
+func (a *Advice) planOf(st estimate.State, wanted plan.Wanted, found []estimate.Finding) (made plan.Plan, err error) {
+	p := planned{state: st, wanted: wanted, marks: a.marks(a.story)}
+	known := func(other planned) bool {
+		p.plan = other.plan
+		return reflect.DeepEqual(p, other)
 	}
-	return plan.Make(st, wanted, a.marks(a.story), found)
+	if !slices.ContainsFunc(a.folded.plans, known) {
+		if found == nil {
+			found, err = st.Findings(wanted.Draw, wanted.Aim)
+		}
+		if err == nil {
+			p.plan, err = plan.Make(st, wanted, p.marks, found)
+		}
+		if err != nil {
+			return made, err
+		}
+	}
+	last := max(0, len(a.folded.plans)+1-plansKept)
+	a.folded.plans = append(slices.Clip(a.folded.plans[last:]), p)
+	return p.plan, nil
 }
+
+// plansKept are enough for the plan of this pass and that of the one before, made again after an entry.
+const plansKept = 4
 
 // wantedOfPlan is what the plan makes for, or what is missing in the order.
 func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {

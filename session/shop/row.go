@@ -179,7 +179,7 @@ func (s *Shop) losses(settings finish.Settings, rows []*Row) *losses {
 }
 
 // rowLayout is the version of cached rows. Raise it whenever a row says other things than before.
-const rowLayout = 7
+const rowLayout = 8
 
 // Row is what the shop's lists need of one bow, worked out once from its entries. What follows from the
 // shop's settings or from the time isn't cached in the book; it is filled in when the rack is read.
@@ -250,8 +250,8 @@ func rowOf(s session.Story) Row {
 	if agreed := s.Desc.Bow.Order.Notes; agreed != "" {
 		row.Notes = []Note{{Text: agreed}}
 	}
-	for _, line := range s.Lines {
-		if note, ok := line.Entry.What.(model.Note); ok && line.Counts() {
+	for line := range session.Counting(s.Lines) {
+		if note, ok := line.Entry.What.(model.Note); ok {
 			row.Notes = append(row.Notes, Note{line.Entry.At.UTC(), note.Text})
 		}
 	}

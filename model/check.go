@@ -46,7 +46,7 @@ func (b Bow) Check() error {
 		checkText("number", b.Number, LongestName),
 		checkText("order.for", b.Order.For, LongestName),
 		checkText("aim.bend", b.Aim.Bend, LongestName),
-		oneOf("section", "D, rectangle or ellipse", b.Section, SectionD, SectionRectangle, SectionEllipse),
+		oneOf("section", b.Section, SectionD, SectionRectangle, SectionEllipse),
 		b.checkLength("handle", b.Handle, 0, longestHandle),
 		b.checkLength("handle_depth", b.HandleDepth.Or(1), 0, thickestLimb),
 		b.checkLimb("limbs.upper", b.Limbs[Upper]),
@@ -78,7 +78,7 @@ func (b Bow) checkTools() error {
 		return Fault("readings.scale", "type the scale's finest step, above 0, %s at most",
 			most.WithUnit(coarsestScale))
 	}
-	return cmp.Or(oneOf("readings.cradle", "clamped or rocking", b.Cradle, "clamped", "rocking"), b.Rig.check(b))
+	return cmp.Or(oneOf("readings.cradle", b.Cradle, "clamped", "rocking"), b.Rig.check(b))
 }
 
 // Largest is the largest bow that Check lets pass. It judges entries of a bow whose earlier size is not
@@ -139,9 +139,9 @@ func (b Bow) checkOrder() error {
 	return cmp.Or(
 		checkKnown("order.draw", b.Order.Draw, b.checkDraw),
 		checkKnown("order.weight", b.Order.Weight, b.checkWeight),
-		oneOf("order.hand", "right or left", b.Order.Hand, RightHanded, LeftHanded),
+		oneOf("order.hand", b.Order.Hand, RightHanded, LeftHanded),
 		checkText("order.notes", b.Order.Notes, longestText),
-		oneOf("order.draw_to", "belly, back or pivot+1.75", b.Order.DrawTo, ToBelly, ToBack, ToPivot),
+		oneOf("order.draw_to", b.Order.DrawTo, ToBelly, ToBack, ToPivot),
 		b.checkLength("aim.tiller_at", b.Aim.TillerAt.Or(0), 0, longest),
 		b.checkLength("aim.tiller", b.Aim.Tiller.Or(0), -longest, longest),
 		b.checkLength("aim.stiff_tips", b.Aim.StiffTips.Or(0), 0, longest),
@@ -172,11 +172,23 @@ func (b Bow) checkLength(field string, v, least, most measure.Length) error {
 func (b Bow) withUnit(l measure.Length) string { return b.Ruler().WithUnit(l) }
 
 // oneOf refuses a word that is neither empty nor one of those that a record may name.
-func oneOf[T ~string](field, want string, word T, words ...T) error {
-	if word != "" && !slices.Contains(words, word) {
-		return Fault(field, "choose %s", want)
+func oneOf[T ~string](field string, word T, words ...T) error {
+	if word == "" {
+		return nil
 	}
-	return nil
+	return among(field, word, words...)
+}
+
+// among refuses a word that is none of those that a record may name.
+func among[T ~string](field string, word T, words ...T) error {
+	if slices.Contains(words, word) {
+		return nil
+	}
+	want := string(words[0])
+	for _, other := range words[1 : len(words)-1] {
+		want += ", " + string(other)
+	}
+	return Fault(field, "choose %s or %s", want, words[len(words)-1])
 }
 
 // checkKnown checks a value that was read, and names its field in the error.

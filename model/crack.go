@@ -3,7 +3,6 @@ package model
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 
 	"bendbook/model/measure"
@@ -31,10 +30,7 @@ func (e *Crack) Fields(c Codec) {
 func (e Crack) Say(of Bow) string { return fmt.Sprintf("%s %s", e.What, sayPlace(of, e.Limb, e.Place)) }
 
 func (e Crack) check(of Bow) error {
-	if !slices.Contains(Flaws(), e.What) {
-		return Fault("what", "choose %s", strings.Join(Flaws(), ", "))
-	}
-	return of.checkPlace(e.Limb, e.Place)
+	return cmp.Or(among("what", e.What, Flaws()...), of.checkPlace(e.Limb, e.Place))
 }
 
 // Mended says how a Crack was made good.
@@ -45,6 +41,10 @@ type Mended struct {
 }
 
 func (Mended) Kind() Kind { return "mended" }
+
+func (Mended) Work(Bow) Work {
+	return Work{Begins: true, Since: "it was mended", Gently: true, Off: "mended"}
+}
 
 func (e *Mended) Fields(c Codec) {
 	c.Side("limb", &e.Limb)

@@ -28,6 +28,24 @@ type Event interface {
 	check(of Bow) error
 }
 
+// Work is what an event does to the bow. The zero value leaves it as it was.
+type Work struct {
+	Begins bool   // a pass: what was read before is of the one before it
+	Tiller bool   // the bow is back on the tree, however far it was finished
+	Moves  bool   // the string, which may run elsewhere since
+	Since  string // what was done, until the bow is read again: it was shot; "" where it needn't be
+	Gently bool   // it is drawn little by little after that
+	Off    string // what its strip says of it: shot 30; "" for nothing
+}
+
+// WorkOf is what an event does to a bow, if its kind says so by a method Work.
+func WorkOf(event Event, of Bow) Work {
+	if works, ok := event.(interface{ Work(of Bow) Work }); ok {
+		return works.Work(of)
+	}
+	return Work{}
+}
+
 // CheckEvent reports why an event can't have happened to this bow. The error is a *FieldError.
 func (b Bow) CheckEvent(event Event) error {
 	if event == nil {

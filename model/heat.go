@@ -3,8 +3,6 @@ package model
 import (
 	"cmp"
 	"fmt"
-	"slices"
-	"strings"
 
 	"bendbook/model/measure"
 )
@@ -25,6 +23,11 @@ func HeatedFor() []string { return []string{"setback", "straighten", "twist", "t
 func HeatedWith() []string { return []string{"steam", "dry"} }
 
 func (Heat) Kind() Kind { return "heat" }
+
+func (e Heat) Work(of Bow) Work {
+	return Work{Begins: true, Tiller: true, Moves: true, Since: "it was heated",
+		Off: sayStretch(of, e.Limb, e.From, e.To) + " heat"}
+}
 
 func (e *Heat) Fields(c Codec) {
 	c.Side("limb", &e.Limb)
@@ -48,12 +51,14 @@ func (e Heat) Say(of Bow) string {
 }
 
 func (e Heat) check(of Bow) error {
-	if !slices.Contains(HeatedFor(), e.Why) {
-		return Fault("why", "type %s", strings.Join(HeatedFor(), ", "))
-	}
 	limb := of.Limbs[e.Limb].Length
-	return cmp.Or(of.checkStretch(e.Limb, e.From, e.To), oneOf("with", "steam or dry", e.With, HeatedWith()...),
-		of.checkLength("reached", e.Reached.Or(0), -limb/2, limb/2))
+	return cmp.Or(among("why", e.Why, HeatedFor()...), of.checkStretch(e.Limb, e.From, e.To),
+		oneOf("with", e.With, HeatedWith()...), of.checkLength("reached", e.Reached.Or(0), -limb/2, limb/2))
+}
+
+// sayStretch names a stretch of a limb in short: upper 18–28.
+func sayStretch(of Bow, limb Side, from, to measure.Length) string {
+	return fmt.Sprintf("%s %s–%s", limb, of.Ruler().Short(from), of.Ruler().Short(to))
 }
 
 // checkStretch judges the stretch of a limb that something was done to, as distances from its root.

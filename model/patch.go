@@ -1,9 +1,8 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
-	"slices"
-	"strings"
 
 	"bendbook/model/measure"
 )
@@ -20,6 +19,11 @@ func Patches() []string { return []string{"backing", "sinew", "glue", "handle"} 
 
 func (Patch) Kind() Kind { return "patch" }
 
+func (e Patch) Work(of Bow) Work {
+	return Work{Begins: true, Tiller: true, Since: "it was patched", Gently: true,
+		Off: sayStretch(of, e.Limb, e.From, e.To) + " " + e.What}
+}
+
 func (e *Patch) Fields(c Codec) {
 	c.Side("limb", &e.Limb)
 	c.Length("from", &e.From)
@@ -33,8 +37,5 @@ func (e Patch) Say(of Bow) string {
 }
 
 func (e Patch) check(of Bow) error {
-	if !slices.Contains(Patches(), e.What) {
-		return Fault("what", "type %s", strings.Join(Patches(), ", "))
-	}
-	return of.checkStretch(e.Limb, e.From, e.To)
+	return cmp.Or(among("what", e.What, Patches()...), of.checkStretch(e.Limb, e.From, e.To))
 }

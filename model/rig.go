@@ -134,6 +134,6 @@ func (r Rig) check(of Bow) error {
 	case !(math.Abs(float64(r.Hook)) <= float64(mostOff)):
 		return Fault("readings.hook_off", "type at most %s either way", of.withUnit(mostOff))
 	}
-	return cmp.Or(oneOf("readings.scale_at", "hook or rope", r.ScaleAt, AtHook, OnRope),
-		oneOf("readings.line", "wall or bow", r.Line, OnWall, OnBow))
+	return cmp.Or(oneOf("readings.scale_at", r.ScaleAt, AtHook, OnRope),
+		oneOf("readings.line", r.Line, OnWall, OnBow))
 }

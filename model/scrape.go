@@ -23,10 +23,26 @@ type Scrape struct {
 // Faces are what a record may name beside the belly; left and right are seen from there.
 func Faces() []string { return []string{"left", "right", "sides", "facets"} }
 
-// OnOneSide says whether it may have moved the string aside.
-func (e Scrape) OnOneSide() bool { return e.Face == "left" || e.Face == "right" }
-
 func (Scrape) Kind() Kind { return "scrape" }
+
+func (e Scrape) Work(Bow) Work {
+	w := Work{Begins: true, Tiller: true, Moves: e.Face == "left" || e.Face == "right"}
+	if !e.TookNothing() {
+		w.Since = "wood came off"
+	}
+	return w
+}
+
+// TookNothing says whether no wood came off, by the surest figure given for it.
+func (e Scrape) TookNothing() bool {
+	if share, known := e.DepthShare.Get(); known {
+		return share == 0
+	}
+	if depth, known := e.Depth.Get(); known {
+		return depth == 0
+	}
+	return e.Strokes == measure.Some(0)
+}
 
 func (e *Scrape) Fields(c Codec) {
 	c.Side("limb", &e.Limb)
@@ -71,7 +87,7 @@ func (e Scrape) check(of Bow) error {
 		return Fault("depth_share", "write a fraction of the depth, from 0 to under 1")
 	}
 	return cmp.Or(of.checkLength("depth", e.Depth.Or(0), 0, thickestLimb),
-		checkText("tool", e.Tool, LongestName), oneOf("face", strings.Join(Faces(), ", "), e.Face, Faces()...))
+		checkText("tool", e.Tool, LongestName), oneOf("face", e.Face, Faces()...))
 }
 
 // UsualTool is what is taken for the tool before any was named, as a record has it.

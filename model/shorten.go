@@ -14,6 +14,11 @@ type Shorten struct {
 
 func (Shorten) Kind() Kind { return "shorten" }
 
+func (e Shorten) Work(of Bow) Work {
+	off := of.Ruler().Short(max(e.Off()[Upper], e.Off()[Lower]))
+	return Work{Begins: true, Tiller: true, Moves: true, Since: "wood came off", Off: "shortened " + off}
+}
+
 func (e *Shorten) Fields(c Codec) {
 	c.MaybeLength("off_upper", &e.Upper)
 	c.MaybeLength("off_lower", &e.Lower)

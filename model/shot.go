@@ -16,6 +16,10 @@ type Shot struct {
 
 func (Shot) Kind() Kind { return "shot" }
 
+func (e Shot) Work(Bow) Work {
+	return Work{Begins: true, Since: "it was shot", Off: fmt.Sprintf("shot %d", e.Arrows)}
+}
+
 func (e *Shot) Fields(c Codec) {
 	c.Count("arrows", &e.Arrows)
 	c.MaybeNumber("grains", &e.Grains)

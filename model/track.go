@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -49,10 +50,7 @@ func (e Track) check(of Bow) error {
 			return Fault("twist_"+side.String(), "type degrees, 90 at most")
 		}
 	}
-	if err := oneOf("toward", "left or right", e.Toward, Towards()...); err != nil {
-		return err
-	}
-	return of.checkLength("offset", e.Offset, 0, thickestLimb)
+	return cmp.Or(oneOf("toward", e.Toward, Towards()...), of.checkLength("offset", e.Offset, 0, thickestLimb))
 }
 
 // A string belongs within the handle's middle third, and no tip twists by more than mostTwist (common

@@ -15,6 +15,9 @@ import (
 func (s Story) Facts() []finish.Fact {
 	log := factLog{draw: s.Bow().DrawToBelly()}
 	for line := range Counting(s.Lines) {
+		if s.work(line.What).Tiller {
+			log.scraped(line.Entry.At.UTC())
+		}
 		log.note(line.What, line.Entry.At.UTC())
 	}
 	return log.facts
@@ -38,11 +41,6 @@ func (l *factLog) note(what model.Event, at time.Time) {
 		f.Step, f.Coat, f.Grit, f.On = what.Step, what.Coat.Or(0), what.Grit.Or(0), what.On
 		l.add(finish.Step, f)
 		l.away = l.away || what.Step == model.HandedOver
-	case model.Scrape, model.Shorten, model.Heat, model.Patch:
-		if n := len(l.facts); n > 0 && l.facts[n-1].What == finish.Scraping {
-			l.facts = l.facts[:n-1] // the last scrape of a row says it all
-		}
-		l.add(finish.Scraping, f)
 	case model.StringLength:
 		l.add(finish.Strung, f)
 	case model.Shot:
@@ -60,6 +58,14 @@ func (l *factLog) note(what model.Event, at time.Time) {
 	case model.Pull:
 		l.pull(what, f)
 	}
+}
+
+// scraped notes that the bow is back on the tree; the last of a row says it all.
+func (l *factLog) scraped(at time.Time) {
+	if n := len(l.facts); n > 0 && l.facts[n-1].What == finish.Scraping {
+		l.facts = l.facts[:n-1]
+	}
+	l.add(finish.Scraping, finish.Fact{At: at})
 }
 
 func (l *factLog) pull(pull model.Pull, f finish.Fact) {
@@ -122,13 +128,9 @@ func (s Story) Crack() (last model.Crack, ok bool) {
 // looked.
 func (s Story) Track() (last model.Track, again, ok bool) {
 	for line := range Counting(s.Lines) {
-		switch what := line.What.(type) {
-		case model.Track:
-			last, again, ok = what, false, true
-		case model.Heat, model.Shorten:
-			again = true
-		case model.Scrape:
-			again = again || what.OnOneSide()
+		again = again || s.work(line.What).Moves
+		if track, is := line.What.(model.Track); is {
+			last, again, ok = track, false, true
 		}
 	}
 	return last, again, ok
@@ -151,7 +153,7 @@ func (s Story) SetTaken() measure.Optional[measure.Length] {
 	pose := Pose{Kind: model.KindRelaxed, From: model.FromLine}
 	var read []model.Readings
 	for _, pass := range s.Passes {
-		if len(pass.Heats) > 0 {
+		if pass.Heated {
 			read = nil // bent anew
 		}
 		if rows, ok := pass.Reading(pose); ok {

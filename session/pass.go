@@ -15,8 +15,8 @@ type Pass struct {
 	Number    int
 	Scrapes   []model.Scrape
 	Shortened bool // at a nock
-	Heats     []model.Heat
-	Shots     []model.Shot
+	Heated    bool
+	Shot      int // arrows
 	Exercised int // pulls of exercise since the pass's last scrape
 	Braced    []model.Braced
 	Pulls     []model.Pull
@@ -73,15 +73,6 @@ func (p Pose) order(other Pose) int {
 type reading struct {
 	pose Pose
 	rows model.Readings
-}
-
-// begins says whether an event changes the bow, so that what was read before it is of an earlier pass.
-func begins(what model.Event) bool {
-	switch what.(type) {
-	case model.Heat, model.Patch, model.Shot:
-		return true
-	}
-	return takesWood(what)
 }
 
 // note adds what was read in a pose. The pass counts as read even if no station was.

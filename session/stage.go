@@ -17,8 +17,8 @@ const (
 	cameBack // in hand again after it was handed over, and not worked on since
 )
 
-// work notes what was done. It ignores work on a bow that is away, until that is in hand again.
-func (s *Story) work(done doing) {
+// at notes what was done. It ignores work on a bow that is away, until that is in hand again.
+func (s *Story) at(done doing) {
 	if s.doing != away {
 		s.doing = done
 	}
@@ -26,7 +26,7 @@ func (s *Story) work(done doing) {
 
 func (s *Story) finish(step model.Finish) {
 	s.finishes = append(s.finishes, step)
-	s.work(finishing)
+	s.at(finishing)
 	if step.Step == model.HandedOver {
 		s.doing, s.InHand, s.aside = away, false, ""
 	}

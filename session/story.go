@@ -197,18 +197,13 @@ func voided(items []record.Item) map[string]*model.Void {
 	return out
 }
 
-func takesWood(what model.Event) bool {
-	switch what.(type) {
-	case model.Scrape, model.Shorten:
-		return true
-	}
-	return false
-}
+// work is what an event does to the bow.
+func (s Story) work(what model.Event) model.Work { return model.WorkOf(what, s.Desc.Bow) }
 
 // add appends a line. Work on the bow after a reading begins a new pass.
 func (s *Story) add(line Line) {
 	pass := &s.Passes[len(s.Passes)-1]
-	if begins(line.Entry.What) && line.Counts() && pass.read {
+	if s.work(line.Entry.What).Begins && line.Counts() && pass.read {
 		s.Passes = append(s.Passes, Pass{Number: pass.Number + 1})
 		pass = &s.Passes[len(s.Passes)-1]
 	}
@@ -225,23 +220,21 @@ func (s *Story) add(line Line) {
 
 // apply changes the story by an event that counts, in the current pass.
 func (s *Story) apply(what model.Event, pass *Pass) {
+	if s.work(what).Tiller {
+		s.at(tillering)
+	}
 	switch what := what.(type) {
 	case model.Scrape:
 		s.keepStave()
 		pass.Scrapes = append(pass.Scrapes, what)
 		pass.Exercised = 0
-		s.work(tillering)
 	case model.Heat:
-		pass.Heats = append(pass.Heats, what)
-		s.work(tillering)
-	case model.Patch:
-		s.work(tillering)
+		pass.Heated = true
 	case model.Shot:
-		pass.Shots = append(pass.Shots, what)
+		pass.Shot += what.Arrows
 	case model.Shorten:
 		s.shorten(what)
 		pass.Shortened = true
-		s.work(tillering)
 	case model.Exercise:
 		pass.Exercised += what.Pulls
 	case model.Relaxed:
@@ -327,10 +320,10 @@ func (s Story) Line(id string) (line Line, ok bool) {
 	return Line{}, false
 }
 
-// ScrapedSince says whether wood was taken after the given time.
+// ScrapedSince says whether the bow was worked on after the given time.
 func (s Story) ScrapedSince(since time.Time) bool {
 	return slices.ContainsFunc(s.Lines, func(line Line) bool {
-		return takesWood(line.Entry.What) && line.Counts() && line.Entry.At.After(since)
+		return s.work(line.Entry.What).Begins && line.Counts() && line.Entry.At.After(since)
 	})
 }
 

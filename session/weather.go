@@ -14,6 +14,8 @@ type Weather struct {
 	// what air of the temperature and humidity brings it to. Unread where neither was measured.
 	Shop, Home measure.Optional[float64]
 	ByMeter    bool // Shop is a meter's
+	// Celsius is the temperature of the shop's air; unread where it was not measured.
+	Celsius measure.Optional[float64]
 	// Change is the fraction by which the bow's weight changes on the way, from stiffness alone.
 	Change measure.Optional[float64]
 	Source string // of the wood's stiffness dry and green; "" where Change is unread
@@ -24,6 +26,9 @@ func (s Story) Weather() Weather {
 	var w Weather
 	for line := range Counting(s.Lines) {
 		m, isMoisture := line.What.(model.Moisture)
+		if m.Celsius.Known() && m.Where != model.HomeAir {
+			w.Celsius = m.Celsius
+		}
 		content := m.Content
 		if !content.Known() {
 			content = inAir(m)

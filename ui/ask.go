@@ -112,7 +112,7 @@ func (w *work) logStage(at int) move {
 	case finish.SignMarked:
 		return w.stamp()
 	case finish.SignBack:
-		return w.enter(form.Back())
+		return w.enter(form.Back(w.story()))
 	}
 	if err := w.atWork.Add(event, ""); err != nil {
 		return failed(fmt.Errorf("not saved: %w", err))

@@ -98,7 +98,7 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 func (b *bench) actions() []action {
 	write := b.desk.mayWrite
 	takeUp := func() string { return cmp.Or(unless(len(b.drafts) > 0, "no form is half typed"), write()) }
-	mayDraw := func() string { return cmp.Or(unless(b.verdict.Rule != "crack", "it's cracked"), write()) }
+	mayDraw := func() string { return cmp.Or(unless(!b.verdict.Unstrings(), "don't draw it"), write()) }
 	scroll := func(by int) { b.row += by }
 	toRack := back("Put the bow back on the rack.")
 	toRack.name = "rack"
@@ -153,25 +153,29 @@ func (b *bench) asked(kind form.Kind) *form.Sheet {
 	return form.ScrapeAt(b.story(), at.Side, from, to)
 }
 
-// askedFirst puts the key that the verdict asks for before all others, so that the footer names it first.
+// askedFirst puts the key that the verdict asks for before all others, so that the footer names it first. A
+// kind of entry without one gets Enter.
 func (b *bench) askedFirst(all []action) []action {
+	name := map[string]string{"crack": "mended", "danger": "note", "track again": "track", "heated": "relaxed",
+		"no string": "string length"}[b.verdict.Rule]
 	key := map[verdict.Do]string{verdict.Draw: "p", verdict.DrawAgain: "p", verdict.Scrape: "s",
 		verdict.Check: "e", verdict.Exercise: "x", verdict.Measure: "k", verdict.Finish: "f",
 		verdict.None: "f", verdict.Tell: "p"}[b.verdict.Do]
-	switch {
-	case b.verdict.Word == "ORDER?" || b.verdict.Word == "DESCRIBE":
+	if b.verdict.Word == "ORDER?" || b.verdict.Word == "DESCRIBE" {
 		key = "d"
-	case b.verdict.Rule == "heated":
-		key = "r"
-	case b.verdict.Rule == "no string":
-		key = "l"
 	}
-	at := slices.IndexFunc(all, func(a action) bool { return key != "" && shownKey(a) == key })
+	at := slices.IndexFunc(all, func(a action) bool {
+		return name != "" && a.name == name || name == "" && key != "" && shownKey(a) == key
+	})
 	if at < 0 || !b.fresh() {
 		return all
 	}
 	first := all[at]
 	first.main = true
+	if first.keys == "" {
+		first.keys = "enter"
+		all[0].keys, _, _ = strings.Cut(all[0].keys, " ") // a pull's
+	}
 	return slices.Insert(slices.Delete(all, at, at+1), 0, first)
 }
 

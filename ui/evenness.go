@@ -282,7 +282,7 @@ func strokesOff(s verdict.Strip) string {
 	for side, name := range [2]string{model.Upper: "up", model.Lower: "lo"} {
 		if n := s.Strokes[side]; n > 0 {
 			sums = append(sums, fmt.Sprintf("%s ×%d", name, n))
-		} else if strings.Contains(s.Off, model.Side(side).String()) {
+		} else if s.Strokes != [2]int{} && strings.Contains(s.Off, model.Side(side).String()) {
 			sums = append(sums, name) // by no count
 		}
 	}

@@ -173,7 +173,7 @@ func (r *rack) actions() []action {
 			do:   r.atWork((*work).another),
 			long: "Make another like this one: a new bow with its order, size and aim."},
 		{keys: "o", name: "aside", main: true, in: writes, off: writesBow, do: r.atWork(r.aside),
-			long: "Set the bow aside, or take it in hand again."},
+			long: "Set the bow aside, or take it in hand again. Of a bow that comes back it asks why."},
 		{keys: ",", name: "settings", do: func() move { return goTo(toSettings, nil) },
 			long: "Show the shop's settings, each with what it means, and change them."},
 	}
@@ -236,8 +236,11 @@ func (r *rack) atWork(do func(*work) move) func() move {
 
 func (r *rack) aside(w *work) move {
 	row, _ := r.chosen()
-	if row.InHand {
-		return w.enter(form.Aside())
+	switch {
+	case row.InHand:
+		return w.enter(form.Aside(w.story()))
+	case row.HandedOver:
+		return w.enter(form.Back(w.story()))
 	}
 	if err := cmp.Or(w.atWork.Add(model.Rack{InHand: true}, ""), r.returned()); err != nil {
 		return failed(err)

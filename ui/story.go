@@ -259,10 +259,7 @@ func (t *storyScreen) pass(width, height int) []string {
 
 func (t *storyScreen) entries(width int) (lines []string) {
 	story := t.of.story()
-	for _, line := range story.LinesOf(story.Passes[t.shows]) {
-		if !line.Counts() {
-			continue
-		}
+	for line := range session.Counting(story.LinesOf(story.Passes[t.shows])) {
 		text := story.SayEntry(line)
 		if read := sayReadings(story.Bow(), line.Entry.What); read != "" {
 			text += ". " + session.Capital(read)

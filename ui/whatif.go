@@ -19,7 +19,8 @@ type whatIf struct {
 	list
 	of        *work
 	told      int // generation of the advice that is shown
-	texts     []string
+	asks      []verdict.Ask
+	answers   map[string]string // by the name of what is asked
 	asked     verdict.WhatIf
 	now, then verdict.Would
 	err       error
@@ -30,8 +31,8 @@ func whatIfPage() page {
 		about: "What would it be? Choose a line and type a figure: the picture and the weight follow. Nothing " +
 			"is in the book until you log it.",
 		open: func(_ *Desk, to route) (screen, error) {
-			n := len(verdict.Asks())
-			return &whatIf{of: to.work, list: list{count: n}, texts: make([]string, n)}, nil
+			all := verdict.Asks()
+			return &whatIf{of: to.work, asks: all, list: list{count: len(all)}, answers: map[string]string{}}, nil
 		},
 		key: action{keys: "i", name: "what if",
 			long: "Ask what it would be: shortened, at another draw or brace, on another string, thinner."}}
@@ -51,12 +52,9 @@ func (t *whatIf) fit(int, int) {
 
 // try works out what is asked.
 func (t *whatIf) try() {
-	answers, a := make(map[string]string), t.of.advice
-	for i, ask := range verdict.Asks() {
-		answers[ask.Name] = strings.TrimSpace(t.texts[i])
-	}
+	a := t.of.advice
 	if t.now, t.err = a.Would(verdict.WhatIf{}); t.err == nil {
-		t.asked, t.err = a.Asked(answers)
+		t.asked, t.err = a.Asked(t.answers)
 	}
 	if t.err == nil {
 		t.then, t.err = a.Would(t.asked)
@@ -73,17 +71,19 @@ func (t *whatIf) returned() error { return t.of.returned() }
 
 // typing takes figures, and what parts them, as the answer on the chosen line.
 func (t *whatIf) typing(msg tea.KeyMsg) (move, bool) {
-	text := &t.texts[t.at]
+	name := t.asks[t.at].Name
+	text := t.answers[name]
 	switch typed := string(msg.Runes); {
 	case msg.Type == tea.KeyBackspace:
-		*text = (*text)[:max(len(*text)-1, 0)]
+		text = text[:max(len(text)-1, 0)]
 	case (msg.Type == tea.KeyRunes || msg.Type == tea.KeySpace) && strings.Trim(typed, "0123456789 ./-%;") == "":
-		if len(*text)+len(typed) <= mostAsked {
-			*text += typed
+		if len(text)+len(typed) <= mostAsked {
+			text += typed
 		}
 	default:
 		return move{}, false
 	}
+	t.answers[name] = text
 	t.try()
 	return move{}, true
 }
@@ -94,7 +94,15 @@ func (t *whatIf) mayShorten() string {
 }
 
 func (t *whatIf) shorten() move {
-	return t.of.enter(form.ShortenBy(t.of.story(), measure.Length(t.asked.Shorten[0])))
+	next := t.of.enter(form.ShortenBy(t.of.story(), measure.Length(t.asked.Shorten[0])))
+	if next.opens() {
+		kept := next.open.ask.after
+		next.open.ask.after = func(made form.Kept) move {
+			delete(t.answers, "shorten") // the bow is so now
+			return kept(made)
+		}
+	}
+	return next
 }
 
 const mostAsked = 40 // letters of an answer
@@ -102,7 +110,7 @@ const mostAsked = 40 // letters of an answer
 func (t *whatIf) actions() []action {
 	return append(t.choosing("line"),
 		action{keys: "delete", show: "del", name: "leave out", main: true, long: "Leave the line out.",
-			do: then(func() { t.texts[t.at] = ""; t.try() })},
+			do: then(func() { delete(t.answers, t.asks[t.at].Name); t.try() })},
 		action{keys: "S", name: "shorten", main: true, in: writes, off: t.mayShorten, do: t.shorten,
 			long: "Log what comes off each end, once it is off: the form is filled in with it."},
 		back("Go back to the bench, and drop what you asked."))
@@ -110,8 +118,8 @@ func (t *whatIf) actions() []action {
 
 func (t *whatIf) view(width, height int) string {
 	s := t.of.desk.Styles
-	const answer = 13 // cells
-	name, foot := 13, min(len(t.texts), max(9, height-leastPicture-3))
+	const name, answer = 13, 11 // cells
+	foot := min(t.count, max(9, height-leastPicture-3))
 	var picture []string
 	if t.err == nil {
 		picture = evenness{advice: t.of.advice}.change(s, width, height-foot-2, "then", t.now.Limbs, t.then.Limbs)
@@ -119,13 +127,13 @@ func (t *whatIf) view(width, height int) string {
 	from, to := around(t.at, t.count, foot)
 	asks := block{width: 3 + name + answer}
 	for i := from; i < to; i++ {
-		line := "  " + left(verdict.Asks()[i].Label, name) + t.texts[i]
+		line := "  " + left(t.asks[i].Label, name) + t.answers[t.asks[i].Name]
 		if i == t.at {
 			line = s.Chosen.Render("> " + line[2:] + "_")
 		}
 		asks.lines = append(asks.lines, ansi.Truncate(line, asks.width, "~"))
 	}
-	head, told := verdict.Asks()[t.at].Hint, []string{}
+	head, told := t.asks[t.at].Hint, []string{}
 	if t.err == nil {
 		if more := t.of.advice.SayStrain(t.asked, t.now, t.then); more != "" {
 			head = more

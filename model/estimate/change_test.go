@@ -24,14 +24,17 @@ func truly(t testing.TB, b *links.Bow, brace, longer, draw float64) *links.Chain
 }
 
 // A what-if on bows of other equations, read to four fifths of their draw: its ranges hold what the true bow
-// then does, at another draw, brace height or string, and shortened.
+// then does, at another draw, brace height, string or hook, thinned, set back and shortened. What the change
+// does to the weight is foretold far closer.
 func TestWhatIfHoldsTheTruth(t *testing.T) {
 	t.Parallel()
 	held := map[string]*tally{"bend": {}}
+	squares := map[string][2]float64{} // sums: of the error of a change in weight, and of that change
 	for i := range series.Count(8, 60) {
 		s := realShop{name: "what if"}.sit(t, 40, i)
 		st := fold(t, s.known(), s.read(t))
 		b := s.bow
+		before := b.Force(b.Draw)
 		between := func(low, high float64) float64 { return links.Between(s.r, low, high) }
 		holds := func(name string, c estimate.Change, made *links.Bow, brace, longer, draw float64) estimate.State {
 			t.Helper()
@@ -40,8 +43,16 @@ func TestWhatIfHoldsTheTruth(t *testing.T) {
 			if held[name] == nil {
 				held[name] = &tally{}
 			}
-			held[name].holds(weight(t, after, draw), truly(t, made, brace, longer, draw).Force())
+			truth, got := truly(t, made, brace, longer, draw).Force(), weight(t, after, draw)
+			held[name].holds(got, truth)
+			was, change := weight(t, st, b.Draw).Estimate, truth-before
+			miss := got.Estimate - was - change
+			squares[name] = [2]float64{squares[name][0] + miss*miss, squares[name][1] + change*change}
 			return after
+		}
+		at := []float64{6, 12, 18, 24}
+		bends := func(after estimate.State, truth *links.Chain) {
+			held["bend"].bends(t, after, b.Draw, [2][]float64{at, at}, truth)
 		}
 		holds("draw", estimate.Change{}, b, b.Brace, 0, b.Draw+between(-3, 1))
 		brace := b.Brace + between(-1, 1)
@@ -67,17 +78,28 @@ func TestWhatIfHoldsTheTruth(t *testing.T) {
 		longer = 2 * (truly(t, b, b.Brace, 0, b.Draw).Half - truly(t, bent, b.Brace, 0, b.Draw).Half)
 		holds("follow", estimate.Change{Follow: follow}, bent, b.Brace, longer, b.Draw)
 
+		hooked := b.Clone()
+		hooked.Hook = between(-1, 1)
+		after := holds("hook", estimate.Change{Hook: hooked.Hook}, hooked, b.Brace, 0, b.Draw)
+		bends(after, truly(t, hooked, b.Brace, 0, b.Draw))
+
 		short, off := b.Clone(), [2]float64{between(0.25, 1.5), between(0.25, 1.5)}
 		short.Shorten(off)
-		after := holds("shorten", estimate.Change{Shorten: off, Brace: brace}, short, brace, 0, b.Draw)
-		at := []float64{6, 12, 18, 24}
-		held["bend"].bends(t, after, b.Draw, [2][]float64{at, at}, truly(t, short, brace, 0, b.Draw))
+		after = holds("shorten", estimate.Change{Shorten: off, Brace: brace}, short, brace, 0, b.Draw)
+		bends(after, truly(t, short, brace, 0, b.Draw))
 	}
 	*held["bend"] = held["bend"].of(4)
 	for name, c := range held {
 		t.Logf("%-8s %v of %d", name, c, c.all)
 		if c.unlikely(0.85, 1) {
 			t.Errorf("%s: %v of the ranges hold, of %d", name, c, c.all)
+		}
+	}
+	for name, sum := range squares {
+		off := math.Sqrt(sum[0] / sum[1])
+		t.Logf("%-8s changes the weight, and is off by %.2f of that", name, off)
+		if off > 0.2 {
+			t.Errorf("%s: the change of weight is off by %.2f of itself", name, off)
 		}
 	}
 }

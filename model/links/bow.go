@@ -20,6 +20,7 @@ type Bow struct {
 	Handle       float64
 	Limbs        [2]Limb
 	Brace        float64
+	Hook         float64 // how far above the string's middle it is drawn (in)
 	Draw, Weight float64 // ordered
 }
 
@@ -144,7 +145,7 @@ func (b *Bow) Scale(weight float64) {
 
 // Chain is the bow with its stiffness times a factor, and with a set at its nocks (in) spread evenly.
 func (b *Bow) Chain(factor, set float64) *Chain {
-	c := &Chain{Handle: b.Handle}
+	c := &Chain{Handle: b.Handle, Hook: b.Hook}
 	for s, l := range b.Limbs {
 		own := Limb{Length: l.Length, Spring: slices.Clone(l.Spring), Rest: slices.Clone(l.Rest)}
 		floats.Scale(factor, own.Spring)

@@ -18,6 +18,7 @@ type Chain struct {
 	Handle float64
 	Limbs  [2]Limb
 	Half   float64 // half the string (in)
+	Hook   float64 // how far above the string's middle it is drawn (in)
 	Pose   Pose
 }
 
@@ -216,9 +217,10 @@ func (c *Chain) Restring(longer float64) error {
 func (c *Chain) newton(p Pose, close closing) (slopes [2][]float64, change [values]float64, err error) {
 	m, rhs := mat.NewDense(values, values, nil), mat.NewVecDense(values, nil)
 	var steps [2][3][]float64
-	half := p.At[halfLength]
 	for s := range c.Limbs {
 		l, k := &c.Limbs[s], 2*s
+		out := 1 - 2*float64(s)
+		half := p.At[halfLength] - out*c.Hook
 		steps[s] = l.Step(p.Slope[s], p.At[k], p.At[k+angle])
 		// The nock, and how it moves by the parts of the step.
 		var x, y float64
@@ -233,7 +235,6 @@ func (c *Chain) newton(p Pose, close closing) (slopes [2][]float64, change [valu
 		}
 		// The string leads from the nock to the hook; its pulls along the line balance.
 		sin, cos := math.Sincos(p.At[k+angle])
-		out := 1 - 2*float64(s)
 		pull, turn := float64(k), float64(k+angle)
 		m.SetRow(k, coefficients(pull, dx[1], turn, dx[2]-half*sin, HookX, -out, halfLength, cos))
 		rhs.SetVec(k, out*p.At[HookX]-c.Handle/2-x-dx[0]-half*cos)

@@ -74,10 +74,6 @@ func otherForms() []Kind {
 		{Form: "mark", Word: "mark", About: "What is stamped on the bow. Enter alone takes what is proposed."},
 		{Form: "void", Word: "striking out",
 			About: "Why you strike an entry out. It stays in the story, with this reason."},
-		{Form: "aside", Word: "setting aside", Of: func(session.Story) *Sheet { return Aside() },
-			About: "Why the bow is set aside. It leaves the rack until you take it in hand again."},
-		{Form: "back", Word: "coming back", Of: func(session.Story) *Sheet { return Back() },
-			About: "A bow that comes back from its customer: why, what you found, and what you did."},
 		{Form: "setting", Word: "setting", About: "One of the shop's settings, filled in as it stands."},
 		{Form: "bow", Word: "new bow", About: "A new bow. It needs only a name and its length from nock to " +
 			"nock. Then ctrl+s saves it, and you add the rest later."},

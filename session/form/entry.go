@@ -21,6 +21,7 @@ type Kind struct {
 	Main  bool   // it is entered on most days
 	Reads bool   // it is a reading of the bow
 	Long  string // what it asks for, in a sentence; "" where only finishing offers it
+	Line  string // what is typed after log and the bow, for help; "" where the topic has it
 
 	Form    string // the form's name in drafts; "" is Name
 	Word    string // the form in words, where it is half typed; "" is Name
@@ -90,7 +91,8 @@ func entrySheet[E model.Event, P event[E]](k Kind, t *table[E]) *Sheet {
 
 func exerciseKind() Kind {
 	return asksFor[model.Exercise](Kind{
-		Key: "x", Name: "exercise", Long: "Enter how many easy pulls the bow was exercised.",
+		Line: "exercise [PULLS] [draw DRAW] [minutes STRUNG]",
+		Key:  "x", Name: "exercise", Long: "Enter how many easy pulls the bow was exercised.",
 		About: "Easy pulls that settle the bow after scraping, before you read it again.",
 	},
 		Question{Name: "pulls", must: true, Preset: "20",
@@ -129,7 +131,7 @@ func stringKind() Kind {
 func moistureKind() Kind {
 	places := []string{string(model.ShopAir), string(model.HomeAir)}
 	return asks(Kind{
-		Name:  "moisture",
+		Name: "moisture", Line: "moisture [customer] [METER] [air 20C] [humidity 50]",
 		About: "How damp the wood is, by a meter. Or how damp the air is, in your shop or where the bow goes.",
 	}, func(session.Story, model.Moisture) table[model.Moisture] {
 		return table[model.Moisture]{
@@ -165,25 +167,41 @@ func Void(id, what string) *Sheet {
 	})
 }
 
-func Aside() *Sheet {
-	return entrySheet(Kind{Form: "aside", Title: "Set aside"}, &table[model.Rack]{
-		asks: []Question{{Name: "why", Group: "set aside", long: true,
-			Hint: "what it waits for, such as: horn ordered; Enter alone for no reason"}},
-	})
+func asideKind() Kind {
+	return moves(Kind{
+		Name: "aside", Word: "setting aside", Title: "Set aside",
+		About: "Why the bow is set aside. It leaves the rack until you take it in hand again.",
+	}, model.Rack{}, Question{Name: "why", Group: "set aside", long: true,
+		Hint: "what it waits for, such as: horn ordered; Enter alone for no reason"})
 }
 
-// Back asks about a bow that comes back from its customer: why, what was found, what was done about it.
-func Back() *Sheet {
-	return entrySheet(Kind{Form: "back", Title: "Back from its customer"}, &table[model.Rack]{
-		was: model.Rack{InHand: true},
-		asks: []Question{
-			{Name: "why", long: true,
-				Hint: "why it came back, such as: it creaks; Enter alone for no reason"},
-			{Name: "found", long: true,
-				Hint: "what you found, such as: lifted splinter; Enter alone for nothing"},
-			{Name: "done", long: true,
-				Hint: "what you did, such as: glued and bound; Enter alone for nothing"},
-		}})
+func Aside(story session.Story) *Sheet { return asideKind().Of(story) }
+
+func backKind() Kind {
+	return moves(Kind{
+		Name: "back", Word: "coming back", Title: "Back from its customer",
+		Line:  "back [why TEXT] [found TEXT] [done TEXT]",
+		About: "A bow that comes back from its customer: why, what you found, and what you did.",
+	}, model.Rack{InHand: true},
+		Question{Name: "why", long: true,
+			Hint: "why it came back, such as: it creaks; Enter alone for no reason"},
+		Question{Name: "found", long: true,
+			Hint: "what you found, such as: lifted splinter; Enter alone for nothing"},
+		Question{Name: "done", long: true,
+			Hint: "what you did, such as: glued and bound; Enter alone for nothing"})
+}
+
+// Back asks about a bow that comes back from its customer.
+func Back(story session.Story) *Sheet { return backKind().Of(story) }
+
+// moves gives a kind the form of a bow that leaves the rack or comes to it. That is struck out, never put
+// right.
+func moves(k Kind, to model.Rack, questions ...Question) Kind {
+	k = asks(k, func(session.Story, model.Rack) table[model.Rack] {
+		return table[model.Rack]{was: to, asks: questions}
+	})
+	k.correct = nil
+	return k
 }
 
 // Cautions at the moment of risk. Local rules and qualified teaching come first.

@@ -159,13 +159,14 @@ func withReading(row []maybeLength, i int, l maybeLength) []maybeLength {
 	return out
 }
 
-// named gives questions their path or name, whichever they lack, and a label.
+// named gives questions their path or name, whichever they lack, a label, and their choices as a hint.
 func named(asks []Question) []Question {
 	for i := range asks {
 		q := &asks[i]
 		q.path = cmp.Or(q.path, q.Name)
 		q.Name = cmp.Or(q.Name, q.path[strings.LastIndexByte(q.path, '.')+1:])
 		q.Label = cmp.Or(q.Label, strings.ReplaceAll(q.Name, "_", " "))
+		q.Hint = cmp.Or(q.Hint, list(1, q.Choices))
 	}
 	return asks
 }

@@ -29,6 +29,8 @@ func Kinds() []Kind {
 		stringKind(),
 		weighKind(),
 		moistureKind(),
+		asideKind(),
+		backKind(),
 	}
 }
 
@@ -39,6 +41,7 @@ func trackKind() Kind {
 	upper.Name, lower.Name = "twist_upper", "twist_lower"
 	return asksFor[model.Track](Kind{
 		Name: "track", Reads: true, Caution: stringCaution,
+		Line: "track OFFSET [left or right] [twist_upper DEGREES] [twist_lower DEGREES]",
 		Long: "Enter how the string of the braced bow runs: how far off the handle's middle, and which way.",
 	},
 		Question{Name: "offset", must: true, Hint: "from the handle's middle to the string, such as {1/8in}"},
@@ -49,11 +52,11 @@ func trackKind() Kind {
 func heatKind() Kind {
 	return asksFor[model.Heat](Kind{
 		Name: "heat", Caution: "Mind burns, steam and fumes; never heat a strung bow. Learn it from who knows.",
+		Line: "heat LIMB FROM-TO setback, straighten, twist or toast [steam or dry] [reached LENGTH]",
 		Long: "Enter a stretch that was set back, straightened, untwisted or toasted with heat.",
 	}, stretch(
-		Question{Name: "why", must: true, Choices: model.HeatedFor(),
-			Hint: "1 setback, 2 straighten, 3 twist or 4 toast"},
-		Question{Name: "with", Choices: model.HeatedWith(), Hint: "1 steam or 2 dry"},
+		Question{Name: "why", must: true, Choices: model.HeatedFor()},
+		Question{Name: "with", Choices: model.HeatedWith()},
 		Question{Name: "reached",
 			Hint: "how far the nock stands behind the line now, such as {1in}; Enter alone for none"})...)
 }
@@ -61,14 +64,15 @@ func heatKind() Kind {
 func patchKind() Kind {
 	return asksFor[model.Patch](Kind{
 		Name: "patch", Caution: dustCaution,
+		Line: "patch LIMB FROM-TO backing, sinew, glue or handle",
 		Long: "Enter what was put on a stretch: backing, sinew, glue or a longer handle. It may be stiffer there.",
-	}, stretch(Question{Name: "what", must: true, Choices: model.Patches(),
-		Hint: "1 backing, 2 sinew, 3 glue or 4 handle"})...)
+	}, stretch(Question{Name: "what", must: true, Choices: model.Patches()})...)
 }
 
 func shotKind() Kind {
 	return asksFor[model.Shot](Kind{
 		Form: "shot", Name: "shot in", Caution: "Shoot at a safe butt; arrows weigh 10 grains a pound or more.",
+		Line: "shot in ARROWS [GRAINS] [DRAW]",
 		Long: "Enter how many arrows were shot to let it settle.",
 	},
 		Question{Name: "arrows", must: true, Preset: "30", Hint: "how many; 20 to 100 is common practice"},
@@ -82,14 +86,16 @@ func ShotIn(story session.Story) *Sheet { return shotKind().Of(story) }
 func crackKind() Kind {
 	return asksFor[model.Crack](Kind{
 		Key: "!", Name: "crack", Caution: "Ease it down, unstring it, and don't draw it again.",
+		Line: "crack LIMB PLACE [splinter, chrysal or noise]",
 		Long: "Enter a crack, a lifted splinter, a chrysal or a noise. The bow isn't drawn until it's mended.",
 	}, askLimb(), askPlace(), Question{Name: "what", must: true, Choices: model.Flaws(),
-		Preset: model.Flaws()[0], Hint: "1 crack, 2 splinter, 3 chrysal or 4 noise"})
+		Preset: model.Flaws()[0]})
 }
 
 func mendedKind() Kind {
 	return asks(Kind{
 		Name: "mended", Caution: "In doubt, ask a bowyer who knows such damage. Draw it little by little.",
+		Line: "mended [LIMB PLACE] how TEXT",
 		Long: "Enter how a crack was made good. Only then may the bow be drawn again.",
 	}, func(story session.Story, _ model.Mended) table[model.Mended] {
 		limb, place := askLimb(), askPlace()

@@ -76,7 +76,7 @@ func TestTheShareOfAScrapeIsCorrected(t *testing.T) {
 // first asked for.
 func TestEveryFieldShowsAnExample(t *testing.T) {
 	story := storyOf(t, ash())
-	sheets := []*Sheet{newBow(practice{}), editBow(story, practice{}), Aside(), Void("e", "x")}
+	sheets := []*Sheet{newBow(practice{}), editBow(story, practice{}), Void("e", "x")}
 	for _, kind := range Kinds() {
 		sheets = append(sheets, kind.Of(story))
 	}
@@ -114,7 +114,7 @@ func TestEveryHalfTypedFormIsTakenUpAgain(t *testing.T) {
 			return must(f, err)(t)
 		},
 	}
-	begun := []*Form{opening.Edit(), opening.Like(), opening.Correct(story.Lines[0]), entry(Aside())}
+	begun := []*Form{opening.Edit(), opening.Like(), opening.Correct(story.Lines[0])}
 	for _, kind := range Kinds() {
 		begun = append(begun, entry(kind.Of(story)))
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"strconv"
+	"strings"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -122,7 +123,8 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 
 func shortenKind() Kind {
 	return asksFor[model.Shorten](Kind{
-		Key: "S", Name: "shorten", Long: "Enter what came off the limbs at their nocks.",
+		Line: "shorten [upper] LENGTH [lower] LENGTH",
+		Key:  "S", Name: "shorten", Long: "Enter what came off the limbs at their nocks.",
 		Caution: "A shorter bow strains more: draw it short at first. Wear a dust mask.",
 		About: "What you sawed off at each nock. Or how far in you cut new ones. Stations stay where they are. " +
 			"It needs a shorter string: you are asked for that next.",
@@ -147,7 +149,9 @@ func sayPlace(bow model.Bow, at, most measure.Length) string {
 func ShortenBy(story session.Story, each measure.Length) *Sheet {
 	s := shortenKind().Of(story)
 	for i := range s.Questions {
-		s.Questions[i].Preset = exactLength(story.Bow(), each)
+		q := &s.Questions[i]
+		q.Preset = exactLength(story.Bow(), each)
+		q.Hint = strings.Replace(q.Hint, "Enter alone", "0", 1)
 	}
 	return s
 }

@@ -80,11 +80,11 @@ func peaksApart(story session.Story) (onTree, finished []model.Pull) {
 		return nil, nil
 	}
 	on, finishing := story.Passes[pass].PulledOn(), false
-	for _, line := range story.LinesOf(story.Passes[pass]) {
-		if _, step := line.What.(model.Finish); step && line.Counts() {
+	for line := range session.Counting(story.LinesOf(story.Passes[pass])) {
+		if _, step := line.What.(model.Finish); step {
 			finishing = true
 		}
-		if pull, is := line.What.(model.Pull); !is || !line.Counts() || line.On != on {
+		if pull, is := line.What.(model.Pull); !is || line.On != on {
 			continue
 		} else if finishing {
 			finished = append(finished, pull)

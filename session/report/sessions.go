@@ -134,8 +134,8 @@ func sentence(said string) string {
 
 func counting[E model.Event](lines []session.Line) []E {
 	var all []E
-	for _, line := range lines {
-		if e, is := line.What.(E); is && line.Counts() {
+	for line := range session.Counting(lines) {
+		if e, is := line.What.(E); is {
 			all = append(all, e)
 		}
 	}

@@ -82,7 +82,7 @@ func (e *Experience) promises(s *Shop, id string, settings *verdict.Settings) {
 	l := learnerOf(rows)
 	settings.Repeats = l.repeats
 	for _, row := range l.others(id) {
-		off, known := l.ledger(row)
+		ledger, known := l.ledger(row)
 		if !known {
 			story, err := s.Story(row.Bow.ID)
 			if err != nil {
@@ -90,11 +90,11 @@ func (e *Experience) promises(s *Shop, id string, settings *verdict.Settings) {
 			}
 			other := *settings
 			other.Strokes = e.strokesOn(s, row.Bow.Wood)
-			ledger := verdict.LedgerOf(story, other)
+			ledger = verdict.LedgerOf(story, other)
 			s.amend(story, func(row *Row) { row.Ledger = measure.Some(ledger) })
-			off = ledger.Off
 		}
-		settings.Off = append(settings.Off, off...)
+		settings.Off = append(settings.Off, ledger.Off...)
+		settings.Stretch = append(settings.Stretch, ledger.Stretch...)
 	}
 }
 
@@ -127,9 +127,9 @@ func (l learner) others(id string) (rows []*Row) {
 }
 
 // ledger is that of a row; ok is false where it isn't worked out by the errors learnt since.
-func (l learner) ledger(row *Row) (off []float64, ok bool) {
-	ledger, known := row.Ledger.Get()
-	return ledger.Off, known && ledger.By == l.by
+func (l learner) ledger(row *Row) (ledger verdict.Ledger, ok bool) {
+	ledger, ok = row.Ledger.Get()
+	return ledger, ok && ledger.By == l.by
 }
 
 // kept is how many ranges held on a bow and the last others; ok is false where some isn't worked out.
@@ -137,8 +137,8 @@ func (l learner) kept(row *Row) (k verdict.Kept, ok bool) {
 	var all []float64
 	ok = true
 	for _, one := range append(l.others(row.Bow.ID), row) {
-		off, known := l.ledger(one)
-		all, ok = append(all, off...), ok && known
+		ledger, known := l.ledger(one)
+		all, ok = append(all, ledger.Off...), ok && known
 	}
 	return verdict.KeptOf(all), ok
 }

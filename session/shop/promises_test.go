@@ -52,3 +52,26 @@ func TestRangesOfOtherBowsTeach(t *testing.T) {
 	same(t, "from the rows", again.PracticeFor(bow).Settings.Off, learnt.Off)
 	same(t, "what is told", again.Taught(), says)
 }
+
+// Strings of other bows that measured shorter than their limbs say teach what strings of this shop stretch.
+func TestStringsOfOtherBowsTeach(t *testing.T) {
+	read := []model.Event{braced(row(5.75, 5.5, 5), row(5.75, 5.5, 5)), pull(10, 20), pull(18, 32)}
+	w, bench := atBench(t, read...)
+	toMake := func() measure.Length {
+		t.Helper()
+		a, err := w.PracticeFor(bench.Story().Bow()).Of(bench.Story())
+		must(t, err)
+		length, known := a.StringFor(bench.Story().BraceHeight()).Get()
+		if !known {
+			t.Fatal("no string is foretold")
+		}
+		return length
+	}
+	before := toMake()
+	for range 4 {
+		w.made(t, func(bow *model.Bow) { bow.Name = "Other" }, append(read, model.StringLength{Length: before - 0.25})...)
+	}
+	if shorter := before - toMake(); shorter < 0.06 || shorter > 0.25 {
+		t.Errorf("four strings were 1/4 in shorter; the next is made %.3f in shorter", shorter)
+	}
+}

@@ -250,8 +250,8 @@ func rowOf(s session.Story) Row {
 	if agreed := s.Desc.Bow.Order.Notes; agreed != "" {
 		row.Notes = []Note{{Text: agreed}}
 	}
-	for _, line := range s.Lines {
-		if note, ok := line.Entry.What.(model.Note); ok && line.Counts() {
+	for line := range session.Counting(s.Lines) {
+		if note, ok := line.Entry.What.(model.Note); ok {
 			row.Notes = append(row.Notes, Note{line.Entry.At.UTC(), note.Text})
 		}
 	}

@@ -131,7 +131,7 @@ func (f *folder) close() {
 func (f *folder) add(what model.Event) {
 	switch e := what.(type) {
 	case model.Scrape:
-		if nothingOff(e) {
+		if e.TookNothing() {
 			return
 		}
 		if e.Face != "" { // its figures are none of the thickness
@@ -184,18 +184,6 @@ func heated(e model.Heat) estimate.Heat {
 // patched is what a backing, glue or a longer handle may have added: some stiffness (this project's own).
 func patched(e model.Patch) estimate.Heat {
 	return estimate.Heat{Side: e.Limb, From: float64(e.From), To: float64(e.To), Stiffer: 0.12, Stiffness: 0.12}
-}
-
-// nothingOff says whether a scraping took nothing, by the surest figure given for it.
-func nothingOff(e model.Scrape) bool {
-	if share, known := e.DepthShare.Get(); known {
-		return share == 0
-	}
-	if depth, known := e.Depth.Get(); known {
-		return depth == 0
-	}
-	strokes, known := e.Strokes.Get()
-	return known && strokes == 0
 }
 
 func (f *folder) braced(e model.Braced) {

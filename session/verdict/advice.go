@@ -193,12 +193,14 @@ func (a *Advice) caution(format string, args ...any) {
 	a.Cautions = append(a.Cautions, fmt.Sprintf(format, args...))
 }
 
-// ruleCrack is the rule of a cracked bow, of which nothing is told that asks for a draw.
-const ruleCrack = "crack"
+// Unstrings says whether the bow isn't drawn any more, by any rule: nothing may ask for a draw.
+func (v Verdict) Unstrings() bool { return v.Word == unstring }
 
-// Under is what a verdict leaves of an advice: for a cracked bow, nothing that asks for a draw.
+const unstring = "UNSTRING"
+
+// Under is what a verdict leaves of an advice: nothing that asks for a draw where that unstrings the bow.
 func (a Advice) Under(v Verdict) Advice {
-	if v.Rule == ruleCrack {
+	if v.Unstrings() {
 		a.Next, a.Removal, a.Unsure, a.Cautions = measure.Optional[nextPull]{}, nil, nil, nil
 	}
 	return a

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/estimate"
@@ -33,9 +35,10 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 		return Advice{}, err
 	}
 	a.promise(known, same)
+	a.state = a.folded.last()
 	a.Kept = KeptOf(slices.Concat(settings.Off, a.Ledger().Off))
 	before := a.folded.before().Widened(a.Kept.Scale)
-	a.state = a.folded.last().Widened(a.Kept.Scale)
+	a.state = a.state.Widened(a.Kept.Scale)
 	ordered := false
 	if a.Draw, ordered = drawOf(bow, a.state); !ordered {
 		why := "No draw was ordered"
@@ -92,11 +95,12 @@ func (a *Advice) forecast() {
 func weighedWhenFinished(story session.Story, draw measure.Length) (peak measure.Optional[measure.Force]) {
 	finishing := false
 	for line := range session.Counting(story.Lines) {
+		if model.WorkOf(line.What, story.Bow()).Tiller {
+			finishing, peak = false, measure.Optional[measure.Force]{}
+		}
 		switch what := line.What.(type) {
 		case model.Finish:
 			finishing = true
-		case model.Scrape, model.Shorten:
-			finishing, peak = false, measure.Optional[measure.Force]{}
 		case model.Pull:
 			if finishing && what.Peak.Known() && session.SameDraw(what.Draw, draw) {
 				peak = what.Peak
@@ -165,24 +169,17 @@ func (a Advice) StringFor(height measure.Optional[measure.Length]) (length measu
 	return measure.Some(measure.Length(f.Estimate))
 }
 
-// How much a string stretches under the braced bow, where none was measured, and how well one that was shows
-// it (in, 1 sd; this project's own).
-const (
-	usualStretch = 1.0 / 8
-	seenStretch  = 1.0 / 14
-)
-
 // stringFor is how long a string is made that braces a state of the bow to a height (in), 0 for the usual
 // one: shorter by what those stretch that were measured.
 func (a Advice) stringFor(st estimate.State, height float64) (estimate.Figure, error) {
 	f, err := st.StringFor(height)
 	surely, sum := 1/(usualStretch*usualStretch), 0.0
-	for _, on := range a.story.Strings().Measured() {
-		if whole, err := a.state.StringFor(float64(on.Brace.Or(0))); err == nil {
-			surely += 1 / (seenStretch * seenStretch)
-			sum += (whole.Estimate - float64(on.Length.Or(0))) / (seenStretch * seenStretch)
-		}
+	learn := func(stretches []float64, sd float64) {
+		surely += float64(len(stretches)) / (sd * sd)
+		sum += floats.Sum(stretches) / (sd * sd)
 	}
+	learn(a.stretches(math.Inf(1)), seenStretch)
+	learn(a.settings.Stretch, otherStretch)
 	stretch, sd := sum/surely, math.Hypot((f.High-f.Low)/2/estimate.BandWidth, math.Sqrt(1/surely))
 	f.Estimate -= stretch
 	f.Low, f.High = f.Estimate-estimate.BandWidth*sd, f.Estimate+estimate.BandWidth*sd

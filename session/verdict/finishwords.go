@@ -202,15 +202,15 @@ const leastWarm = 0.01
 func sayWarmth(story session.Story, place *time.Location) string {
 	var celsius, peak measure.Optional[float64]
 	var measured, weighed string // on which day
-	for _, line := range story.Lines {
+	for line := range session.Counting(story.Lines) {
 		day := line.Entry.At.In(place).Format(time.DateOnly)
 		switch what := line.What.(type) {
 		case model.Moisture:
-			if line.Counts() && what.Celsius.Known() && what.Where != model.HomeAir {
+			if what.Celsius.Known() && what.Where != model.HomeAir {
 				celsius, measured = what.Celsius, day
 			}
 		case model.Pull:
-			if force, read := what.Peak.Get(); read && line.Counts() {
+			if force, read := what.Peak.Get(); read {
 				peak, weighed = measure.Some(float64(force)), day
 			}
 		}

@@ -129,22 +129,18 @@ func (a *Advice) stripOf(state estimate.State, outer [2]float64) (s Strip) {
 // told is a strip with what the pass's entries say themselves.
 func (a *Advice) told(s Strip, pass session.Pass) Strip {
 	s.Pass = pass.Number
-	for _, line := range a.story.LinesOf(pass) {
-		_, isVoid := line.Entry.What.(model.Void) // which may be of another pass
-		if at := line.Entry.At; line.Counts() && !isVoid && !at.IsZero() {
-			s.At = at
-		}
-	}
 	for _, scrape := range pass.Scrapes {
 		s.Strokes[scrape.Limb] += scrape.Strokes.Or(0)
 	}
 	s.Off = a.sayOff(pass.Scrapes)
-	for _, shot := range pass.Shots {
-		s.Off = strings.TrimPrefix(fmt.Sprintf("%s, shot %d", s.Off, shot.Arrows), ", ")
-	}
-	for _, h := range pass.Heats {
-		at := a.SayPlaces(float64(h.From), float64(h.To))
-		s.Off = strings.TrimPrefix(fmt.Sprintf("%s, %s %s heated", s.Off, h.Limb, at), ", ")
+	for line := range session.Counting(a.story.LinesOf(pass)) {
+		_, isVoid := line.What.(model.Void) // which may be of another pass
+		if at := line.Entry.At; !isVoid && !at.IsZero() {
+			s.At = at
+		}
+		if off := model.WorkOf(line.What, a.Bow).Off; off != "" {
+			s.Off = strings.TrimPrefix(s.Off+", "+off, ", ")
+		}
 	}
 	return s
 }

@@ -11,10 +11,12 @@ import (
 )
 
 // A Ledger is how far off a bow's peaks, and its weight at the order, were from what was foretold before they
-// were read, in the standard deviations then told. By are the errors that it was worked out with.
+// were read, in the standard deviations then told. Stretch is by how much each string that was measured is
+// shorter than the bow as read says (in). By are the errors that it was worked out with.
 type Ledger struct {
-	By  Errors    `json:"by"`
-	Off []float64 `json:"off"`
+	By      Errors    `json:"by"`
+	Off     []float64 `json:"off"`
+	Stretch []float64 `json:"stretch,omitempty"`
 }
 
 // LedgerOf is the ledger of a story by what a shop's own bows teach; empty where the record makes no bow.
@@ -22,9 +24,11 @@ func LedgerOf(story session.Story, settings Settings) Ledger {
 	a := Advice{Bow: story.Bow(), story: story, settings: settings}
 	by := settings.Repeats.Errors()
 	passes := passesBefore(story, "", settings.Strokes)
-	if _, err := a.fold(folded{}, by.of(bowOf(story)), passes); err == nil {
-		a.promise(folded{}, 0)
+	if _, err := a.fold(folded{}, by.of(bowOf(story)), passes); err != nil {
+		return Ledger{By: by}
 	}
+	a.state = a.folded.last()
+	a.promise(folded{}, 0)
 	return a.Ledger()
 }
 
@@ -36,7 +40,30 @@ func (a Advice) Ledger() Ledger {
 			l.Off = append(l.Off, p.off...)
 		}
 	}
+	if a.Read {
+		l.Stretch = a.stretches(otherStretch)
+	}
 	return l
+}
+
+// How much a string stretches under the braced bow, where none was measured, and how well one that was shows
+// it, on this bow or on another of the shop (in, 1 sd; this project's own).
+const (
+	usualStretch = 1.0 / 8
+	seenStretch  = 1.0 / 14
+	otherStretch = 1.0 / 5
+)
+
+// stretches are by how much each string that was measured is shorter than the bow as read says, where that
+// is known to a standard deviation (in).
+func (a Advice) stretches(to float64) (all []float64) {
+	for _, on := range a.story.Strings().Measured() {
+		whole, err := a.state.StringFor(float64(on.Brace.Or(0)))
+		if err == nil && (whole.High-whole.Low)/2/estimate.BandWidth <= to {
+			all = append(all, whole.Estimate-float64(on.Length.Or(0)))
+		}
+	}
+	return all
 }
 
 func foretell(st estimate.State, draw measure.Length) (f foretold, ok bool) {

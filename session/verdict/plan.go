@@ -144,50 +144,45 @@ func (a *Advice) halt(story session.Story) string {
 	case sanded(story):
 		return "It's being finished: no reading shows what filing and sanding took."
 	case unread(story):
-		return unreadSince(story)
+		return sayUnread(story)
 	case a.contradiction:
 		return "The readings don't fit one bow."
 	}
 	return ""
 }
 
-func unreadSince(story session.Story) string {
-	switch pass := story.Pass(); {
-	case len(pass.Scrapes) > 0 || pass.Shortened:
-		return "Wood came off since the last reading."
-	case len(pass.Shots) > 0:
-		return "It was shot since the last reading."
+// workSince is what was done to the bow since it was read last, the first of it that asks for a reading.
+func workSince(story session.Story) (done model.Work) {
+	for line := range session.Counting(story.LinesOf(story.Pass())) {
+		switch line.What.(type) {
+		case model.Relaxed, model.Braced, model.Pull:
+			return model.Work{}
+		}
+		work := model.WorkOf(line.What, story.Bow())
+		gently := done.Gently || work.Gently
+		if done.Since == "" {
+			done = work
+		}
+		done.Gently = gently
 	}
-	return "It was patched since the last reading."
+	return done
 }
 
-// unread says that wood came off, or that it was shot, and the bow was not read since.
-func unread(story session.Story) bool {
-	scraped := false
-	for line := range session.Counting(story.LinesOf(story.Pass())) {
-		switch what := line.Entry.What.(type) {
-		case model.Scrape:
-			scraped = scraped || !nothingOff(what)
-		case model.Shot, model.Shorten, model.Patch:
-			scraped = true
-		case model.Relaxed, model.Braced, model.Pull:
-			return false
-		}
-	}
-	return scraped
+func sayUnread(story session.Story) string {
+	return fmt.Sprintf("%s since the last reading.", session.Capital(workSince(story).Since))
 }
+
+func unread(story session.Story) bool { return workSince(story).Since != "" }
 
 // sanded says that finishing went beyond the nocks, and no wood was scraped off since.
 func sanded(story session.Story) bool {
 	done := false
 	for line := range session.Counting(story.Lines) {
-		switch what := line.Entry.What.(type) {
-		case model.Finish:
-			step := strings.ToLower(what.Step)
+		done = done && !model.WorkOf(line.What, story.Bow()).Tiller
+		if finished, is := line.What.(model.Finish); is {
+			step := strings.ToLower(finished.Step)
 			isStave := beginsWith(step, "rough", "floor", "temporary", "long", "low", "brace", "tiller")
 			done = done || !isStave && !fitsNocks(step)
-		case model.Scrape, model.Shorten, model.Heat, model.Patch:
-			done = false
 		}
 	}
 	return done
@@ -235,7 +230,7 @@ func logged(story session.Story, stretches []estimate.Stretch) []bool {
 		return done
 	}
 	for _, scrape := range story.Pass().Scrapes {
-		if nothingOff(scrape) {
+		if scrape.TookNothing() {
 			continue
 		}
 		for j, s := range stretches {

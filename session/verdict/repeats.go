@@ -22,6 +22,9 @@ func RepeatsIn(story session.Story) (r Repeats) {
 	for _, sitting := range story.Sessions {
 		w.forget()
 		for line := range session.Counting(story.LinesIn(sitting)) {
+			if model.WorkOf(line.What, story.Bow()).Begins {
+				w.forget()
+			}
 			w.look(line.On, line.What)
 		}
 	}
@@ -52,7 +55,7 @@ func (w *rereader) look(on int, what model.Event) {
 		w.on = on
 	}
 	switch e := what.(type) {
-	case model.Scrape, model.Exercise, model.StringLength, model.Finish:
+	case model.Exercise, model.StringLength, model.Finish:
 		w.forget()
 	case model.Relaxed:
 		w.pull = model.Pull{}

@@ -19,7 +19,7 @@ func (m *moment) cracked() (Verdict, bool) {
 	if m.s.Crack == nil {
 		return Verdict{}, false
 	}
-	return Verdict{Do: Stop, Word: "UNSTRING",
+	return Verdict{Do: Stop, Word: unstring,
 		Say: fmt.Sprintf("Stop. Don't draw it: %s.", m.s.Crack.Say(m.f.Bow)),
 		Why: `Ease it down and unstring it. To go on, enter "mended" and how. ` +
 			"In doubt, ask a bowyer who knows such damage.",
@@ -28,7 +28,7 @@ func (m *moment) cracked() (Verdict, bool) {
 
 // danger stops at a crack, a lifted splinter, a chrysal or a noise in the glue, until a note calls it sound.
 func (m *moment) danger() (Verdict, bool) {
-	return Verdict{Do: Stop, Word: "UNSTRING", Say: "Ease it down, unstring it, and don't draw it.",
+	return Verdict{Do: Stop, Word: unstring, Say: "Ease it down, unstring it, and don't draw it.",
 		Why: fmt.Sprintf(`You noted "%s". Look at it in good light. To go on, note "sound" or "mended".`,
 			m.s.Danger),
 	}, m.s.Danger != ""

@@ -160,7 +160,7 @@ func (m *moment) peaksDiffer() (Verdict, bool) {
 	var peaks []model.Pull
 	for line := range session.Counting(m.story.LinesOf(m.pass)) {
 		switch what := line.What.(type) {
-		case model.Exercise, model.Scrape, model.Shorten:
+		case model.Exercise:
 			peaks = nil
 		case model.Pull:
 			if what.Peak.Known() {
@@ -190,7 +190,7 @@ func (m *moment) peaksDiffer() (Verdict, bool) {
 }
 
 func (m *moment) exercise() (Verdict, bool) {
-	took := slices.ContainsFunc(m.pass.Scrapes, func(s model.Scrape) bool { return !nothingOff(s) })
+	took := slices.ContainsFunc(m.pass.Scrapes, func(s model.Scrape) bool { return !s.TookNothing() })
 	v := Verdict{Do: Exercise, Word: "EXERCISE", Most: m.longest,
 		Say: fmt.Sprintf("Exercise it: twenty easy pulls, no farther than %s.", m.length(m.longest)),
 		Why: "Wood came off since. Until it settles the readings still move."}
@@ -202,9 +202,15 @@ func (m *moment) lookAgain() (Verdict, bool) {
 	if !m.unread {
 		return Verdict{}, false
 	}
-	why := unreadSince(m.story) + " See what it did first."
+	why := sayUnread(m.story) + " See what it did first."
 	next, ok := m.Next.Get()
-	if to := min(m.longest, next.Draw); ok && to > 0 {
+	to := min(m.longest, next.Draw)
+	if workSince(m.story).Gently {
+		step := pullStep(m.Bow) / 2
+		to = step * math.Floor((m.brace()+to)/2/step)
+		why = sayUnread(m.story) + " Draw it little by little."
+	}
+	if ok && to > 0 {
 		return m.pull(DrawAgain, to, fmt.Sprintf("Draw to %s again and read both limbs.", m.length(to)), why)
 	}
 	return Verdict{Do: Measure, Word: "READ IT", Say: "Brace it and read both limbs.", Why: why}, true

@@ -162,18 +162,14 @@ func (a Advice) saySet() string {
 
 // sayShot tells what shooting the bow in did to tiller and set, once it was read again.
 func (a Advice) sayShot() string {
-	shots, n := a.story.Pass().Shots, len(a.Strips)-1
-	if len(shots) == 0 || n < 1 || unread(a.story) {
+	arrows, n := a.story.Pass().Shot, len(a.Strips)-1
+	if arrows == 0 || n < 1 || unread(a.story) {
 		return ""
 	}
 	was, known := a.Strips[n-1].Tiller.Get()
 	now, also := a.Strips[n].Tiller.Get()
 	if !known || !also {
 		return ""
-	}
-	arrows := 0
-	for _, shot := range shots {
-		arrows += shot.Arrows
 	}
 	return fmt.Sprintf("%d arrows: upper − lower at %s was %s, and is %s; set grew by %s.",
 		arrows, a.short(a.aimPlace()), a.signed(was.Estimate), a.signed(now.Estimate), a.signed(a.added))

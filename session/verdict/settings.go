@@ -19,6 +19,7 @@ type Settings struct {
 	Strokes Strokes           // what the shop's tools take; nil stands for common practice
 	Repeats Repeats           // of the readings of all bows
 	Off     []float64         // the ledgers of its last other bows, in one
+	Stretch []float64         // by which their strings stretch (in)
 }
 
 // Usual are the settings by common practice.

@@ -15,7 +15,7 @@ func Early(s Standing, f Finishing) (v Verdict, ok bool) { return first(early(),
 // early are the rules that come before any reading.
 func early() []rule {
 	return []rule{
-		{ruleCrack, (*moment).cracked},
+		{"crack", (*moment).cracked},
 		{"handed over", (*moment).handedOver},
 		{"set aside", (*moment).setAside},
 		{"danger", (*moment).danger},

@@ -100,8 +100,8 @@ func (a *Advice) overdone(story session.Story, before estimate.State) {
 	longest := measure.Length(0)
 	var last model.Pull
 	var line session.Line
-	for _, l := range story.Lines {
-		if pull, ok := l.What.(model.Pull); ok && l.Counts() {
+	for l := range session.Counting(story.Lines) {
+		if pull, ok := l.What.(model.Pull); ok {
 			longest = max(longest, last.Draw)
 			last, line = pull, l
 		}

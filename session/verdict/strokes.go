@@ -3,6 +3,7 @@ package verdict
 import (
 	"slices"
 
+	"bendbook/model"
 	"bendbook/model/plan"
 	"bendbook/session"
 )
@@ -21,7 +22,7 @@ func count(story session.Story, bow int, scraped map[Tool][]plan.Scraped) {
 			continue
 		}
 		removed := state.Removed()
-		scrapes := slices.DeleteFunc(slices.Clone(story.Passes[i].Scrapes), nothingOff)
+		scrapes := slices.DeleteFunc(slices.Clone(story.Passes[i].Scrapes), model.Scrape.TookNothing)
 		for k, s := range scrapes[:min(len(scrapes), len(removed))] {
 			strokes := s.Strokes.Or(0)
 			if strokes <= 0 || s.Face != "" || s.Depth.Known() || s.DepthShare.Known() {

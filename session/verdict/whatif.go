@@ -114,7 +114,7 @@ func Asks() []Ask {
 // Asked is a what-if of answers by name. The error names the answer that can't be.
 func (a Advice) Asked(answers map[string]string) (w WhatIf, err error) {
 	for _, ask := range Asks() {
-		if text := answers[ask.Name]; text != "" {
+		if text := strings.TrimSpace(answers[ask.Name]); text != "" {
 			if err := ask.set(a, &w, text); err != nil {
 				return w, fmt.Errorf("%s: %w", ask.Label, err)
 			}
@@ -197,12 +197,13 @@ func (a Advice) warm(w *WhatIf, text string) error {
 	if err != nil || !(degrees >= 15 && degrees <= 150) {
 		return fmt.Errorf("%q isn't a temperature. Type one such as 40", text)
 	}
-	w.Stiffer += math.Log(wood.Warm(degrees) / wood.Warm(usualWarmth))
+	now := 1.8*a.story.Weather().Celsius.Or(usualCelsius) + 32
+	w.Stiffer += math.Log(wood.Warm(degrees) / wood.Warm(now))
 	return nil
 }
 
-// usualWarmth is that of a shop (°F).
-const usualWarmth = 68
+// usualCelsius is the air of a shop in which nobody measured it (common practice).
+const usualCelsius = 20
 
 func (a Advice) toHinge(w *WhatIf, _ string) error {
 	weak := slices.DeleteFunc(slices.Clone(a.Findings), func(f finding) bool { return !f.Hinge })

@@ -260,8 +260,6 @@ func deeds(f verdict.Finishing) []deed {
 	for _, kind := range form.Kinds() {
 		filled(kind.Name, kind.Of)
 	}
-	filled("aside", func(session.Story) *form.Sheet { return form.Aside() })
-	filled("back", func(session.Story) *form.Sheet { return form.Back() })
 	bare("undo", (*logger).undo)
 	bare("redo", func(_ *logger, b *atWork) (string, error) {
 		deed, err := b.Last(true)
@@ -276,7 +274,7 @@ func deeds(f verdict.Finishing) []deed {
 		case finish.SignMarked:
 			all = append(all, deed{name: stage.Name, do: stamp})
 		case finish.SignBack:
-			filled(stage.Name, func(session.Story) *form.Sheet { return form.Back() })
+			filled(stage.Name, form.Back)
 		case finish.SignWeighed, finish.SignReweigh:
 			filled(stage.Name, form.Weigh)
 		default:

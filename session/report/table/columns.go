@@ -31,11 +31,12 @@ const kindBlock = "block"
 
 // kinds are the kinds of row; columns are in the order of writing, and columnHolds says what is in them.
 var (
-	kinds                = allKinds()
+	kinds                = Kinds()
 	columns, columnHolds = allColumns()
 )
 
-func allKinds() []string {
+// Kinds are the kinds of row: a block's gaps, and the kinds of entry that a table has.
+func Kinds() []string {
 	all := []string{kindBlock}
 	for _, k := range model.Kinds() {
 		if k != model.KindVoid && k != model.KindEdit && k != model.KindRack {
@@ -54,7 +55,7 @@ func allColumns() (all []string, hold map[string]holds) {
 		"step", "coat", "grit", "done on", "stamped", "where", "moisture content", "celsius", "humidity", "note",
 	}
 	hold = make(map[string]holds)
-	for _, kind := range allKinds() {
+	for _, kind := range Kinds() {
 		for _, f := range fieldsOf(kind) {
 			if hold[f.column] = f.holds; !slices.Contains(all, f.column) {
 				all = append(all, f.column)

@@ -72,7 +72,7 @@ func TestTablesFromASpreadsheet(t *testing.T) {
 
 // TestWhatATableRefuses says which line and column, and what was expected.
 func TestWhatATableRefuses(t *testing.T) {
-	const known = "block, relaxed, string, braced, pull, scrape, shorten, exercise, shot, finish, moisture, note, track, heat, patch, crack, mended"
+	known := strings.Join(Kinds(), ", ")
 	for _, c := range []struct{ table, want string }{
 		{"", "it is empty: give a table (CSV) whose first row names the columns"},
 		{"kind,tool\nscrape,R\xe4spel\n", "it isn't in UTF-8; save it as a table (CSV) in UTF-8"},

@@ -5,6 +5,12 @@ import (
 	"embed"
 	"fmt"
 	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/model"
+	"bendbook/session/form"
+	"bendbook/session/report/table"
 )
 
 // Names are all topics, in the order in which they are listed.
@@ -34,5 +40,26 @@ func Text(name string) string {
 	if err != nil {
 		panic(err) // a bug: the files are embedded
 	}
-	return strings.TrimSpace(string(text))
+	return strings.TrimSpace(filled(string(text)))
+}
+
+// filled puts in what the kinds of entry say of themselves.
+func filled(text string) string {
+	var entries, kinds []string
+	for _, kind := range form.Kinds() {
+		if kind.Line != "" {
+			entries = append(entries, "  "+lines(kind.Line, 74, "    "))
+		}
+	}
+	for _, kind := range model.Kinds() {
+		kinds = append(kinds, fmt.Sprintf("`%s`", kind))
+	}
+	return strings.NewReplacer("{{entries}}", strings.Join(entries, "\n"),
+		"{{kinds}}", lines(strings.Join(kinds, ", "), 60, "  "),
+		"{{rows}}", lines(strings.Join(table.Kinds(), ", "), 55, strings.Repeat(" ", 23))).Replace(text)
+}
+
+// lines breaks a text after width cells, and begins each further line with a margin.
+func lines(text string, width int, margin string) string {
+	return strings.ReplaceAll(ansi.Wordwrap(text, width, ""), "\n", "\n"+margin)
 }

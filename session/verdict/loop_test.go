@@ -14,7 +14,7 @@ import (
 )
 
 var (
-	staves    = flag.Int("staves", 4, "staves that are tillered by the verdict alone, in each way")
+	staves    = flag.Int("staves", 3, "staves that are tillered by the verdict alone, in each way")
 	staveSeed = flag.Uint64("seed", 260911, "seed of the staves")
 	trace     = flag.Bool("trace", false, "log each verdict on the staves")
 )

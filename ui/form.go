@@ -316,7 +316,7 @@ func (f *formScreen) photograph() move {
 		p.name = ""
 	}
 	if p.name == "" && p.folder == "" || f.desk.Picture == nil {
-		return warned("Type a picture's name here and press ctrl+p, or name its folder in the settings.")
+		return warned("Type a picture's name and press ctrl+p, or name its folder in the settings.")
 	}
 	f.picture = &p
 	return said("Reading the picture…")

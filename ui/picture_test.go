@@ -54,7 +54,7 @@ func TestAPullByPicture(t *testing.T) {
 
 	// Without a folder in the settings it says what to do.
 	h.press("p", "ctrl+p")
-	h.reads("Type a picture's name here and press ctrl+p")
+	h.reads("Type a picture's name and press ctrl+p")
 	h.press("lost.jpg", "ctrl+p")
 	h.reads("no picture: there is no such file")
 	h.press("ctrl+x", "ctrl+x")

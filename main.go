@@ -100,8 +100,7 @@ func openBook(asked string, readOnly bool) (shop.Book, func() error, error) {
 	book, err := storage.Open(path, storage.Options{ReadOnly: readOnly, Copies: true})
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && readOnly:
-		const begin = "begin one with bendbook, or with bendbook import"
-		return nil, nil, fmt.Errorf("there is no book at %s yet; %s", path, begin)
+		return nil, nil, command.NoBookError(path)
 	case errors.Is(err, storage.ErrBusy):
 		return nil, nil, fmt.Errorf("%w (bendbook --read-only)", err)
 	case err != nil:

@@ -13,6 +13,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model"
+	"bendbook/model/photo"
 	"bendbook/model/plain"
 	"bendbook/model/record"
 	"bendbook/session"
@@ -30,8 +31,15 @@ type formScreen struct {
 	fields  *form.Sheet // that is filled in
 	input   textinput.Model
 	reply   form.Reply
-	instead string // what was refused or doubted, and typed over
-	unsaved bool   // the book did not take what was typed
+	instead string   // what was refused or doubted, and typed over
+	unsaved bool     // the book did not take what was typed
+	picture *picture // that is being read; nil where none is, or the form changed since
+}
+
+// A picture is one to read for a form: by its name, else the newest in a folder.
+type picture struct {
+	name, folder string
+	begun        bool
 }
 
 const mostTyped = 16_000
@@ -120,7 +128,11 @@ func (f *formScreen) leave() error { return f.filling.Leave(f.input.Value()) }
 // typing passes every key that isn't a command to the field.
 func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
 	help := msg.Type == tea.KeyF1 || msg.Type == tea.KeyCtrlK || msg.String() == "?" && f.input.Value() == ""
-	if help || slices.ContainsFunc(f.actions(), func(a action) bool { return a.has(msg) }) {
+	if help {
+		return move{}, false
+	}
+	f.picture = nil
+	if slices.ContainsFunc(f.actions(), func(a action) bool { return a.has(msg) }) {
 		return move{}, false
 	}
 	if msg.Paste {
@@ -226,7 +238,7 @@ func (f *formScreen) actions() []action {
 		{keys: "ctrl+o", name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
 			long: "If you can't save, write the bow with this entry to a file. bendbook import reads " +
 				"it later."},
-		{keys: "ctrl+p", name: "picture", in: reads, off: f.fields.TakesPhoto, do: f.picture,
+		{keys: "ctrl+p", name: "picture", in: reads, off: f.fields.TakesPhoto, do: f.photograph,
 			long: "Fill in the stations from the newest picture in the folder of your settings. " +
 				"Type a file's name first to take another. Nothing is saved by it."},
 		{keys: "ctrl+x", name: "throw away", main: true, in: writes, do: f.throwAway,
@@ -297,32 +309,63 @@ func (f *formScreen) toFile() move {
 		"still here.", path)
 }
 
-// picture fills in the form from a picture: the newest, or the one whose name stands in the field.
-func (f *formScreen) picture() move {
-	name, folder := strings.TrimSpace(f.input.Value()), f.desk.practice.Photo.Folder
-	if !slices.Contains([]string{".jpg", ".jpeg", ".png"}, strings.ToLower(filepath.Ext(name))) {
-		name = ""
+// photograph fills in the form from a picture: the newest, or the one whose name stands in the field.
+func (f *formScreen) photograph() move {
+	p := picture{name: strings.TrimSpace(f.input.Value()), folder: f.desk.practice.Photo.Folder}
+	if !slices.Contains([]string{".jpg", ".jpeg", ".png"}, strings.ToLower(filepath.Ext(p.name))) {
+		p.name = ""
 	}
-	if name == "" && folder == "" || f.desk.Picture == nil {
+	if p.name == "" && p.folder == "" || f.desk.Picture == nil {
 		return warned("Type the folder of your pictures in the settings, or a picture's name here.")
 	}
-	data, path, err := f.desk.Picture(folder, name)
-	if err != nil {
-		return failed(fmt.Errorf("no picture: %w", err))
+	f.picture = &p
+	return said("Reading the picture…")
+}
+
+// background reads the picture that was asked for.
+func (f *formScreen) background() tea.Cmd {
+	p := f.picture
+	if p == nil || p.begun {
+		return nil
 	}
-	p, r, err := form.ReadPhoto(f.fields.Bow(), f.desk.practice, data)
-	if p != nil {
-		var b bytes.Buffer
-		beside := strings.TrimSuffix(path, filepath.Ext(path)) + ".read.png"
-		if shown := r.Show(&b, p); shown == nil {
-			_ = f.desk.Replace(beside, b.Bytes()) // for eyes only: the folder may be one to read only
+	p.begun = true
+	bow, practice, open := f.fields.Bow(), f.desk.practice, f.desk.Picture
+	return func() tea.Msg {
+		data, path, err := open(p.folder, p.name)
+		if err != nil {
+			return f.told(p, func() move { return failed(fmt.Errorf("no picture: %w", err)) })
 		}
+		shown, r, err := form.ReadPhoto(bow, practice, data)
+		var b bytes.Buffer
+		if shown != nil && r.Show(&b, shown) != nil {
+			b.Reset()
+		}
+		return f.told(p, func() move { return f.fill(p, path, b.Bytes(), r, err) })
+	}
+}
+
+// told does what comes of a picture, unless the form changed meanwhile.
+func (f *formScreen) told(p *picture, do func() move) toldMsg {
+	return func() notice {
+		if f.picture != p {
+			return notice{warning, "The form changed. The picture was left out."}
+		}
+		f.picture = nil
+		return do().say
+	}
+}
+
+// fill fills in what was read of a picture, and writes how it was read beside it.
+func (f *formScreen) fill(p *picture, path string, shown []byte, r photo.Reading, err error) move {
+	if len(shown) > 0 {
+		beside := strings.TrimSuffix(path, filepath.Ext(path)) + ".read.png"
+		_ = f.desk.Replace(beside, shown) // for eyes only: the folder may be one to read only
 	}
 	named := plain.Line(filepath.Base(path))
 	if err != nil {
 		return warned("%s: %v.", named, err)
 	}
-	if name != "" {
+	if p.name != "" {
 		f.input.SetValue("")
 	}
 	f.filling.Step(0, f.input.Value())

@@ -62,6 +62,19 @@ func TestAPullByPicture(t *testing.T) {
 	settings.Photo.Folder = "/pictures"
 	h.app.desk.follow(settings)
 
+	// While it is read the keys go on; what is typed then leaves the picture out.
+	h.press("p", "20", "enter")
+	h.hold = true
+	h.press("ctrl+p")
+	h.reads("Reading the picture…")
+	h.press("38.6", "enter")
+	h.hold = false
+	for _, work := range h.held {
+		h.do(work)
+	}
+	h.reads("The form changed. The picture was left out.")
+	h.press("ctrl+x", "ctrl+x")
+
 	keys := h.strokes("p", "20", "enter", "38.6", "enter", "ctrl+p")
 	h.reads("new.jpg: 13 of 14 stations are filled in. Not seen:")
 	if keys += h.strokes("ctrl+s"); keys > 12 {

@@ -26,7 +26,7 @@ import (
 	"bendbook/ui/look"
 )
 
-var stories = flag.Int("stories", 24, "how many random stories every surface must tell with one voice")
+var stories = flag.Int("stories", 12, "how many random stories every surface must tell with one voice")
 
 // demoBows are the demo shop's records.
 func demoBows(t testing.TB) []record.Record {

@@ -91,6 +91,7 @@ type Errors struct {
 	Line, Block   float64 // of line, string-gap and relaxed readings; of gaps under a block (in)
 	Peak          float64 // of the scale's peak (lbf)
 	Brace, String float64 // of brace height and string length (in)
+	Photo         float64 // of a station off a photograph (in)
 	Tilt          float64 // of the bow's tilt on a cradle that rocks (rad), 0 on a clamped one
 }
 
@@ -105,7 +106,8 @@ func UsualErrors(rule, scale float64, rocking bool) Errors {
 	}
 	braced := rounded(bracedError, rule, usualRule)
 	e := Errors{Line: rounded(lineError, rule, usualRule), Block: gaugeError,
-		Peak: rounded(scaleError, scale, usualScale), Brace: braced, String: braced}
+		Peak: rounded(scaleError, scale, usualScale), Brace: braced, String: braced,
+		Photo: photoError}
 	if rocking {
 		e.Tilt = rockingTilt
 	}

@@ -93,7 +93,7 @@ func (g gaussian) onto(old, f frame) (gaussian, bool) {
 func (st State) unpulled() State {
 	st.wild, st.disputed, st.leftOut = nil, nil, nil
 	st.pulled, st.shared = gaussian{}, nil
-	st.scraped, st.unmeasured = nil, gaussian{}
+	st.scraped, st.unmeasured, st.marked = nil, gaussian{}, marked{}
 	return st
 }
 

@@ -55,13 +55,14 @@ const (
 	passDrift   = 0.015    // of stiffness, from the first pull of a pass to the last
 )
 
-// What a photograph shows, by rendered pictures (model/photo): of each station the middle of its sticker;
-// the tilt of the line in each (rad); and how well a sticker is placed by hand, which all pictures of a bow
-// share.
+// What a photograph shows, by rendered pictures (model/photo): of each station the middle of its sticker, at
+// about twice what those show; the tilt of the line in each (rad); how well a sticker is placed by hand, which
+// all pictures of a bow share; and how far it wanders in a pass, as limbs are handled and scraped.
 const (
-	photoError   = 0.012
-	photoTilt    = 0.0007
-	stickerError = 1.0 / 64
+	photoError    = 0.004
+	photoTilt     = 0.0007
+	stickerError  = 1.0 / 64
+	stickerWander = 1.0 / 256
 )
 
 // What may be the matter with the peaks of a pass, by TestRealShop.

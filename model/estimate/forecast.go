@@ -86,7 +86,7 @@ func (p *probe) wooden(draw, mean float64, derivative []float64, sd float64) Fig
 // it so far, or else on the last that braced the bow. The figure's band is that of the reading itself, its
 // own error included. The error wraps [ErrInput], [ErrUnsolved] or [ErrDraw].
 func (st State) Expect(w Where, on Hang) (Figure, error) {
-	m := &predictor{bow: st.bow, frame: st.frame, taken: none}
+	m := &predictor{bow: st.bow, frame: st.frame, taken: none, lasting: st.frame.len()}
 	if !on.Long {
 		on = Hang{}
 	}

@@ -72,9 +72,10 @@ type predictor struct {
 	extras []extra
 	taken  int     // the index of the set of a first full draw, none where no reading can tell of it
 	shared *shared // nil before there are pulls
-	// stickers are the indexes of what the stickers of photographs are off, by side and place; that of
-	// [handles] is the tilt of the handle's.
+	// placed are the stickers of photographs, those of earlier passes first, stickers their indexes.
+	placed   []Reading
 	stickers map[Reading]int
+	lasting  int   // the number of values that are not of the pass alone
 	err      error // of the first reading that makes no sense
 }
 
@@ -82,7 +83,7 @@ type predictor struct {
 type extra struct{ mean, sd float64 }
 
 // values is the number of all values.
-func (m *predictor) values() int { return m.frame.len() + len(m.extras) }
+func (m *predictor) values() int { return m.lasting + len(m.extras) }
 
 // extra adds a value and gives its index.
 func (m *predictor) extra(mean, sd float64) int {
@@ -99,7 +100,12 @@ func (m *predictor) fail(format string, v any) {
 
 // newPredictor lays out the readings of a pass. The error wraps [ErrInput].
 func newPredictor(st State, p Pass) (*predictor, error) {
-	m := &predictor{bow: st.bow, frame: st.frame, taken: none}
+	m := &predictor{bow: st.bow, frame: st.frame, taken: none, placed: slices.Clip(st.marked.stickers),
+		stickers: make(map[Reading]int)}
+	for i, s := range m.placed {
+		m.stickers[s] = m.frame.len() + i
+	}
+	m.lasting = m.frame.len() + len(m.placed)
 	pulls := p.pulls()
 	if len(pulls) > 1 && st.setBy(p) > leastFresh {
 		m.taken = m.extra(st.set.mean, st.set.sd)
@@ -203,22 +209,6 @@ func (m *predictor) readings(g *group, w Where, all []Reading, tilt int) {
 			m.pictured(m.rows[len(m.rows)-1], Reading{Side: r.Side, At: r.At})
 		}
 	}
-}
-
-// handles stands for the handle's stickers among those of stations.
-var handles = Reading{At: -1}
-
-// pictured gives a row the errors of a photograph: its own, and those of the stickers, which all pictures of
-// the pass share: what the station's is off, and the tilt of the line through the handle's.
-func (m *predictor) pictured(r *row, sticker Reading) {
-	if m.stickers == nil {
-		m.stickers = map[Reading]int{handles: m.extra(0, math.Sqrt2*stickerError/max(m.bow.Handle, 1))}
-	}
-	if _, known := m.stickers[sticker]; !known {
-		m.stickers[sticker] = m.extra(0, stickerError)
-	}
-	r.sd, r.sticker = photoError, m.stickers[sticker]
-	r.turn = m.stickers[handles]
 }
 
 // add adds a reading to a group. It drops a block that stands out past the nock and lies on nothing.

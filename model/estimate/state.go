@@ -8,7 +8,9 @@ type State struct {
 	frame frame
 	g     gaussian
 	// unread is the same bow, scraped but never read. What g says beyond it the readings said.
-	unread   gaussian
+	unread gaussian
+	// marked is g with what the stickers of photographs are off, nothing before there are any.
+	marked   marked
 	folded   bool    // at least one pass
 	braced   bool    // the last string braces the bow, so that the next pass finds it there
 	longest  float64 // draw so far

@@ -25,11 +25,19 @@ func (st State) Fold(p Pass) (State, error) {
 		st = short.freeBrace()
 	}
 	if st.folded || len(p.Scrapes)+len(p.Heats) > 0 {
-		st.g, st.unread = st.aged(st.g, p), st.aged(st.unread, p)
+		st.g, st.unread, st.marked = st.aged(st.g, p), st.aged(st.unread, p), st.agedMarks(p)
 	}
 	st = st.unpulled()
 	st.folded, st.scraped, st.fit = true, p.Scrapes, Fit{Good: true, Ratio: 1}
 	next, err := st.update(p)
+	if st.marked.stickers != nil && (err != nil || !next.fit.Good) {
+		// The stickers may have been put on anew.
+		bare := st
+		bare.marked = marked{}
+		if anew, failed := bare.update(p); failed == nil && anew.fit.Good {
+			return anew, nil
+		}
+	}
 	if !errors.Is(err, ErrUnsolved) {
 		return next, err
 	}
@@ -84,7 +92,7 @@ func (st State) update(p Pass) (State, error) {
 	if len(m.rows) == 0 {
 		return st, nil
 	}
-	f := newFit(st.g, m)
+	f := newFit(st.prior(), m)
 	if err := f.run(); err != nil {
 		return st, err
 	}
@@ -99,7 +107,7 @@ func (st State) update(p Pass) (State, error) {
 	if !ok {
 		return st, ErrUnsolved
 	}
-	st.g, st.unmeasured = g.first(st.frame.len()), st.g
+	st.g, st.unmeasured, st.marked = g.first(st.frame.len()), st.g, m.marks(g)
 	st.pulled, st.shared = g, m.shared
 	if m.taken != none {
 		st.set = f.marginal(m.taken)
@@ -132,6 +140,9 @@ func (st State) hang(p Pass) State {
 // freeBrace is the state on a string of which nothing is known.
 func (st State) freeBrace() State {
 	st.g = st.g.reset(st.frame.brace(), st.bow.usualBrace(), braceError)
+	if st.marked.stickers != nil {
+		st.marked.gaussian = st.marked.reset(st.frame.brace(), st.bow.usualBrace(), braceError)
+	}
 	st.unread = st.unread.reset(st.frame.brace(), st.bow.usualBrace(), braceError)
 	return st
 }

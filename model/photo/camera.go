@@ -3,39 +3,28 @@ package photo
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/num/quat"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// A homography maps a plane onto a picture.
-type homography [9]float64
-
-func (h homography) apply(p point) point {
-	w := h[6]*p.x + h[7]*p.y + h[8]
-	return point{(h[0]*p.x + h[1]*p.y + h[2]) / w, (h[3]*p.x + h[4]*p.y + h[5]) / w}
-}
-
-// fromSquare maps the unit square onto four corners.
-func fromSquare(corners [4]point) (homography, bool) {
-	return fitHomography([]point{{0, 0}, {1, 0}, {1, 1}, {0, 1}}, corners[:])
-}
-
-// fitHomography finds the homography between points by linear least squares, with its last term 1.
-func fitHomography(from, to []point) (h homography, ok bool) {
-	a, b := mat.NewDense(2*len(from), 8, nil), mat.NewVecDense(2*len(from), nil)
-	for i, p := range from {
-		q := to[i]
-		a.SetRow(2*i, []float64{p.x, p.y, 1, 0, 0, 0, -p.x * q.x, -p.y * q.x})
-		a.SetRow(2*i+1, []float64{0, 0, 0, p.x, p.y, 1, -p.x * q.y, -p.y * q.y})
-		b.SetVec(2*i, q.x)
-		b.SetVec(2*i+1, q.y)
+// fromSquare maps the unit square onto four corners (Heckbert, Fundamentals of Texture Mapping, 1989, 2.2.3);
+// nil where they are none.
+func fromSquare(c [4]point) func(p point) point {
+	u, v := c[2].to(c[1]), c[2].to(c[3])
+	off := point{c[0].x - c[1].x + c[2].x - c[3].x, c[0].y - c[1].y + c[2].y - c[3].y}
+	d := u.cross(v)
+	if d == 0 {
+		return nil
 	}
-	var x mat.VecDense
-	if x.SolveVec(a, b) != nil {
-		return h, false
+	g, k := off.cross(v)/d, u.cross(off)/d
+	right := point{c[1].x - c[0].x + g*c[1].x, c[1].y - c[0].y + g*c[1].y}
+	down := point{c[3].x - c[0].x + k*c[3].x, c[3].y - c[0].y + k*c[3].y}
+	return func(p point) point {
+		w := g*p.x + k*p.y + 1
+		return point{(right.x*p.x + down.x*p.y + c[0].x) / w, (right.y*p.x + down.y*p.y + c[0].y) / w}
 	}
-	copy(h[:], x.RawVector().Data)
-	h[8] = 1
-	return h, true
 }
 
 // A camera takes board coordinates to pixels: a pinhole and one radial term.
@@ -44,8 +33,8 @@ type camera struct {
 	half     float64 // half the picture's diagonal (px)
 	focal    float64 // px
 	radial   float64 // by which the lens moves a corner outward, as a share
-	rotation [3][3]float64
-	shift    [3]float64
+	rotation r3.Rotation
+	shift    r3.Vec
 }
 
 // The values of a camera that the fit changes: log focal length, radial term, rotation vector, shift. After
@@ -72,11 +61,8 @@ const (
 
 // project takes a place to pixels.
 func (c *camera) project(x, y, z float64) point {
-	var v [3]float64
-	for i, row := range c.rotation {
-		v[i] = row[0]*x + row[1]*y + row[2]*z + c.shift[i]
-	}
-	u := point{c.focal * v[0] / v[2], c.focal * v[1] / v[2]}
+	v := r3.Add(c.rotation.Rotate(r3.Vec{X: x, Y: y, Z: z}), c.shift)
+	u := point{c.focal * v.X / v.Z, c.focal * v.Y / v.Z}
 	grow := 1 + c.radial*u.dot(u)/(c.half*c.half)
 	return point{c.middle.x + u.x*grow, c.middle.y + u.y*grow}
 }
@@ -89,16 +75,10 @@ func (c *camera) onPlane(at point, z float64) point {
 		grow := 1 + c.radial*u.dot(u)/(c.half*c.half)
 		u = point{d.x / grow, d.y / grow}
 	}
-	ray := [3]float64{u.x / c.focal, u.y / c.focal, 1}
-	var from, along [3]float64 // in board coordinates: -Rᵀ·shift, Rᵀ·ray
-	for i := range 3 {
-		for j := range 3 {
-			from[i] -= c.rotation[j][i] * c.shift[j]
-			along[i] += c.rotation[j][i] * ray[j]
-		}
-	}
-	t := (z - from[2]) / along[2]
-	return point{from[0] + t*along[0], from[1] + t*along[1]}
+	back := r3.Rotation(quat.Conj(quat.Number(c.rotation))) // to board coordinates
+	from, along := back.Rotate(r3.Scale(-1, c.shift)), back.Rotate(r3.Vec{X: u.x, Y: u.y, Z: c.focal})
+	t := (z - from.Z) / along.Z
+	return point{from.X + t*along.X, from.Y + t*along.Y}
 }
 
 // with is the camera with changed values, by those of the fit.
@@ -106,39 +86,13 @@ func (c *camera) with(x []float64) *camera {
 	next := *c
 	next.focal *= math.Exp(x[logFocal])
 	next.radial = x[radial]
-	turn := rotate(x[turning], x[turning+1], x[turning+2])
-	for i := range 3 {
-		next.shift[i] += x[shifting+i]
-		for j := range 3 {
-			next.rotation[i][j] = 0
-			for k := range 3 {
-				next.rotation[i][j] += turn[i][k] * c.rotation[k][j]
-			}
-		}
-	}
+	turn := r3.Vec{X: x[turning], Y: x[turning+1], Z: x[turning+2]}
+	by := quat.Number(r3.NewRotation(r3.Norm(turn), turn))
+	next.rotation = r3.Rotation(quat.Mul(by, quat.Number(c.rotation)))
+	next.shift = r3.Add(c.shift, r3.Vec{X: x[shifting], Y: x[shifting+1], Z: x[shifting+2]})
 	// A longer lens sees the same from farther off.
-	next.shift[2] *= math.Exp(x[logFocal])
+	next.shift.Z *= math.Exp(x[logFocal])
 	return &next
-}
-
-// rotate is the rotation by a vector (Rodrigues).
-func rotate(x, y, z float64) (r [3][3]float64) {
-	angle := math.Sqrt(x*x + y*y + z*z)
-	s, v := 1.0, 0.5
-	if angle > 1e-9 {
-		s, v = math.Sin(angle)/angle, (1-math.Cos(angle))/(angle*angle)
-	}
-	cross := [3][3]float64{{0, -z, y}, {z, 0, -x}, {-y, x, 0}}
-	for i := range 3 {
-		for j := range 3 {
-			r[i][j] = s * cross[i][j]
-			for k := range 3 {
-				r[i][j] += v * cross[i][k] * cross[k][j]
-			}
-		}
-		r[i][i]++
-	}
-	return r
 }
 
 // corner is corner i of a mark from its middle, grown by a share and turned.
@@ -195,10 +149,10 @@ func (c *camera) start(from, to []point) bool {
 	d, seen := from[0].to(from[n]), to[0].to(to[n])
 	angle := math.Atan2(d.cross(seen), d.dot(seen))
 	sin, cos := math.Sincos(angle)
-	c.rotation = [3][3]float64{{cos, -sin, 0}, {sin, cos, 0}, {0, 0, 1}}
+	c.rotation = r3.NewRotation(angle, r3.Vec{Z: 1})
 	scale := math.Hypot(seen.x, seen.y) / math.Hypot(d.x, d.y)
 	x, y := cos*from[0].x-sin*from[0].y, sin*from[0].x+cos*from[0].y
-	c.shift = [3]float64{to[0].x/scale - x, to[0].y/scale - y, c.focal / scale}
+	c.shift = r3.Vec{X: to[0].x/scale - x, Y: to[0].y/scale - y, Z: c.focal / scale}
 	return scale > 0.1 && !math.IsInf(scale, 0)
 }
 
@@ -207,7 +161,7 @@ func (c *camera) start(from, to []point) bool {
 func leastSquares(miss func(x []float64) []float64, x []float64, rounds int, tolerance float64) bool {
 	n, damping := len(x), 1e-3
 	r := miss(x)
-	sum := squares(r)
+	sum := floats.Dot(r, r)
 	for range rounds {
 		slope := mat.NewDense(len(r), n, nil)
 		for k := range x {
@@ -239,7 +193,7 @@ func leastSquares(miss func(x []float64) []float64, x []float64, rounds int, tol
 				next[k] = x[k] - step.AtVec(k)
 			}
 			trial := miss(next)
-			if now := squares(trial); now <= sum {
+			if now := floats.Dot(trial, trial); now <= sum {
 				settled := sum-now < tolerance*(1+sum)
 				copy(x, next)
 				r, sum, damping = trial, now, damping/10
@@ -255,11 +209,4 @@ func leastSquares(miss func(x []float64) []float64, x []float64, rounds int, tol
 		}
 	}
 	return !math.IsNaN(sum)
-}
-
-func squares(r []float64) (sum float64) {
-	for _, v := range r {
-		sum += v * v
-	}
-	return sum
 }

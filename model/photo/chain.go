@@ -88,9 +88,9 @@ func (l *limb) step(w way, station int, s spot, loose float64) (next way, ok boo
 	}
 	heading := math.Atan2(d.y, d.x)
 	turned := heading - w.heading
-	lag := span / 2
-	if w.station > 0 || w.station == 0 {
-		lag += span / 2
+	lag := span
+	if w.station < 0 {
+		lag = span / 2
 	}
 	slack := 2 * placing / span
 	if turned > tightest*lag+slack || turned < -backward*lag-slack {
@@ -98,9 +98,8 @@ func (l *limb) step(w way, station int, s spot, loose float64) (next way, ok boo
 	}
 	off := (arc(chord, turned, s.radius) - span) / (placing + loose*span)
 	next = way{last: to, heading: heading, station: station, at: slices.Clone(w.at), n: w.n + 1,
-		cost: w.cost + 0.15*off*off + float64(station-w.station-1)}
-	bend := turned / max(lag, 0.5)
-	next.cost += 0.5 * math.Abs(bend) // the straighter of two
+		// The straighter of two, and that with fewer missing.
+		cost: w.cost + 0.15*off*off + float64(station-w.station-1) + 0.5*math.Abs(turned/max(lag, 0.5))}
 	next.at[station] = s.index
 	return next, true
 }

@@ -76,13 +76,7 @@ func (p *Picture) findMarks() (found []mark) {
 			seen[m.number]++
 		}
 	}
-	var once []mark
-	for _, m := range found {
-		if seen[m.number] == 1 {
-			once = append(once, m)
-		}
-	}
-	return once
+	return slices.DeleteFunc(found, func(m mark) bool { return seen[m.number] > 1 })
 }
 
 // dark marks the pixels of the small copy that are well below the mean of their surroundings.
@@ -187,17 +181,11 @@ func (p *Picture) crossing(foot, out point, reach float64) (off float64, ok bool
 	const step = 0.5
 	n := int(reach/step) + 1
 	profile := make([]float64, 2*n+1)
-	low, high := math.Inf(1), math.Inf(-1)
 	for i := range profile {
 		d := float64(i-n) * step
 		profile[i] = p.sample(foot.x+d*out.x, foot.y+d*out.y).grey()
-		if i < n+2 {
-			low = min(low, profile[i])
-		}
 	}
-	for _, v := range profile[n/2:] {
-		high = max(high, v)
-	}
+	low, high := slices.Min(profile[:n+2]), slices.Max(profile[n/2:])
 	if high-low < 0.4*high {
 		return 0, false
 	}
@@ -245,14 +233,14 @@ type grid [markSize][markSize]float64
 
 // decode reads the code in a frame, whichever way it is turned, and sharper where it is blurred.
 func (p *Picture) decode(corners [4]point) (m mark, ok bool) {
-	onto, ok := fromSquare(corners)
-	if !ok {
+	onto := fromSquare(corners)
+	if onto == nil {
 		return m, false
 	}
 	var grey grid
 	for y := range grey {
 		for x := range grey[y] {
-			q := onto.apply(point{(float64(x) + 0.5) / markSize, (float64(y) + 0.5) / markSize})
+			q := onto(point{(float64(x) + 0.5) / markSize, (float64(y) + 0.5) / markSize})
 			grey[y][x] = p.sample(q.x, q.y).grey()
 		}
 	}

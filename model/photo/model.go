@@ -1,6 +1,10 @@
 package photo
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 // The values of a spot's model: its middle off where it is looked for, radius and ovalness; the blur; the
 // edge of the limb beside it, by its direction and distance; and the light of the spot, and on both sides of
@@ -55,7 +59,7 @@ func (p *Picture) model(c point, r float64) (s sticker, ok bool) {
 	}
 	off := math.Hypot(x[spotX], x[spotY]) > 0.4*r+1 || math.Abs(x[spotRadius]/r-1) > 0.5 || x[spotRadius] < 2.5
 	oval := math.Hypot(x[spotOval], x[spotSkew]) > mostOval*x[spotRadius]
-	if off || oval || squares(miss(x)) > mostMisfit*float64(3*len(pixels)) {
+	if off || oval || floats.Norm(miss(x), 2) > math.Sqrt(mostMisfit*float64(3*len(pixels))) {
 		return s, false
 	}
 	// Blur moves the edge of a disc inward, by its curvature.
@@ -113,24 +117,25 @@ func start(pixels []pixel, r float64) []float64 {
 		return c
 	}
 	mean(spotLight, func(q pixel) bool { return q.at.dot(q.at) < 0.4*r*r })
+	parted := func(angle float64) float64 {
+		sin, cos := math.Sincos(angle)
+		beyond := func(from int, way float64) colour {
+			return mean(from, func(q pixel) bool {
+				return q.at.dot(q.at) > 1.4*r*r && way*(q.at.x*cos+q.at.y*sin-r) > 0.1*r
+			})
+		}
+		apart := beyond(farLight, 1)
+		apart.add(beyond(nearLight, -1), -1)
+		return apart.dot(apart)
+	}
 	most := -1.0
 	for k := range 24 {
 		angle := 2 * math.Pi * float64(k) / 24
-		sin, cos := math.Sincos(angle)
-		side := func(q pixel) float64 { return q.at.x*cos + q.at.y*sin - r }
-		outside := func(q pixel) bool { return q.at.dot(q.at) > 1.4*r*r }
-		near := mean(nearLight, func(q pixel) bool { return outside(q) && side(q) < -0.1*r })
-		far := mean(farLight, func(q pixel) bool { return outside(q) && side(q) > 0.1*r })
-		far.add(near, -1)
-		if d := far.dot(far); d > most {
+		if d := parted(angle); d > most {
 			most, x[edgeAngle] = d, angle
 		}
 	}
-	sin, cos := math.Sincos(x[edgeAngle])
-	side := func(q pixel) float64 { return q.at.x*cos + q.at.y*sin - r }
-	outside := func(q pixel) bool { return q.at.dot(q.at) > 1.4*r*r }
-	mean(nearLight, func(q pixel) bool { return outside(q) && side(q) < -0.1*r })
-	mean(farLight, func(q pixel) bool { return outside(q) && side(q) > 0.1*r })
+	parted(x[edgeAngle])
 	return x
 }
 

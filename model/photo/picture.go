@@ -10,6 +10,7 @@ import (
 	_ "image/jpeg" // Open decodes these
 	_ "image/png"
 	"math"
+	"slices"
 )
 
 // The largest pictures that are decoded: pixels, and bytes that the decoder keeps.
@@ -114,18 +115,14 @@ func exif(tiff []byte) int {
 	if tiff[0] == 'I' {
 		order = binary.LittleEndian
 	}
-	at := int64(order.Uint32(tiff[4:]))
-	if at+2 > int64(len(tiff)) {
-		return 1
-	}
-	n := int64(order.Uint16(tiff[at:]))
-	for i := range n {
-		entry := at + 2 + 12*i
-		if entry+12 > int64(len(tiff)) {
+	at := min(order.Uint32(tiff[4:]), uint32(len(tiff)-2))
+	n := order.Uint16(tiff[at:])
+	for entry := range slices.Chunk(tiff[at+2:], 12) {
+		if n == 0 || len(entry) < 12 {
 			break
 		}
-		if order.Uint16(tiff[entry:]) == 0x0112 {
-			return int(order.Uint16(tiff[entry+8:]))
+		if n--; order.Uint16(entry) == 0x0112 {
+			return int(order.Uint16(entry[8:]))
 		}
 	}
 	return 1
@@ -137,24 +134,13 @@ func upright(decoded image.Image, orientation int) *Picture {
 	w, h := b.Dx(), b.Dy()
 	p := &Picture{Width: w, Height: h, image: decoded}
 	x, y, right, bottom := b.Min.X, b.Min.Y, b.Max.X-1, b.Max.Y-1
-	switch orientation {
-	case 2:
-		p.turn = [6]int{-1, 0, right, 0, 1, y}
-	case 3:
-		p.turn = [6]int{-1, 0, right, 0, -1, bottom}
-	case 4:
-		p.turn = [6]int{1, 0, x, 0, -1, bottom}
-	case 5:
-		p.turn = [6]int{0, 1, x, 1, 0, y}
-	case 6:
-		p.turn = [6]int{0, 1, x, -1, 0, bottom}
-	case 7:
-		p.turn = [6]int{0, -1, right, -1, 0, bottom}
-	case 8:
-		p.turn = [6]int{0, -1, right, 1, 0, y}
-	default:
-		p.turn = [6]int{1, 0, x, 0, 1, y}
+	turns := [...][6]int{{}, {1, 0, x, 0, 1, y}, {-1, 0, right, 0, 1, y}, {-1, 0, right, 0, -1, bottom},
+		{1, 0, x, 0, -1, bottom}, {0, 1, x, 1, 0, y}, {0, 1, x, -1, 0, bottom}, {0, -1, right, -1, 0, bottom},
+		{0, -1, right, 1, 0, y}}
+	if orientation < 1 || orientation >= len(turns) {
+		orientation = 1
 	}
+	p.turn = turns[orientation]
 	if p.turn[0] == 0 {
 		p.Width, p.Height = h, w
 	}

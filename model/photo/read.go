@@ -36,13 +36,8 @@ type Reading struct {
 	At [2][]measure.Optional[measure.Length]
 	// Draw is the hook's distance from the line, where it has a sticker.
 	Draw measure.Optional[measure.Length]
-	// Scale is by how much the limbs look longer than the board and its distance say, as a share, before
-	// that was set right.
-	Scale float64
-	Marks int // that were seen
 
 	marks    []mark
-	camera   *camera
 	handle   [2]sticker
 	seen     [2][]sticker // radius 0 where not seen
 	hook     sticker
@@ -50,10 +45,7 @@ type Reading struct {
 }
 
 // The marks without which no camera is placed, and how far one may be off its place (in).
-const (
-	leastMarks = 4
-	mostOff    = 0.25
-)
+const leastMarks, mostOff = 4, 0.25
 
 const (
 	errHandle  fault = "I don't see both stickers at the handle. Uncover them, or turn on the light"
@@ -77,9 +69,8 @@ func Read(p *Picture, board Board, bow Bow) (Reading, error) {
 			places = append(places, point{at[0], at[1]})
 		}
 	}
-	if r.Marks = len(r.marks); r.Marks < leastMarks {
-		return r, fault(fmt.Sprintf("I see %d of %d marks. Turn on the light, or step back", r.Marks,
-			len(board.Marks)))
+	if n := len(r.marks); n < leastMarks {
+		return r, fault(fmt.Sprintf("I see %d of %d marks. Turn on the light, or step back", n, len(board.Marks)))
 	}
 	c, off, ok := fitCamera(p.Width, p.Height, r.marks, places)
 	if !ok {
@@ -90,8 +81,7 @@ func Read(p *Picture, board Board, bow Bow) (Reading, error) {
 			return r, fmt.Errorf("mark %d isn't where the settings say. Measure its place again", r.marks[i].number)
 		}
 	}
-	r.camera = c
-	return r, r.read(p, board, bow)
+	return r, r.read(p, c, board, bow)
 }
 
 // perInch is about how many pixels an inch of the bow has.
@@ -119,8 +109,7 @@ type pose struct {
 	cost   float64
 }
 
-func (r *Reading) read(p *Picture, board Board, bow Bow) error {
-	c := r.camera
+func (r *Reading) read(p *Picture, c *camera, board Board, bow Bow) error {
 	perInch := c.perInch(board.Away)
 	r.stations = p.findStickers(board.Stations, perInch)
 	handles := p.findStickers(board.Handle, perInch)
@@ -143,12 +132,11 @@ func (r *Reading) read(p *Picture, board Board, bow Bow) error {
 	if err != nil {
 		return err
 	}
-	r.Scale = scale - 1
 	best.measure(r, spots, scale)
 	for side := range r.handle {
 		r.handle[side] = handles[best.ends[side].index]
 	}
-	r.findHook(best, handles, ends, scale)
+	r.findHook(best, handles, spots, ends, scale)
 	return nil
 }
 
@@ -162,10 +150,8 @@ func follow(upper, lower spot, spots []spot, board Board, bow Bow) (now pose, ok
 	}
 	now.ends = [2]spot{upper, lower}
 	out := point{d.x / apart, d.y / apart}
-	down := point{-out.y, out.x}
-	if down.y < 0 {
-		down = point{-down.x, -down.y}
-	}
+	sign := math.Copysign(1, out.x)
+	down := point{-sign * out.y, sign * out.x}
 	var sizes []float64
 	for _, s := range spots {
 		sizes = append(sizes, s.radius)
@@ -295,25 +281,43 @@ func (r *Reading) Farthest() (most measure.Length) {
 	return most
 }
 
-// findHook looks for the one more sticker of the handle's colour, on the string's hook.
-func (r *Reading) findHook(ps pose, handles []sticker, ends []spot, scale float64) {
+// The string from nock to hook is about as long as its limb with half the handle, as shares of that to the
+// outermost sticker; a long string is a little longer. The hook hangs near the middle (in).
+const (
+	leastString, mostString = 0.85, 1.15
+	mostAside               = 1.5
+)
+
+// findHook looks for the one more sticker of the handle's colour, on the string's hook: farther off the line
+// than the limbs, and as far from the outermost sticker of each as a taut string reaches.
+func (r *Reading) findHook(ps pose, handles []sticker, spots, ends []spot, scale float64) {
 	l := &ps.limbs[0]
 	middle := l.root.on(ps.limbs[1].root, 0.5)
-	// A string is drawn farther than its limbs.
-	farthest := max(r.Farthest(), 3)
+	half := ps.ends[0].far(ps.ends[1].point) / scale / 2
+	taut := func(s spot) bool {
+		for side, w := range ps.ways {
+			if w.station < 0 {
+				continue
+			}
+			share := s.far(spots[w.at[w.station]].point) / scale / (ps.limbs[side].stations[w.station] + half)
+			if share < leastString || share > mostString {
+				return false
+			}
+		}
+		return true
+	}
 	var found []spot
 	for _, s := range ends {
 		d := middle.to(s.point)
 		along, across := d.dot(l.out)/scale, d.dot(l.down)/scale
-		if s.index != ps.ends[0].index && s.index != ps.ends[1].index &&
-			math.Abs(along) < 1.5 && across > float64(farthest) && math.Abs(s.radius/ps.ends[0].radius-1) < 0.25 {
+		if s.index != ps.ends[0].index && s.index != ps.ends[1].index && math.Abs(along) < mostAside &&
+			across > max(float64(r.Farthest()), 3) && math.Abs(s.radius/ps.ends[0].radius-1) < 0.25 && taut(s) {
 			found = append(found, s)
 		}
 	}
 	if len(found) != 1 {
 		return
 	}
-	d := middle.to(found[0].point)
 	r.hook = handles[found[0].index]
-	r.Draw = measure.Some(measure.Length((d.dot(l.down) - ps.behind) / scale))
+	r.Draw = measure.Some(measure.Length((middle.to(found[0].point).dot(l.down) - ps.behind) / scale))
 }

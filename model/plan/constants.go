@@ -31,7 +31,7 @@ const (
 const (
 	leastLoss    = 0.004  // of log stiffness: less than a stroke or two
 	deepest      = 0.1467 // of log stiffness in a pass: a twentieth of the depth of a D, 2.86·ln(1/0.95)
-	leastStretch = 3.9    // that wood is taken off at once: four inches, or ten centimetres (in)
+	leastStretch = 3.9    // of a cut with what it fades into: four inches, or ten centimetres (in)
 	leastMarked  = 1.0    // between two marks that tells them apart (in)
 )
 

@@ -16,12 +16,12 @@ type part struct {
 }
 
 // parts joins stretches that are too short with the neighbour that needs most nearly the same.
-func parts(way []Cut, found []estimate.Finding, t *estimate.Trial) []part {
+func parts(way []Cut, found []estimate.Finding, t *estimate.Trial, fine bool) []part {
 	var all []part
 	for _, c := range way {
 		all = append(all, part{Cut: c, spared: onHinge(c.Stretch, found)})
 	}
-	for j := nextToJoin(all); j >= 0; j = nextToJoin(all) {
+	for j := nextToJoin(all, fine); j >= 0; j = nextToJoin(all, fine) {
 		a, b := &all[j], all[j+1]
 		a.Loss = (a.Loss*a.long() + b.Loss*b.long()) / (b.To - a.From)
 		a.To = b.To
@@ -30,10 +30,29 @@ func parts(way []Cut, found []estimate.Finding, t *estimate.Trial) []part {
 	for j := range all {
 		s := &all[j]
 		s.unsure = t.Unsure(s.Stretch)
-		s.tip = j+1 == len(all) || all[j+1].Side != s.Side
-		s.spared = s.spared || s.long() < leastStretch
+		s.tip = tip(all, j)
+		s.spared = s.spared || scraped(all, j, fine) < leastStretch
 	}
 	return all
+}
+
+// tip says whether a part is the last of its limb.
+func tip(all []part, j int) bool { return j+1 == len(all) || all[j+1].Side != all[j].Side }
+
+// scraped is how long a cut at one part is; a fine one counts with the neighbours into which it fades.
+func scraped(all []part, j int, fine bool) float64 {
+	long := all[j].long()
+	if !fine {
+		return long
+	}
+	fades := func(i int) bool { return !all[i].spared && touch(all[i].Stretch, all[j].Stretch) }
+	if j > 0 && fades(j-1) {
+		long += all[j-1].long()
+	}
+	if !tip(all, j) && !tip(all, j+1) && fades(j+1) {
+		long += all[j+1].long()
+	}
+	return long
 }
 
 // onHinge says whether any of a stretch lies on a hinge.
@@ -44,11 +63,11 @@ func onHinge(s estimate.Stretch, found []estimate.Finding) bool {
 }
 
 // nextToJoin is the part to join with the next one, -1 where all are long enough or stand alone.
-func nextToJoin(all []part) int {
+func nextToJoin(all []part, fine bool) int {
 	best, unlike := -1, math.Inf(1)
 	for j := range len(all) - 1 {
 		a, b := all[j], all[j+1]
-		short := min(a.long(), b.long()) < leastStretch
+		short := min(scraped(all, j, fine), scraped(all, j+1, fine)) < leastStretch
 		joins := short && a.spared == b.spared && touch(a.Stretch, b.Stretch)
 		if d := math.Abs(a.Loss - b.Loss); joins && d < unlike {
 			best, unlike = j, d

@@ -62,7 +62,7 @@ func Make(st estimate.State, w Wanted, marks [2][]float64, found []estimate.Find
 	for j, stretch := range all {
 		p.Way = append(p.Way, Cut{stretch, way[j]})
 	}
-	parts := parts(p.Way, found, t)
+	parts := parts(p.Way, found, t, st.Pictured())
 	for _, s := range parts {
 		p.Stretches = append(p.Stretches, s.Stretch)
 	}

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -55,15 +56,15 @@ func (s *Sheet) Photograph(r photo.Reading) (says string, err error) {
 		for i, at := range s.of.Limbs[side].Stations {
 			all++
 			l, known := r.At[side][i].Get()
-			if known {
-				seen++
-				if s.Form != "relaxed" {
-					l = max(l, 0) // a drawn limb is nowhere above the line, but for an error
-				}
-				s.answers[stationName(side, i)] = s.fine(l)
-			} else {
+			if !known {
 				places = append(places, s.of.Ruler().Print(at))
+				continue
 			}
+			seen++
+			if s.Form != "relaxed" {
+				l = max(l, 0) // a drawn limb is nowhere above the line, but for an error
+			}
+			s.answers[stationName(side, i)] = s.fine(l)
 		}
 		if places != nil {
 			missing = append(missing, fmt.Sprintf("%s %s", side, strings.Join(places, ", ")))
@@ -96,14 +97,12 @@ func (s *Sheet) PhotoLine(r photo.Reading, draw, peak string) (line, says string
 	if says, err = s.Photograph(r); err != nil {
 		return "", "", err
 	}
-	var words []string
+	words := []string{"by", "photo"}
 	if s.index("draw") >= 0 {
-		words = append(words, s.answers["draw"], "by", "photo")
+		words = append([]string{s.answers["draw"]}, words...)
 		if peak != "" {
 			words = append(words, "peak", peak)
 		}
-	} else {
-		words = append(words, "by", "photo")
 	}
 	limb := ""
 	for _, q := range s.Questions {
@@ -114,20 +113,16 @@ func (s *Sheet) PhotoLine(r photo.Reading, draw, peak string) (line, says string
 			limb = q.limb()
 			words = append(words, limb)
 		}
-		text := s.answers[q.Name]
-		if text == "" {
-			text = "-"
-		}
-		words = append(words, text)
+		words = append(words, cmp.Or(s.answers[q.Name], "-"))
 	}
 	return strings.Join(words, " "), says, nil
 }
 
 // fine is a length in the bow's unit, as finely as a picture shows it.
 func (s *Sheet) fine(l measure.Length) string {
-	digits := 2
+	digits := 3
 	if s.of.Units.Length == measure.Millimetre {
-		digits = 1
+		digits = 2
 	}
 	return strconv.FormatFloat(l.In(s.of.Units.Length), 'f', digits, 64)
 }

@@ -82,9 +82,13 @@ func TestARoughScaleIsLearnt(t *testing.T) {
 // nothing.
 func TestTheRulesErrorIsLearnt(t *testing.T) {
 	const n = 60
-	for _, times := range []float64{0.5, 1, 2} {
-		w := newTree(t, 7)
-		assumed := estimate.UsualErrors(float64(w.bow.Rule), 0, false).Line
+	for k, times := range []float64{0.5, 1, 2, 0.5, 1, 2} {
+		w, by := newTree(t, 7), model.ReadBy("")
+		usual := estimate.UsualErrors(float64(w.bow.Rule), 0, false)
+		assumed := usual.Line
+		if k >= 3 {
+			assumed, by = usual.Photo, model.ByPhoto
+		}
 		read := func() {
 			var rows model.Readings
 			for side, limb := range w.bow.Limbs {
@@ -95,21 +99,31 @@ func TestTheRulesErrorIsLearnt(t *testing.T) {
 					rows[side] = append(rows[side], inches(v))
 				}
 			}
-			w.add(model.Relaxed{Readings: rows})
+			w.add(model.Relaxed{Readings: rows, By: by})
 		}
 		for range n {
 			read()
 			read()
 			w.add(model.Scrape{Limb: model.Upper, From: 4, To: 12})
 		}
-		got := verdict.RepeatsIn(w.story()).Rule
+		r := verdict.RepeatsIn(w.story())
+		got, other, learnt, want := r.Rule, r.Photo, r.Errors().Rule, max(times, 0.7)
+		if by != "" {
+			got, other, learnt, want = r.Photo, r.Rule, r.Errors().Photo, times
+			if times <= 1 {
+				want = 0 // what all pictures share doesn't show
+			}
+		}
+		if other.Count > 0 {
+			t.Errorf("%v: the other error learns %+v", by, other)
+		}
 		stations := len(w.bow.Limbs[model.Upper].Stations) + len(w.bow.Limbs[model.Lower].Stations)
 		ratio, chance := got.Squares/float64(got.Count)/(times*times), math.Sqrt(2/float64(got.Count))
 		if got.Count != n*(stations-4) || math.Abs(ratio-1) > 4*chance {
 			t.Errorf("%v times the error: %+v", times, got)
 		}
-		if want := max(times, 0.7); math.Abs(verdict.Repeats{Rule: got}.Errors().Rule-want) > 0.1 {
-			t.Errorf("%v times the error is learnt as %+v", times, verdict.Repeats{Rule: got}.Errors())
+		if math.Abs(learnt-want) > 0.1*max(want, 1) {
+			t.Errorf("%v times the error is learnt as %v", times, learnt)
 		}
 	}
 }

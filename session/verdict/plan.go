@@ -328,7 +328,11 @@ func everyInch(bow estimate.Bow) (at [2][]float64) {
 // muchAlike is how far apart neighbouring cuts may be, as a share of the larger, to be told as one.
 const muchAlike = 0.15
 
-// largest is the deepest cut, together with its neighbours that are much alike, at their mean.
+// leastSaid is the shortest stretch that is told to be scraped, if its neighbours are scraped too (in).
+const leastSaid = 3.9
+
+// largest is the deepest cut, together with its neighbours that are much alike or without which it is too
+// short to scrape, at their mean.
 func largest(cuts []plan.Cut) (cut plan.Cut, ok bool) {
 	if len(cuts) == 0 {
 		return cut, false
@@ -348,6 +352,30 @@ func largest(cuts []plan.Cut) (cut plan.Cut, ok bool) {
 	for last+1 < len(cuts) && joins(last, last+1) && alike(last+1) {
 		last++
 	}
+	first, last = longEnough(cuts, first, last)
 	s := estimate.Stretch{Side: cuts[best].Side, From: cuts[first].From, To: cuts[last].To}
 	return plan.Cut{Stretch: s, Loss: meanLoss(cuts, s.Side, s.From, s.To)}, true
+}
+
+// longEnough takes neighbours to some cuts, the deeper ones first, until they are long enough to be scraped.
+func longEnough(cuts []plan.Cut, first, last int) (from, to int) {
+	loss := func(i, beside int) float64 {
+		if i < 0 || i == len(cuts) || cuts[i].Side != cuts[beside].Side ||
+			cuts[max(i, beside)].From != cuts[min(i, beside)].To {
+			return 0
+		}
+		return cuts[i].Loss
+	}
+	for cuts[last].To-cuts[first].From < leastSaid {
+		before, after := loss(first-1, first), loss(last+1, last)
+		switch {
+		case before == 0 && after == 0:
+			return first, last
+		case before >= after:
+			first--
+		default:
+			last++
+		}
+	}
+	return first, last
 }

@@ -43,6 +43,7 @@ type rereader struct {
 
 type walk struct {
 	pose session.Pose
+	by   model.ReadBy
 	rows model.Readings
 }
 
@@ -58,9 +59,9 @@ func (w *rereader) look(on int, what model.Event) {
 		w.forget()
 	case model.Relaxed:
 		w.pull = model.Pull{}
-		w.walk(session.Pose{Kind: model.KindRelaxed}, e.Readings)
+		w.walk(session.Pose{Kind: model.KindRelaxed}, e.By, e.Readings)
 	case model.Braced:
-		w.walk(session.Pose{Kind: model.KindBraced, From: e.From}, e.Readings)
+		w.walk(session.Pose{Kind: model.KindBraced, From: e.From}, e.By, e.Readings)
 	case model.Pull:
 		first, known := w.pull.Peak.Get()
 		second, also := e.Peak.Get()
@@ -68,7 +69,7 @@ func (w *rereader) look(on int, what model.Event) {
 			w.peaks(float64(first), float64(second), float64(e.Draw))
 		}
 		w.pull = e
-		w.walk(session.Pose{Kind: model.KindPull, From: e.From, Draw: e.Draw}, e.Readings)
+		w.walk(session.Pose{Kind: model.KindPull, From: e.From, Draw: e.Draw}, e.By, e.Readings)
 	}
 }
 
@@ -80,27 +81,27 @@ func (w *rereader) peaks(first, second, draw float64) {
 	}
 }
 
-// walk takes a reading of the stations, against the last in the same pose.
-func (w *rereader) walk(pose session.Pose, rows model.Readings) {
+// walk takes a reading of the stations, against the last by the same means in the same pose.
+func (w *rereader) walk(pose session.Pose, by model.ReadBy, rows model.Readings) {
 	if !rows.Any() {
 		return
 	}
 	for i := range w.walks {
 		if before := &w.walks[i]; before.pose.Kind == pose.Kind && before.pose.From == pose.From &&
-			math.Abs(float64(before.pose.Draw-pose.Draw)) <= exactly {
+			before.by == by && math.Abs(float64(before.pose.Draw-pose.Draw)) <= exactly {
 			for _, side := range model.Sides {
-				w.limb(side, before.rows, rows)
+				w.limb(side, by, before.rows, rows)
 			}
 			before.rows = rows
 			return
 		}
 	}
-	w.walks = append(w.walks, walk{pose, rows})
+	w.walks = append(w.walks, walk{pose, by, rows})
 }
 
 // limb takes two readings of one limb. A course of their difference along it is a tilt, or a bow that was
 // drawn or set otherwise, and no error of the rule.
-func (w *rereader) limb(side model.Side, first, second model.Readings) {
+func (w *rereader) limb(side model.Side, by model.ReadBy, first, second model.Readings) {
 	var at, off []float64
 	for i, place := range w.at[side] {
 		a, known := first.At(side, i).Get()
@@ -121,8 +122,11 @@ func (w *rereader) limb(side model.Side, first, second model.Readings) {
 	}
 	left.MulVec(x, &best)
 	left.SubVec(y, &left)
-	sd := w.bow.Errors.Line
+	sd, learnt := w.bow.Errors.Line, &w.Rule
+	if by == model.ByPhoto {
+		sd, learnt = w.bow.Errors.Photo, &w.Photo
+	}
 	if mat.Norm(&left, math.Inf(1)) <= misreadBy*sd {
-		w.Rule.add(n-shapes, mat.Dot(&left, &left)/(sd*sd))
+		learnt.add(n-shapes, mat.Dot(&left, &left)/(sd*sd))
 	}
 }

@@ -57,11 +57,12 @@ func (s Strokes) taking(tool, wood string) estimate.Stroke {
 	return estimate.Stroke{}
 }
 
-// Repeats are how far readings differ that were taken twice in one pose with nothing done between, by rule
-// and by scale.
+// Repeats are how far readings differ that were taken twice in one pose with nothing done between, by rule,
+// by scale and off photographs.
 type Repeats struct {
 	Rule  scatter `json:"rule"`
 	Scale scatter `json:"scale"`
+	Photo scatter `json:"photo,omitzero"`
 }
 
 // A scatter is a number of readings, and the sum of their variances over those that are assumed.
@@ -79,17 +80,26 @@ func (s *scatter) add(count int, squares float64) {
 func (r Repeats) With(other Repeats) Repeats {
 	r.Rule.add(other.Rule.Count, other.Rule.Squares)
 	r.Scale.add(other.Scale.Count, other.Scale.Squares)
+	r.Photo.add(other.Photo.Count, other.Photo.Squares)
 	return r
 }
 
-// Errors are by how much the errors of rule and scale are greater than is assumed; 0 is 1.
+// Errors are by how much the errors of rule, scale and picture are greater than is assumed; 0 is 1.
 type Errors struct {
 	Rule  float64 `json:"rule"`
 	Scale float64 `json:"scale"`
+	Photo float64 `json:"photo,omitzero"`
 }
 
 // Errors are those learnt.
-func (r Repeats) Errors() Errors { return Errors{r.Rule.times(), r.Scale.times()} }
+func (r Repeats) Errors() Errors {
+	e := Errors{Rule: r.Rule.times(), Scale: r.Scale.times()}
+	// What board, lens and stickers are off is the same in all pictures: repeats don't show it.
+	if times := r.Photo.times(); times > 1 {
+		e.Photo = times
+	}
+	return e
+}
 
 // What it takes to learn an error (this project's own).
 const (
@@ -115,6 +125,7 @@ func (s scatter) times() float64 {
 func (e Errors) of(b estimate.Bow) estimate.Bow {
 	b.Errors.Line *= cmp.Or(e.Rule, 1)
 	b.Errors.Peak *= cmp.Or(e.Scale, 1)
+	b.Errors.Photo *= cmp.Or(e.Photo, 1)
 	return b
 }
 
@@ -130,6 +141,7 @@ func (r Repeats) say(units measure.Units, rule, scale float64) (all []string) {
 	}{
 		{r.Rule, "rule", func(sd float64) string { return sayFine(units.Length, sd) }, usual.Line},
 		{r.Scale, "scale", func(sd float64) string { return pounds.WithUnit(measure.Force(sd)) }, usual.Peak},
+		{r.Photo, "camera", func(sd float64) string { return sayFine(units.Length, sd) }, usual.Photo},
 	} {
 		if of.Count < toldFrom {
 			continue

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bendbook/model"
+	"bendbook/model/finish"
 	"bendbook/model/photo"
 	"bendbook/model/plain"
 	"bendbook/session"
@@ -30,13 +31,15 @@ the board behind the bow. bendbook photo then reads the limbs off a picture.`,
 		Example: "  bendbook marks -o marks.html",
 		Args:    takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
-			return withShop(world, true, func(s *shop.Shop) error {
-				settings, err := s.Settings()
-				if err != nil {
-					return err
-				}
-				return out.write(world, "marks.html", func(w io.Writer) error { return report.Marks(w, settings) })
+			settings := finish.Usual()
+			err := withShop(world, true, func(s *shop.Shop) (err error) {
+				settings, err = s.Settings()
+				return err
 			})
+			if none := NoBookError(""); err != nil && (world.book != "" || !errors.As(err, &none)) {
+				return err
+			}
+			return out.write(world, "marks.html", func(w io.Writer) error { return report.Marks(w, settings) })
 		},
 	}
 	out.add(cmd)

@@ -7,6 +7,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"bendbook/session/shop"
 )
 
 // A picture fills a pull that log would take, is compared with the rule, and saves nothing unasked.
@@ -64,5 +66,19 @@ func TestAPictureBecomesAPull(t *testing.T) {
 			code = exitUsage
 		}
 		says(t, run(code, strings.Fields(c.args)...), c.says)
+	}
+}
+
+// The sheet has the usual marks where there is no book yet, but not where one was named.
+func TestTheSheetOfMarksNeedsNoBook(t *testing.T) {
+	d := newDesk()
+	d.OpenBook = func(path string, _ bool) (shop.Book, func() error, error) {
+		return nil, nil, NoBookError(path)
+	}
+	if code := Run(d.World, []string{"marks", "--book", "typo.book"}); code != exitFailed || d.out.Len() > 0 {
+		t.Errorf("a book that was named and isn't there: %d %s", code, d.err.String())
+	}
+	if code := Run(d.World, []string{"marks"}); code != exitDone || strings.Count(d.out.String(), "<svg") != 6 {
+		t.Errorf("%d: %s", code, d.err.String())
 	}
 }

@@ -68,6 +68,13 @@ type Keeping struct {
 	Restore func(path, from string, asItWas bool) (Account, error)
 }
 
+// A NoBookError says that there is no book at a path yet.
+type NoBookError string
+
+func (path NoBookError) Error() string {
+	return fmt.Sprintf("there is no book at %s yet; begin one with bendbook, or with bendbook import", string(path))
+}
+
 // withShop opens the book for a command without a screen, does the work and closes the book.
 func withShop(world *World, readOnly bool, work func(*shop.Shop) error) error {
 	ctx, stop := world.Watch()

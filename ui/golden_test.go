@@ -281,3 +281,11 @@ func TestEachTopicOpensFromItsScreen(t *testing.T) {
 	h.see("Choose a stretch with the arrows", "It stops where the bow bends evenly")
 	h.fits(80, 24)
 }
+
+// Keys with long names cost no words of what they do.
+func TestHelpKeepsTheWordsBesideLongKeys(t *testing.T) {
+	h := atTheBench(t)
+	h.press("e", "?")
+	h.see("delete backspace", "no longer")
+	h.fits(80, 24)
+}

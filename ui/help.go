@@ -42,7 +42,10 @@ func helpText(s look.Styles, of screen, width int) string {
 		lines = append(lines, s.Caution.Render(caution))
 	}
 	explain := func(key, text string) {
-		head := s.Accent.Render(key) + strings.Repeat(" ", max(1, keyWidth-ansi.StringWidth(key)))
+		head := s.Accent.Render(key) + strings.Repeat(" ", max(0, keyWidth-ansi.StringWidth(key)))
+		if ansi.StringWidth(key) >= keyWidth {
+			lines, head = append(lines, head), strings.Repeat(" ", keyWidth)
+		}
 		for _, line := range paragraph(text, max(20, width-keyWidth)) {
 			lines = append(lines, head+line)
 			head = strings.Repeat(" ", keyWidth)

@@ -225,3 +225,15 @@ func must(t testing.TB, err error) {
 		t.Fatal(err)
 	}
 }
+
+func TestTheScaleShowsNoMoreThanHundredths(t *testing.T) {
+	for _, rec := range open(t, Records(someDay)) {
+		for _, item := range rec.Items {
+			pull, _ := item.Entry.What.(model.Pull)
+			peak := pull.Peak.Or(0).In(rec.Bow.Units.Force)
+			if math.Abs(peak-math.Round(100*peak)/100) > 1e-12*peak {
+				t.Errorf("%s: a pull of %v", rec.Bow.Name, peak)
+			}
+		}
+	}
+}

@@ -219,8 +219,7 @@ func StageCaution(stage finish.Standing) string {
 	case strings.Contains(name, "strung"):
 		return stringCaution
 	case stage.Rest > 0:
-		return "Mind the fumes: varnish, oil and glue want fresh air and no flame; rags with oil can take " +
-			"fire by themselves."
+		return "Oily rags can catch fire by themselves. Mind fumes and flames: open a window."
 	}
 	return ""
 }

@@ -40,7 +40,7 @@ func (s *Sheet) TakesPhoto() string {
 	if slices.ContainsFunc(s.Questions, func(q Question) bool { return q.pictured }) {
 		return ""
 	}
-	return "a picture shows the line, and this is read to the string"
+	return "a picture fills in only readings to the line"
 }
 
 // Photograph fills in the stations that a picture shows, and an open draw by the string's hook. It says what

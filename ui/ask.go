@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"reflect"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -58,6 +59,9 @@ func (w *work) correct(line session.Line) move {
 		return move{}
 	}
 	return w.desk.form(filling, err, func(made form.Kept) move {
+		if reflect.DeepEqual(made.Event, line.Entry.What) {
+			return said("Nothing was changed.")
+		}
 		return done("Corrected: %s.", session.Say(bow, made.Event))
 	})
 }

@@ -90,7 +90,10 @@ func (t *whatIf) typing(msg tea.KeyMsg) (move, bool) {
 
 // mayShorten says why no shortening can be logged; "" where one can.
 func (t *whatIf) mayShorten() string {
-	return unless(t.err == nil && t.asked.Shorten[0] > 0, "type what comes off each end first")
+	if t.asked.Shorten[0] > 0 {
+		return unless(t.err == nil, "that leaves no bow")
+	}
+	return "type what comes off each end first"
 }
 
 func (t *whatIf) shorten() move {

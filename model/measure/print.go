@@ -63,11 +63,15 @@ func cutInHalves(step float64) int64 {
 	return 0
 }
 
-// PrintSigned is Print with a plus before what is above zero: a difference.
+// PrintSigned is Print of a difference: with a plus before what is above zero, and a minus sign.
 func (r Rule) PrintSigned(l Length) string { return signed(r.Print(l)) }
 
 func signed(text string) string {
-	if !strings.HasPrefix(text, "-") && strings.Trim(text, "0.") != "" {
+	below, negative := strings.CutPrefix(text, "-")
+	switch {
+	case negative:
+		return "−" + below
+	case strings.Trim(text, "0.") != "":
 		return "+" + text
 	}
 	return text

@@ -3,6 +3,7 @@ package shop
 import (
 	"errors"
 	"fmt"
+	"reflect"
 	"slices"
 	"time"
 
@@ -153,17 +154,28 @@ func (b *Bench) Redescribe(bow model.Bow, draft string) error {
 		return err
 	case changes:
 		return b.Add(edit, draft)
-	case draft != "":
-		return b.shop.book.DropDraft(draft)
 	}
-	return nil
+	return b.unchanged(draft)
 }
 
-// Correct writes another entry in the place of one, under its time, voids that, and drops a draft.
+// unchanged drops the draft of a change that changed nothing.
+func (b *Bench) unchanged(draft string) error {
+	if draft == "" {
+		return nil
+	}
+	return b.shop.book.DropDraft(draft)
+}
+
+// Correct writes another entry in the place of one, under its time, voids that, and drops a draft. It writes
+// nothing where the two are the same.
 func (b *Bench) Correct(id string, what model.Event, draft string) error {
 	items, err := b.correction(id, what)
 	if err != nil {
 		return err
+	}
+	same := func(l session.Line) bool { return l.Entry.ID == id && reflect.DeepEqual(l.Entry.What, what) }
+	if slices.ContainsFunc(b.story.Lines, same) {
+		return b.unchanged(draft)
 	}
 	return b.keep(draft, items)
 }

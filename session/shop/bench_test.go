@@ -130,6 +130,10 @@ func TestCorrectRefusesWhatCannotBe(t *testing.T) {
 	if err := bench.Correct(first, model.Pull{Draw: 900}, ""); err == nil || len(bench.Story().Lines) != 1 {
 		t.Errorf("a draw beyond the bow was taken: %v", err)
 	}
+	must(t, bench.Correct(first, bench.Story().Lines[0].Entry.What, ""))
+	if len(bench.Story().Lines) != 1 {
+		t.Error("a correction that changes nothing is in the book")
+	}
 	must(t, bench.Correct(first, pull(12, 14), ""))
 	if err := bench.Correct(first, pull(12, 14), ""); err == nil {
 		t.Error("a void entry was corrected")

@@ -133,7 +133,9 @@ func keeping() command.Keeping {
 		Check: onBook(storage.Check), Copies: onBook(storage.Copies),
 		Rescue: func(from, to string) (command.Account, error) { return storage.Rescue(from, to, o) },
 		Backup: func(asked, to string, over bool) (command.Account, error) {
-			return onBook(func(book string) (storage.Report, error) { return storage.Backup(book, to, over, o) })(asked)
+			return onBook(func(book string) (storage.Report, error) {
+				return storage.Backup(book, to, over, o)
+			})(asked)
 		},
 		Restore: func(asked, from string, asItWas bool) (command.Account, error) {
 			return onBook(func(book string) (storage.Report, error) {

@@ -107,7 +107,9 @@ func Stations(bow model.Bow) []Station {
 		all = append(all, Station{at, [2]int{i, -1}})
 	}
 	for j, at := range bow.Limbs[model.Lower].Stations {
-		i := slices.IndexFunc(all, func(s Station) bool { return SameStation(s.At, at) && s.Index[model.Lower] < 0 })
+		i := slices.IndexFunc(all, func(s Station) bool {
+			return SameStation(s.At, at) && s.Index[model.Lower] < 0
+		})
 		if i < 0 {
 			all, i = append(all, Station{at, [2]int{-1, -1}}), len(all)
 		}

@@ -90,9 +90,9 @@ func (j *journal) close() error {
 	return j.file.Close()
 }
 
-// readJournal reads a journal in any state, for a book that knows of its first bytes: the lines that are whole
-// and the end of the last one. A last line that isn't whole was never confirmed, if it ends behind those bytes;
-// any other is damage.
+// readJournal reads a journal in any state, for a book that knows of its first bytes: the whole lines and the
+// end of the last one. A last line that isn't whole was never confirmed, if it ends behind those bytes; any
+// other is damage.
 func readJournal(text []byte, known int64) (lines [][]byte, end position, damaged bool) {
 	size, torn := int64(0), false
 	for line := range bytes.Lines(text) {

@@ -61,7 +61,8 @@ func numbers(s look.Styles, c curves) block {
 	difference := func(at session.Station) string { return session.SayDifference(bow, at, rows) }
 	return table(s, session.Stations(bow), column[session.Station]{"at", 3, place},
 		column[session.Station]{"lower", 9, c.cell(pass, model.Lower)},
-		column[session.Station]{"upper", 9, c.cell(pass, model.Upper)}, column[session.Station]{"apart", 8, difference})
+		column[session.Station]{"upper", 9, c.cell(pass, model.Upper)},
+		column[session.Station]{"apart", 8, difference})
 }
 
 // verdictStyle adds a colour to what the words of a verdict say.

@@ -15,8 +15,8 @@ import (
 	"bendbook/session/verdict"
 )
 
-// summaryScreen shows the summary of a session or the whole bow, or the card that goes with it, worked out beside,
-// and writes it to a file.
+// summaryScreen shows the summary of a session or the whole bow, or the card that goes with it, worked out
+// beside, and writes it to a file.
 type summaryScreen struct {
 	reader
 	desk     *Desk

@@ -168,7 +168,7 @@ func inColumns(cells [][]string) []string {
 	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
 }
 
-// rangedColumns are cells in columns; where there is little room the first ones lose their ranges, behind " (".
+// rangedColumns are cells in columns; where room is short the first ones lose their ranges, behind " (".
 func rangedColumns(cells [][]string, width, ranged int) []string {
 	lines := inColumns(cells)
 	for column := 1; column <= ranged; column++ {

@@ -56,8 +56,8 @@ const (
 )
 
 // What a photograph shows, by rendered pictures (model/photo): of each station the middle of its sticker, at
-// about twice what those show; the tilt of the line in each (rad); how well a sticker is placed by hand, which
-// all pictures of a bow share; and how far it wanders in a pass, as limbs are handled and scraped.
+// about twice what those show; the tilt of the line in each (rad); how well a sticker is placed by hand,
+// which all pictures of a bow share; and how far it wanders in a pass, as limbs are handled and scraped.
 const (
 	photoError    = 0.004
 	photoTilt     = 0.0007
@@ -90,7 +90,7 @@ const (
 const (
 	huberBend    = 2    // where weights start to fall in the opening (Huber, Robust Statistics, 1981: 1.5 to 2)
 	closingBend  = 2.7  // the same at the end
-	near         = 4    // a step, squared, in standard deviations of the answer, after which the next stage begins
+	near         = 4    // a step, squared, in standard deviations of the answer, after which the next stage comes
 	settled      = 1e-3 // the same that ends the steps
 	mostSteps    = 14
 	mostFailed   = 12   // tries that led to no bow; readings of a bow lead to hardly any

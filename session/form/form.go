@@ -344,7 +344,7 @@ func (f *Form) Photograph(r photo.Reading) (says string, err error) {
 	return says, f.keepDraft()
 }
 
-// Fill confirms values in the current field and those after it, one in each, up to the first that is not taken;
+// Fill confirms values in the current field and those after it, one in each, up to the first that isn't taken;
 // filled counts them. The error also says why none was: too few empty fields follow.
 func (f *Form) Fill(values []string) (filled int, r Reply, kept *Kept, err error) {
 	f.saving = false
@@ -361,7 +361,8 @@ func (f *Form) Fill(values []string) (filled int, r Reply, kept *Kept, err error
 		room++
 	}
 	if n := len(values); n > room {
-		return 0, r, nil, fmt.Errorf("%d values were pasted, and there is room for %d: nothing was filled in", n, room)
+		err := fmt.Errorf("%d values were pasted, and there is room for %d: nothing was filled in", n, room)
+		return 0, r, nil, err
 	}
 	for filled < len(values) && r.State == Taken && kept == nil && err == nil {
 		q, _ := s.Current()

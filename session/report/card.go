@@ -49,7 +49,7 @@ func Card(story session.Story, f verdict.Finishing, a *verdict.Advice) Document 
 	return d
 }
 
-// pulls adds the weight at each inch from 24, or every 2 cm from 60, to the order, by the last weighing, where
+// pulls adds the weight at each inch from 24, or every 2 cm from 60, to the order, by the last weighing, if
 // there was one. Draws are given as they were ordered, to the belly or to the back.
 func (d *Document) pulls(a verdict.Advice, f verdict.Finishing) {
 	bow, rule := a.Bow, a.Bow.Ruler()

@@ -206,7 +206,8 @@ func (a Advice) saySpell(s Spell, dates date.Order) string {
 	if s.Hinge {
 		what = "weak"
 	}
-	where := fmt.Sprintf("%s at %s %s on the %s limb", what, a.placesBy(1, s.From, s.To), a.Bow.Units.Length, s.Side)
+	places := a.placesBy(1, s.From, s.To)
+	where := fmt.Sprintf("%s at %s %s on the %s limb", what, places, a.Bow.Units.Length, s.Side)
 	said := session.Capital(where)
 	switch {
 	case s.Last == a.Pass:

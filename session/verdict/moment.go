@@ -266,9 +266,9 @@ func truth(is bool) int {
 }
 
 // pull asks for a draw (in), scrape for wood off a stretch.
-
 func (m *moment) pull(do Do, to float64, say, why string) (Verdict, bool) {
-	return Verdict{Do: do, Word: "PULL " + m.bare(to), Say: say, Why: why, Draw: measure.Some(to), Most: to}, true
+	v := Verdict{Do: do, Word: "PULL " + m.bare(to), Say: say, Why: why, Draw: measure.Some(to), Most: to}
+	return v, true
 }
 
 func (m *moment) scrape(at Stretch, say, why string) (Verdict, bool) {

@@ -88,13 +88,14 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 
 // planOf is the plan of a state of the bow by its findings, which are looked for where they are nil. One that
 // was made before is taken over.
-func (a *Advice) planOf(st estimate.State, wanted plan.Wanted, found []estimate.Finding) (made plan.Plan, err error) {
+func (a *Advice) planOf(st estimate.State, wanted plan.Wanted, found []estimate.Finding) (plan.Plan, error) {
 	p := planned{state: st, wanted: wanted, marks: a.marks(a.story)}
 	known := func(other planned) bool {
 		p.plan = other.plan
 		return reflect.DeepEqual(p, other)
 	}
 	if !slices.ContainsFunc(a.folded.plans, known) {
+		var err error
 		if found == nil {
 			found, err = st.Findings(wanted.Draw, wanted.Aim)
 		}
@@ -102,7 +103,7 @@ func (a *Advice) planOf(st estimate.State, wanted plan.Wanted, found []estimate.
 			p.plan, err = plan.Make(st, wanted, p.marks, found)
 		}
 		if err != nil {
-			return made, err
+			return plan.Plan{}, err
 		}
 	}
 	last := max(0, len(a.folded.plans)+1-plansKept)

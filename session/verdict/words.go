@@ -14,7 +14,7 @@ import (
 
 func (a Advice) length(l float64) string { return a.Bow.Ruler().WithUnit(measure.Length(l)) }
 
-// short is a length that is a whole number of the unit, or nearly, without decimals; bare is without the unit.
+// short is a length that is a whole number of the unit, or nearly, without decimals; bare has no unit.
 func (a Advice) short(l float64) string { return a.bare(l) + " " + string(a.Bow.Units.Length) }
 func (a Advice) bare(l float64) string  { return a.Bow.Ruler().Short(measure.Length(l)) }
 

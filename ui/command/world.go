@@ -72,7 +72,8 @@ type Keeping struct {
 type NoBookError string
 
 func (path NoBookError) Error() string {
-	return fmt.Sprintf("there is no book at %s yet; begin one with bendbook, or with bendbook import", string(path))
+	const begin = "begin one with bendbook, or with bendbook import"
+	return fmt.Sprintf("there is no book at %s yet; %s", string(path), begin)
 }
 
 // withShop opens the book for a command without a screen, does the work and closes the book.

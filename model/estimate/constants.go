@@ -90,7 +90,7 @@ const (
 const (
 	huberBend    = 2    // where weights start to fall in the opening (Huber, Robust Statistics, 1981: 1.5 to 2)
 	closingBend  = 2.7  // the same at the end
-	near         = 4    // a step, squared, in standard deviations of the answer, after which the next stage comes
+	near         = 4    // a step, squared, in standard deviations of the answer, where the next stage begins
 	settled      = 1e-3 // the same that ends the steps
 	mostSteps    = 14
 	mostFailed   = 12   // tries that led to no bow; readings of a bow lead to hardly any

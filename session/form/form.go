@@ -344,7 +344,7 @@ func (f *Form) Photograph(r photo.Reading) (says string, err error) {
 	return says, f.keepDraft()
 }
 
-// Fill confirms values in the current field and those after it, one in each, up to the first that isn't taken;
+// Fill confirms values in the current field and those after it, one in each, up to one that isn't taken;
 // filled counts them. The error also says why none was: too few empty fields follow.
 func (f *Form) Fill(values []string) (filled int, r Reply, kept *Kept, err error) {
 	f.saving = false

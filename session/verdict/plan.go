@@ -143,7 +143,7 @@ const usualTiller measure.Length = 0.25
 func (a *Advice) halt(story session.Story) string {
 	switch {
 	case sanded(story):
-		return "It's being finished: no reading shows what filing and sanding took."
+		return "No reading shows what filing and sanding took."
 	case unread(story):
 		return sayUnread(story)
 	case a.contradiction:

@@ -60,7 +60,7 @@ func (w *work) correct(line session.Line) move {
 	}
 	return w.desk.form(filling, err, func(made form.Kept) move {
 		if reflect.DeepEqual(made.Event, line.Entry.What) {
-			return said("Nothing was changed.")
+			return done("Nothing was changed.")
 		}
 		return done("Corrected: %s.", session.Say(bow, made.Event))
 	})

@@ -9,11 +9,9 @@ import (
 	"image/jpeg"
 	"image/png"
 	"math"
-	"math/rand/v2"
 	"strings"
 	"testing"
 
-	"bendbook/model/links"
 	"bendbook/model/photo"
 )
 
@@ -87,14 +85,7 @@ func TestPicturesAreTurnedUpright(t *testing.T) {
 
 // marked is a small picture of a bow before its marks: whole, without its lower part, or with bytes changed.
 func marked(t testing.TB, damaged int) []byte {
-	r := rand.New(rand.NewPCG(7, 25))
-	s := &scene{r: r, width: 1280, height: 960, board: usualBoard()}
-	s.light = make([]float32, 3*s.width*s.height)
-	s.aim(3, 0.01)
-	s.wall()
-	s.pinUp(t, 0, 1.0/64)
-	wood := links.New(r, 0.1, 0.05)
-	wood.Handle = 4
+	s, wood := atBoard(t, 7, 1280, 960, 3)
 	pose := wood.Chain(1, 0)
 	pose.Pose.Slope = [2][]float64{pose.Limbs[0].Unstrung(), pose.Limbs[1].Unstrung()}
 	s.hang(wood, pose, false, s.board.Away, 4, 0)

@@ -6,12 +6,10 @@ import (
 	"flag"
 	"image/jpeg"
 	"math"
-	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"testing"
 
-	"bendbook/model/links"
 	"bendbook/model/photo"
 )
 
@@ -28,14 +26,8 @@ type kept struct {
 
 // keep renders a small picture of a bow that is drawn 20 in, with stations every 4 in and one sticker missing.
 func keep(t *testing.T, name string) {
-	r := rand.New(rand.NewPCG(47, 25))
-	s := &scene{r: r, width: 2560, height: 1600, board: usualBoard(), drawn: 20}
-	s.light = make([]float32, 3*s.width*s.height)
-	s.aim(6, 0.01)
-	s.wall()
-	s.pinUp(t, 0, 1.0/64)
-	wood := links.New(r, 0.1, 0.05)
-	wood.Handle = 4
+	s, wood := atBoard(t, 47, 2560, 1600, 6)
+	s.drawn = 20
 	pose := wood.Chain(1, 0)
 	if err := pose.Brace(wood.Brace); err != nil {
 		t.Fatal(err)

@@ -68,6 +68,20 @@ func (s *scene) place(px, py, z float64) xy {
 	return xy{s.eye[0] + t*ray[0], s.eye[1] + t*ray[1]}
 }
 
+// atBoard is a camera before a board with all its marks, off square by at most some degrees, and a bow.
+func atBoard(t testing.TB, seed uint64, width, height int, degrees float64) (*scene, *links.Bow) {
+	t.Helper()
+	r := rand.New(rand.NewPCG(seed, 25))
+	s := &scene{r: r, width: width, height: height, board: usualBoard()}
+	s.light = make([]float32, 3*width*height)
+	s.aim(degrees, 0.01)
+	s.wall()
+	s.pinUp(t, 0, 1.0/64)
+	wood := links.New(r, 0.1, 0.05)
+	wood.Handle = 4
+	return s, wood
+}
+
 // aim sets the camera up: as far as the scene fits, off square by at most some degrees.
 func (s *scene) aim(degrees, lens float64) {
 	distance := between(s.r, 118, 190)
